@@ -1,0 +1,90 @@
+"""A weather file's rows before any check, and what its readers share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from reportkit.climate.weather import Site
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+#: the formats that are read
+NAMES = {
+    "epw": "EPW",
+    "tmy2": "TMY2",
+    "tmy3": "TMY3",
+    "pvgis_tmy": "PVGIS typical year",
+    "pvgis_hourly": "PVGIS hourly series",
+    "nsrdb": "NSRDB",
+}
+
+
+class FormatError(ValueError):
+    """The content of a weather file is not what its format says; ``mend`` tells how to put it right."""
+
+    def __init__(self, rule: str, found: str | None = None, mend: str | None = None) -> None:
+        self.rule, self.found, self.mend = rule, found, mend
+        super().__init__(rule)
+
+
+@dataclass(frozen=True, eq=False)
+class Raw:
+    """A weather file's rows before any check.
+
+    Parameters
+    ----------
+    site : Site
+        From the file's header.
+    times : pandas.DatetimeIndex, shape (N,)
+        Instants of the sun, in the file's own fixed offset, with the file's own years.
+    table : pandas.DataFrame, N rows
+        ghi, dni, dhi [W/m2], temp_air, dew_point [C], wind_speed [m/s], pressure [Pa]; nan where missing.
+    years : str
+        The calendar years in the file, for a reader.
+    notes : tuple of str
+        Caveats.
+    """
+
+    site: Site
+    times: pd.DatetimeIndex
+    table: pd.DataFrame
+    years: str
+    notes: tuple[str, ...] = ()
+
+
+def span_of(years: Iterable[int]) -> str:
+    """Return calendar years as words: "2019" or "1991 to 2005"."""
+    first, last = min(known := set(years)), max(known)
+    return str(first) if first == last else f"{first} to {last}"
+
+
+def shifted(index: pd.DatetimeIndex, minutes: float) -> pd.DatetimeIndex:
+    """Return the stamps moved by some minutes."""
+    import pandas as pd
+
+    return pd.DatetimeIndex(index) + pd.Timedelta(minutes=minutes)
+
+
+def columns(data: pd.DataFrame, kind: str, **wanted: Any) -> pd.DataFrame:
+    """Return the wanted columns under our names; a value is a column's name, or (name, factor)."""
+    import pandas as pd
+
+    table = {}
+    for ours, source in wanted.items():
+        name, factor = source if isinstance(source, tuple) else (source, 1.0)
+        if name not in data.columns:
+            if ours in ("ghi", "dni", "dhi", "temp_air"):
+                raise FormatError(
+                    f"a {NAMES[kind]} file must have the column {name}",
+                    found=", ".join(map(str, data.columns))[:120],
+                    mend="download it with global, direct normal and diffuse radiation and temperature",
+                )
+            table[ours] = np.full(len(data), np.nan)
+            continue
+        table[ours] = pd.to_numeric(data[name], errors="coerce").to_numpy(dtype=float) * factor
+    return pd.DataFrame(table)

@@ -1,0 +1,296 @@
+"""Typical years: a weather file brought to one calendar year on the site's own clock, or its faults.
+
+A typical year is 8760 hours picked month by month from different years. It is brought to one year (29
+February is left out), starts at the civil midnight of 1 January, and carries the civil zone,
+so that daylight saving moves the clock and not the sun. Sub-hourly files are not taken.
+"""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+import numpy as np
+
+from reportkit.climate.raw import NAMES, FormatError, Raw
+from reportkit.climate.readers import detect_kind, read_raw, read_site
+from reportkit.climate.weather import Site, Weather, standard_pressure
+from reportkit.errors import Fault, JobError
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+_COMMON_YEAR = 2001  # any year without 29 February, for moving rows between clocks
+_NEEDED = {
+    "ghi": "global radiation",
+    "dni": "direct radiation",
+    "dhi": "diffuse radiation",
+    "temp_air": "temperature",
+}
+_HIGHEST = 1600.0  # no hour's mean exceeds it: the sun outside the air is 1410 W/m2 at most, plus cloud edges
+
+
+def _fault(path: Path, rule: str, found: str | None = None, mend: str | None = None) -> Fault:
+    return Fault(file=path.name, line=0, field="weather", rule=rule, found=found, mend=mend)
+
+
+def _present(path: Path) -> None:
+    if not path.is_file():
+        raise JobError(
+            faults=[
+                _fault(
+                    path,
+                    "the weather file must be there",
+                    found=str(path),
+                    mend="put the file there, mend its name, or leave it out",
+                )
+            ]
+        )
+
+
+def header(path: Path, *, kind: str | None = None) -> Site:
+    """Return where a weather file was made, before anything else is known.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    kind : str, optional
+        Its format (a key of `reportkit.climate.FORMATS`); from its content where not given.
+
+    Returns
+    -------
+    Site
+        Place, latitude and longitude [deg], elevation [m], the file's own offset from UTC [h].
+
+    Raises
+    ------
+    JobError
+        If the file is missing or is no weather file.
+    """
+    path = Path(path)
+    _present(path)
+    try:
+        return read_site(path, kind or detect_kind(path))
+    except FormatError as error:
+        raise JobError(faults=[_fault(path, error.rule, error.found, error.mend)]) from error
+
+
+def typical_year(path: Path, *, year: int, timezone: str, kind: str | None = None) -> Weather:
+    """Read a weather file as a typical year.
+
+    Parameters
+    ----------
+    path : Path
+        EPW, TMY2, TMY3, PVGIS (typical year or hourly series, csv or json) or NSRDB (csv), hourly.
+    year : int
+        Calendar year to bring the rows to, 1900 to 2200.
+    timezone : str
+        The site's civil zone, an IANA name.
+    kind : str, optional
+        The format (a key of `reportkit.climate.FORMATS`); from the content where not given.
+
+    Returns
+    -------
+    Weather
+        8760 rows, kind "typical_year".
+
+    Raises
+    ------
+    JobError
+        If the file is missing, of another format, lacks columns, has gaps, or is not a whole hourly year, or
+        if its clock contradicts the sun; every fault at once.
+    ValueError
+        If the zone is unknown.
+    """
+    path = Path(path)
+    _present(path)
+    try:
+        raw = read_raw(path, kind or detect_kind(path))
+        name = NAMES[kind or detect_kind(path)]
+    except FormatError as error:
+        raise JobError(faults=[_fault(path, error.rule, error.found, error.mend)]) from error
+    weather, rules = from_raw(raw, name=name, year=year, timezone=timezone)
+    if weather is None:
+        raise JobError(faults=[_fault(path, *rule) for rule in rules])
+    return weather
+
+
+def from_raw(
+    raw: Raw, *, name: str, year: int, timezone: str
+) -> tuple[Weather | None, list[tuple[str, str | None, str | None]]]:
+    """Return the weather, or None and what is wrong (rule, found, mend) with the rows."""
+    again = "download the file again, or use another"
+    faults: list[tuple[str, str | None, str | None]] = []
+    leap_day = (raw.times.month == 2) & (raw.times.day == 29)
+    if len(raw.times) != 8760 and len(raw.times) - int(leap_day.sum()) == 8760:
+        keep = ~leap_day
+    else:
+        keep = np.ones(len(raw.times), dtype=bool)
+    count = int(keep.sum())
+    if count != 8760:
+        faults.append(("must have 8760 hourly rows", f"{count} rows", "give one whole year of hourly rows"))
+        return None, faults
+    index, order = on_one_year(raw.times[keep], year=year, timezone=timezone)
+    series = {
+        column: raw.table[column].to_numpy(dtype=float)[keep][order]
+        for column in ("ghi", "dni", "dhi", "temp_air", "wind_speed", "pressure", "dew_point")
+    }
+    steps = np.diff(index.as_unit("s").asi8) / 3600.0
+    uneven = steps != 1.0
+    if year_has_leap_day(year):
+        uneven &= steps != 25.0  # 29 February is left out
+    if uneven.any():
+        at = index[:-1][uneven][0]
+        faults.append(
+            ("the rows must be one hour apart", f"{steps[uneven][0]:g} hours after {at:%d %b %H:%M}", again)
+        )
+    for column, text in _NEEDED.items():
+        gaps = int((~np.isfinite(series[column])).sum())
+        if gaps:
+            faults.append((f"{text} must have no gaps", f"{gaps} hours missing", again))
+        elif column != "temp_air" and (series[column].max() > _HIGHEST or series[column].min() < -20.0):
+            worst = series[column][np.argmax(np.abs(series[column]))]
+            faults.append((f"{text} must be from 0 to {_HIGHEST:g} W/m2", f"{worst:g}", again))
+    site = raw.site
+    if not (-90.0 <= site.latitude <= 90.0 and -180.0 <= site.longitude <= 180.0):
+        faults.append(
+            ("the site must have a latitude and longitude", f"{site.latitude}, {site.longitude}", again)
+        )
+    if faults:
+        return None, faults
+    for column in ("ghi", "dni", "dhi"):
+        series[column] = np.maximum(series[column], 0.0)
+    sines = _sines(index, site)
+    share = dark_share(sines, series["ghi"])
+    if share > 0.01:
+        faults.append(
+            (
+                "the file's clock must agree with the sun at its latitude and longitude",
+                f"{100 * share:.0f} % of the radiation falls while the sun is down",
+                "check the offset from UTC, the latitude and the longitude in its header",
+            )
+        )
+        return None, faults
+    notes = list(raw.notes)
+    late = drift(sines, series["ghi"])
+    if late:
+        notes.append(
+            f"the file's radiation comes about {abs(late)} minutes {'later' if late > 0 else 'earlier'} than "
+            "the sun: its clock may be off, and east and west are then confused in part"
+        )
+    notes += _fill(series, site)
+    return (
+        Weather(
+            kind="typical_year",
+            source=f"{site.place}: {name} file",
+            place=site.place,
+            latitude=site.latitude,
+            longitude=site.longitude,
+            elevation=site.elevation,
+            times=index,
+            step_hours=1.0,
+            span=f"a typical year, its months from {raw.years}"
+            if name.find("hourly") < 0
+            else f"the year {raw.years}",
+            notes=tuple(notes),
+            **series,
+        ),
+        [],
+    )
+
+
+def year_has_leap_day(year: int) -> bool:
+    """Tell whether a calendar year has a 29 February."""
+    return (year % 4 == 0 and year % 100 != 0) or year % 400 == 0
+
+
+def zone(timezone: str) -> ZoneInfo:
+    """Return an IANA zone or raise ValueError."""
+    try:
+        return ZoneInfo(timezone)
+    except (ZoneInfoNotFoundError, ValueError, OSError) as error:
+        raise ValueError(f"timezone must be an IANA name such as Europe/London, not {timezone!r}") from error
+
+
+def new_year_offset(timezone: str, year: int) -> datetime.timedelta:
+    """Return a zone's offset from UTC at the start of a year, summer time included where it is summer."""
+    return datetime.datetime(year, 1, 1, 12, tzinfo=zone(timezone)).utcoffset() or datetime.timedelta(0)
+
+
+def on_one_year(times: pd.DatetimeIndex, *, year: int, timezone: str) -> tuple[pd.DatetimeIndex, Any]:
+    """Bring instants of mixed years to one, from the zone's midnight of 1 January.
+
+    Returns the sorted aware index in the civil zone and the order of the rows. Within a row only the year
+    changes; rows that another clock puts past the year's end move to its beginning.
+    """
+    import pandas as pd
+
+    own = _with_year(times.tz_localize(None), _COMMON_YEAR)
+    offset = times[0].utcoffset()
+    fixed = datetime.timezone(new_year_offset(timezone, year))
+    local = own.tz_localize(datetime.timezone(offset)).tz_convert(fixed).tz_localize(None)
+    local = _with_year(local, year)
+    order = np.argsort(local.asi8, kind="stable")
+    index = pd.DatetimeIndex(local[order]).tz_localize(fixed).tz_convert(timezone)
+    return index, order
+
+
+def _with_year(naive: pd.DatetimeIndex, year: int) -> pd.DatetimeIndex:
+    """Return the same month, day and time of day in another year."""
+    import pandas as pd
+
+    midnight = naive.normalize()
+    days = pd.to_datetime({"year": np.full(len(naive), year), "month": naive.month, "day": naive.day})
+    return pd.DatetimeIndex(days) + (naive - midnight)
+
+
+def _sines(times: pd.DatetimeIndex, site: Site) -> Any:
+    """Return the sine of the sun's height at each time, shape (H,)."""
+    from pvlib.solarposition import spa_python
+
+    sun = spa_python(times, site.latitude, site.longitude, altitude=site.elevation)
+    return np.sin(np.radians(sun["elevation"].to_numpy()))
+
+
+def dark_share(sines: Any, ghi: Any) -> float:
+    """Return the share of the radiation that falls with the sun well below the horizon, 0 to 1.
+
+    Well below is 8 degrees, half an hour's way of the sun at most: hours with a sunrise in them do not count.
+    """
+    total = float(np.sum(ghi))
+    return float(np.sum(np.asarray(ghi)[sines < np.sin(np.radians(-8.0))])) / total if total > 0.0 else 0.0
+
+
+def drift(sines: Any, ghi: Any) -> int:
+    """Return by how many minutes the radiation fits the sun best, of -60, -30, 0, 30 and 60.
+
+    Positive is radiation later than the sun at the rows' times. The fit is the correlation with the sine of
+    the sun's height, which is told apart at a quarter of an hour in measured years of three climates.
+    """
+    before, after = np.roll(sines, 1), np.roll(sines, -1)
+    shapes = {0: sines, 30: (sines + before) / 2, -30: (sines + after) / 2, 60: before, -60: after}
+    fits = {minutes: np.corrcoef(ghi, np.maximum(shape, 0.0))[0, 1] for minutes, shape in shapes.items()}
+    return max(fits, key=lambda minutes: fits[minutes])
+
+
+def _fill(series: dict[str, Any], site: Site) -> list[str]:
+    """Fill gaps in what matters little, in place, and say so."""
+    notes = []
+    missing = ~np.isfinite(series["pressure"])
+    if missing.any():
+        series["pressure"] = np.where(missing, standard_pressure(site.elevation), series["pressure"])
+        if not missing.all():
+            notes.append(f"air pressure: {int(missing.sum())} hours filled with the standard atmosphere")
+    for column, text in (("wind_speed", "wind speed"), ("dew_point", "dew point")):
+        missing = ~np.isfinite(series[column])
+        hours = int(missing.sum())
+        if hours == len(missing):
+            notes.append(f"the file has no {text}")
+        elif hours:
+            known = np.flatnonzero(~missing)
+            series[column] = np.interp(np.arange(len(missing)), known, series[column][known])
+            notes.append(f"{text}: {hours} hours filled from their neighbours")
+    return notes

@@ -1,0 +1,84 @@
+"""Every error the package raises on purpose, as one tree.
+
+::
+
+    ReportkitError
+    ├── InputError            the person's mistake; the command ends with exit code 2
+    │   ├── JobError          faults in a job folder or in a file it uses (all of them at once)
+    │   ├── CutListError      faults in a list of pieces or rolls given to the cut planner
+    │   └── UnavailableError  something asked for cannot be had here (a download while offline)
+    └── ProgramError          our mistake; exit code 1
+        ├── PlanError         a cut plan failed the independent checker and is not printed
+        └── RunError          a notebook cell failed; the kept notebook shows where
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+class ReportkitError(Exception):
+    """Base of every error raised on purpose."""
+
+
+@dataclass(frozen=True, order=True)
+class Fault:
+    """One mistake in what a person wrote: where, what must hold, what was found, how to mend it.
+
+    ``line`` counts from 1; 0 means the file as a whole.
+    """
+
+    file: str
+    line: int
+    field: str
+    rule: str
+    found: str | None = None
+    mend: str | None = None
+
+    def __str__(self) -> str:
+        """Return ``file:line field: rule (found "…"); mend``."""
+        where = f"{self.file}:{self.line}" if self.line else self.file
+        name = f" {self.field}" if self.field else ""
+        text = f"{where}{name}: {self.rule}"
+        if self.found is not None:
+            text += f' (found "{self.found}")'
+        if self.mend:
+            text += f"; {self.mend}"
+        return " ".join(text.split())
+
+
+class InputError(ReportkitError):
+    """What the person gave cannot be used."""
+
+    exit_code = 2
+
+    def __init__(self, message: str = "", faults: Iterable[Fault] = ()) -> None:
+        self.faults: tuple[Fault, ...] = tuple(sorted(set(faults)))
+        super().__init__(message or "\n".join(str(fault) for fault in self.faults))
+
+
+class JobError(InputError):
+    """A job folder, or a file it uses, holds faults."""
+
+
+class CutListError(InputError):
+    """A list of pieces or rolls given to the cut planner holds faults."""
+
+
+class UnavailableError(InputError):
+    """Something the job asks for cannot be had on this machine now."""
+
+
+class ProgramError(ReportkitError):
+    """The program failed; the person did nothing wrong."""
+
+    exit_code = 1
+
+
+class PlanError(ProgramError):
+    """A cut plan failed the independent checker."""
+
+
+class RunError(ProgramError):
+    """A notebook could not be run or exported."""

@@ -1,0 +1,160 @@
+"""Lengths as people write them, and the few conversions the program needs.
+
+Everything inside is SI (lengths of panes and rolls in exact millimetres, as fractions); a length is
+read once, where a person typed it, and turned back into inches only to be shown.
+
+The inch is exactly 25.4 mm (international yard and pound agreement, 1959).
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+MM_PER_INCH = Fraction(254, 10)
+MM_PER_FOOT = 12 * MM_PER_INCH
+
+#: Unit words and signs people write behind a length, and their size in millimetres.
+LENGTH_UNITS: dict[str, Fraction] = {
+    "mm": Fraction(1),
+    "cm": Fraction(10),
+    "m": Fraction(1000),
+    '"': MM_PER_INCH,
+    "in": MM_PER_INCH,
+    "inch": MM_PER_INCH,
+    "inches": MM_PER_INCH,
+    "'": MM_PER_FOOT,
+    "ft": MM_PER_FOOT,
+    "foot": MM_PER_FOOT,
+    "feet": MM_PER_FOOT,
+}
+
+_SIGNS = str.maketrans(
+    {
+        "″": '"',
+        "”": '"',
+        "“": '"',
+        "′": "'",
+        "’": "'",
+        "‘": "'",
+        "−": "-",
+        "⁄": "/",
+        "\u00a0": " ",
+        "\u202f": " ",
+    }
+)
+_VULGAR = {
+    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+    "⅓": "1/3", "⅔": "2/3", "⅕": "1/5", "⅙": "1/6",
+}  # fmt: skip
+
+_NUMBER = r"\d+(?:[.,]\d+)?|[.,]\d+"
+_FRACTION = r"\d+\s*/\s*\d+"
+_TERM = re.compile(
+    rf"\s*(?:(?P<only>{_FRACTION})|(?P<whole>{_NUMBER})(?:\s*[ -]\s*(?P<extra>{_FRACTION}))?)"
+    r"\s*(?P<unit>''|\"|'|mm|cm|m|inches|inch|in|feet|foot|ft)?\.?(?![A-Za-z])",
+    re.IGNORECASE,
+)
+
+
+def parse_length(text: str, default: str = "mm") -> Fraction:
+    """Read a length as fitters write it and return exact millimetres.
+
+    Accepts ``35 5/8``, ``35-5/8"``, ``2' 11 5/8"``, ``905 mm``, ``90,5 cm``, ``1.2 m``, ``35⅝ in``.
+
+    Parameters
+    ----------
+    text
+        The length as typed. A decimal comma and a decimal point mean the same; a length has no
+        thousands separators.
+    default
+        The unit of a number that carries none: a key of ``LENGTH_UNITS``.
+
+    Returns
+    -------
+    Fraction
+        Length [mm], exact.
+
+    Raises
+    ------
+    ValueError
+        If the text is not one length. The message says what is wrong in plain words.
+    """
+    cleaned = str(text).strip().translate(_SIGNS)
+    for sign, plain in _VULGAR.items():
+        cleaned = cleaned.replace(sign, f" {plain}")
+    cleaned = re.sub(r"\s+", " ", cleaned).strip()
+    if not cleaned:
+        raise ValueError("must be a length")
+    if cleaned.startswith("-"):
+        raise ValueError("must be over 0")
+    total = Fraction(0)
+    position = 0
+    last_unit: Fraction | None = None
+    while position < len(cleaned):
+        match = _TERM.match(cleaned, position)
+        if match is None or match.end() == position:
+            raise ValueError("must be one length, such as 905 mm, 90.5 cm or 35 5/8 in")
+        unit = (match["unit"] or "").lower().replace("''", '"')
+        remainder = cleaned[match.end() :].strip(" ,")
+        if not unit and last_unit is None and remainder:
+            raise ValueError("must be one length, such as 905 mm, 90.5 cm or 35 5/8 in")
+        if not unit and last_unit == MM_PER_FOOT:
+            unit = '"'
+        size = LENGTH_UNITS[unit or default]
+        if last_unit is not None and not (last_unit == MM_PER_FOOT and size == MM_PER_INCH):
+            raise ValueError("must be one length in one unit, or feet and inches")
+        total += _value(match) * size
+        last_unit = size
+        position = match.end()
+        while position < len(cleaned) and cleaned[position] in " ,-":
+            position += 1
+    return total
+
+
+def _value(match: re.Match[str]) -> Fraction:
+    value = Fraction(0)
+    whole = (match["whole"] or "").replace(",", ".")
+    if whole:
+        value += Fraction(f"0{whole}")
+    for part in (match["extra"], match["only"]):
+        if part:
+            top, bottom = (int(number) for number in part.split("/"))
+            if bottom == 0:
+                raise ValueError("must not have a fraction over 0")
+            if whole and (top >= bottom or "." in whole):
+                raise ValueError("must be a whole number with a proper fraction, such as 35 5/8")
+            value += Fraction(top, bottom)
+    return value
+
+
+def inches(mm: float | Fraction, *, denominator: int = 16) -> tuple[int, Fraction]:
+    """Return whole inches and the rest rounded to the nearest 1/``denominator``.
+
+    Parameters
+    ----------
+    mm
+        Length [mm].
+    denominator
+        The finest step of the tape, 16 for sixteenths.
+
+    Returns
+    -------
+    tuple of int and Fraction
+        Whole inches and the proper fraction left.
+    """
+    steps = round(Fraction(mm) / MM_PER_INCH * denominator)
+    whole, rest = divmod(steps, denominator)
+    return whole, Fraction(rest, denominator)
+
+
+def fahrenheit(celsius: float) -> float:
+    """Return a temperature in degrees Fahrenheit [F] from degrees Celsius [C]."""
+    return celsius * 9 / 5 + 32
+
+
+#: Factors from SI to the units a US reader expects: multiply the SI number.
+SQUARE_FEET_PER_M2 = 1 / 0.3048**2
+BTU_PER_HOUR_PER_W = 3.412141633  # 1 Btu(IT) = 1055.05585262 J (ISO 80000-5)
+BTU_PER_HOUR_FT2_F_PER_W_M2K = BTU_PER_HOUR_PER_W / SQUARE_FEET_PER_M2 / 1.8
+GALLONS_PER_LITRE = 1 / 3.785411784  # US liquid gallon
