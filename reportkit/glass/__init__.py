@@ -1,0 +1,87 @@
+"""Glass and glass with film: optics by band and angle, heat by layer, ratings, claims and breakage screen.
+
+Build a glazing from panes (`clear`, `tinted`, `coated`, `laminated`, ...), put a `Film` on it with
+`with_film`, and ask `rate` for the numbers or `gain_table` for hourly work. Everything is centre of glass, SI
+and pure.
+"""
+
+from reportkit.glass.bands import BANDS, SOLAR_WEIGHTS
+from reportkit.glass.breakage import MakerChart, Reason, Screen, film_refusal, screen
+from reportkit.glass.claims import Claim, Finding, GainLimits, examine, gain_limits
+from reportkit.glass.edge import SCENARIOS, PaneFacts, Scenario
+from reportkit.glass.film import Film, FilmInterface, film_side_stated, interface
+from reportkit.glass.glazing import (
+    Gap,
+    Glazing,
+    double,
+    single,
+    triple,
+    with_film,
+    with_surface,
+    without_film,
+)
+from reportkit.glass.heat import Heat, heat
+from reportkit.glass.lite import (
+    Coating,
+    Lite,
+    clear,
+    coated,
+    laminated,
+    patterned,
+    tinted,
+    wired,
+    with_coating,
+)
+from reportkit.glass.optics import Optics, optics
+from reportkit.glass.rating import CONDITIONS, GainTable, Rating, gain_table, rate, rate_bounds
+from reportkit.glass.surface import Surface
+
+__all__ = [
+    "BANDS",
+    "CONDITIONS",
+    "SCENARIOS",
+    "SOLAR_WEIGHTS",
+    "Claim",
+    "Coating",
+    "Film",
+    "FilmInterface",
+    "Finding",
+    "GainLimits",
+    "GainTable",
+    "Gap",
+    "Glazing",
+    "Heat",
+    "Lite",
+    "MakerChart",
+    "Optics",
+    "PaneFacts",
+    "Rating",
+    "Reason",
+    "Scenario",
+    "Screen",
+    "Surface",
+    "clear",
+    "coated",
+    "double",
+    "examine",
+    "film_refusal",
+    "film_side_stated",
+    "gain_limits",
+    "gain_table",
+    "heat",
+    "interface",
+    "laminated",
+    "optics",
+    "patterned",
+    "rate",
+    "rate_bounds",
+    "screen",
+    "single",
+    "tinted",
+    "triple",
+    "wired",
+    "with_coating",
+    "with_film",
+    "with_surface",
+    "without_film",
+]

@@ -1,0 +1,298 @@
+"""Thermal breakage screen of filmed glass: fit, ask or refuse, with reasons and who decides.
+
+Sun warms the middle of a pane while its edge stays cool in the frame; the edge is then pulled by kt E alpha
+(T_mean - T_edge). The middle comes from the centre-of-glass balance under a few days of weather, the edge
+from a fin in the frame's rebate. The frame's temperature and the coefficient in the rebate are assumptions,
+so this is a screen and no more: it never says that glass will not break. Whatever it returns, the film
+maker's glass-compatibility chart decides first, then the glass or window maker, then a licensed glazier or
+engineer, then the building official.
+
+Not covered: load from wind, impact or sealed-unit pressure; heaters and cold air blown on glass; transients;
+damage that cannot be seen. ASTM E2431 covers single annealed panes with undamaged edges and excludes blinds,
+heat traps, conditioned air on the glass and transients: a film job is usually outside it.
+
+References
+----------
+Absorptance of half the sun or more on annealed glass: trade associations' guide. ASTM E2431, scope (as
+quoted). Refusals and the order of authority: common practice.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from reportkit.glass.edge import SCENARIOS, Difference, PaneFacts, Scenario, differences
+from reportkit.glass.film import Film
+from reportkit.glass.glazing import Glazing, with_film, without_film
+from reportkit.glass.optics import normal
+
+ASK_SHARE = 0.7  # of the limit: from here on someone else decides (common practice, no source)
+ASK_ABSORPTANCE = 0.5  # annealed glass with film; trade associations' guide
+ABSORBING = 0.05  # a film that adds more than this to a wired pane counts as absorbing (assumption)
+
+# From here on a pane counts as large, thick, high or old until the film maker's chart says otherwise (common
+# practice, no source).
+LARGE_M2, THICK_MM, HIGH_M, OLD_YEARS, SLOPED_DEG = 2.5, 6.5, 1500.0, 20.0, 10.0
+
+DECISIONS = ("fit", "ask", "refuse")
+AUTHORITY = (
+    "the film maker's glass-compatibility chart",
+    "the glass or window maker",
+    "a licensed glazier or engineer",
+    "the building official",
+)
+
+
+@dataclass(frozen=True)
+class MakerChart:
+    """The film maker's limits as typed from its chart; None is not typed.
+
+    Parameters
+    ----------
+    max_area_m2, max_thickness_mm, max_altitude_m : float or None [m2], [mm], [m]
+    max_age_years, max_slope_deg, max_absorptance : float or None [years], [deg], [1]
+        Largest allowed; the slope from the vertical, the absorptance of glass and film together.
+    tinted, laminated, three_panes, fogged, shadows : bool or None
+        Whether the chart allows the film there.
+    """
+
+    max_area_m2: float | None = None
+    max_thickness_mm: float | None = None
+    max_altitude_m: float | None = None
+    max_age_years: float | None = None
+    max_slope_deg: float | None = None
+    max_absorptance: float | None = None
+    tinted: bool | None = None
+    laminated: bool | None = None
+    three_panes: bool | None = None
+    fogged: bool | None = None
+    shadows: bool | None = None
+
+
+@dataclass(frozen=True)
+class Reason:
+    """One reason behind a decision.
+
+    Attributes
+    ----------
+    decision : str
+        ``ask`` or ``refuse``.
+    text : str
+    who : str
+        Who decides it.
+    """
+
+    decision: str
+    text: str
+    who: str
+
+
+@dataclass(frozen=True)
+class Screen:
+    """Result of the screen.
+
+    Attributes
+    ----------
+    decision : str
+        ``fit``, ``ask`` or ``refuse``.
+    reasons : tuple of Reason
+        Gravest first; empty for fit.
+    who : tuple of str
+        Order of authority, whatever the decision.
+    worst, worst_bare : Difference
+        With the largest share of its limit, with the film and without it.
+    absorptance : float [1]
+        Of the filmed pane with its film, at normal incidence.
+    differences : tuple of Difference
+    """
+
+    decision: str
+    reasons: tuple[Reason, ...]
+    who: tuple[str, ...]
+    worst: Difference
+    worst_bare: Difference
+    absorptance: float
+    differences: tuple[Difference, ...]
+
+
+def _worst(found: tuple[Difference, ...]) -> Difference:
+    return max(found, key=lambda one: one.difference / one.limit)
+
+
+def screen(
+    glazing: Glazing,
+    facts: PaneFacts,
+    *,
+    chart: MakerChart | None = None,
+    scenarios: tuple[Scenario, ...] = SCENARIOS,
+) -> Screen:
+    """Screen a filmed glazing for thermal breakage.
+
+    Parameters
+    ----------
+    glazing : Glazing
+        With its film on (`reportkit.glass.with_film`).
+    facts : PaneFacts
+    chart : MakerChart or None
+        What the user typed from the film maker's chart.
+    scenarios : tuple of Scenario
+        Days to try; at least one.
+
+    Returns
+    -------
+    Screen
+
+    Raises
+    ------
+    ValueError
+        The glazing carries no film, or there are no days.
+
+    Notes
+    -----
+    A worse fact never gives a milder decision. Until the chart's limit is typed, glass that is large, thick,
+    tinted, old, fogged, laminated, of three panes, sloped, high up or in a shadow is ``ask``; past a typed
+    limit it is ``refuse``.
+    """
+    if glazing.film_face is None:
+        raise ValueError(f"{glazing.id} carries no film: put one on with with_film first")
+    if not scenarios:
+        raise ValueError("at least one scenario is needed")
+    chart = MakerChart() if chart is None else chart
+    bare = without_film(glazing)
+    lite = 0 if glazing.film_face == 1 else len(glazing.lites) - 1
+    absorptance = float(normal(glazing).a_solar[0, lite])
+    added = absorptance - float(normal(bare).a_solar[0, lite])
+    found = differences(glazing, facts, scenarios=scenarios)
+    worst = _worst(found)
+    reasons = [
+        *_refusals(glazing, facts, added),
+        *_heat_reasons(glazing, facts, chart, worst, lite, absorptance),
+        *_chart_reasons(glazing, facts, chart),
+    ]
+    reasons.sort(key=lambda reason: -DECISIONS.index(reason.decision))
+    return Screen(
+        decision=reasons[0].decision if reasons else "fit",
+        reasons=tuple(reasons),
+        who=AUTHORITY,
+        worst=worst,
+        worst_bare=_worst(differences(bare, facts, scenarios=scenarios)),
+        absorptance=absorptance,
+        differences=found,
+    )
+
+
+def _refusals(glazing: Glazing, facts: PaneFacts, added: float) -> list[Reason]:
+    """What is refused whatever the numbers say (common practice)."""
+    film_maker, glazier = AUTHORITY[0], AUTHORITY[2]
+    tests = (
+        (
+            any("wired" in one.marks for one in glazing.lites)
+            and glazing.film_side == "inside"
+            and added > ABSORBING,
+            "wired glass with an absorbing film inside: the wire starts cracks",
+            film_maker,
+        ),
+        (facts.plastic and not facts.plastic_rated, "a plastic the film is not stated for", film_maker),
+        (facts.other_film, "a second layer of film", film_maker),
+        (facts.part_covered, "film on part of a pane heats that part only", film_maker),
+        (facts.damaged_edge, "chips or cracks at the edge: the pane is weaker than any limit", glazier),
+        (facts.textured, "a textured face: film does not lie flat on it", film_maker),
+    )
+    return [Reason("refuse", text, who) for test, text, who in tests if test]
+
+
+def _heat_reasons(
+    glazing: Glazing, facts: PaneFacts, chart: MakerChart, worst: Difference, lite: int, absorptance: float
+) -> list[Reason]:
+    """Reasons from the computed difference and from the absorptance."""
+    reasons = []
+    share = worst.difference / worst.limit
+    if share >= ASK_SHARE:
+        reasons.append(
+            Reason(
+                "refuse" if share >= 1.0 else "ask",
+                f"{worst.scenario}: the middle of pane {worst.lite} is {worst.difference:.0f} K warmer than "
+                f"its edge, of {worst.limit:.0f} K allowed for it",
+                AUTHORITY[0] if share < 1.0 else AUTHORITY[2],
+            )
+        )
+    weak = glazing.lites[lite].temper in ("annealed", "unknown")
+    limit = ASK_ABSORPTANCE if chart.max_absorptance is None else chart.max_absorptance
+    if weak and absorptance >= limit:
+        typed = chart.max_absorptance is not None
+        reasons.append(
+            Reason(
+                "refuse" if typed else "ask",
+                f"glass and film together absorb {100.0 * absorptance:.0f} % of the sun; "
+                + ("the chart's limit" if typed else "annealed glass is to be asked about from")
+                + f" {100.0 * limit:.0f} %",
+                AUTHORITY[0],
+            )
+        )
+    if any(one.temper == "unknown" for one in glazing.lites):
+        reasons.append(Reason("ask", "annealed or tempered is not known", AUTHORITY[1]))
+    if facts.edge == "unknown" and any(one.temper in ("annealed", "unknown") for one in glazing.lites):
+        reasons.append(Reason("ask", "the finish of the edge is not known", AUTHORITY[1]))
+    if facts.plastic and facts.plastic_rated:
+        reasons.append(Reason("ask", "plastic: the balance here is for glass", AUTHORITY[0]))
+    return reasons
+
+
+def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> list[Reason]:
+    """Reasons that the film maker's chart settles once it is typed."""
+    marks = {mark for lite in glazing.lites for mark in lite.marks}
+    thickest = max(lite.thickness_mm for lite in glazing.lites)
+    reasons = []
+    for word, value, unit, usual, typed in (
+        ("area", facts.area_m2, "m²", LARGE_M2, chart.max_area_m2),
+        ("thickness", thickest, "mm", THICK_MM, chart.max_thickness_mm),
+        ("altitude", facts.altitude_m, "m", HIGH_M, chart.max_altitude_m),
+        ("slope from the vertical", abs(facts.slope_deg), "°", SLOPED_DEG, chart.max_slope_deg),
+        ("age", facts.age_years or 0.0, "years", OLD_YEARS, chart.max_age_years),
+    ):
+        if typed is not None and value > typed:
+            reasons.append(
+                Reason("refuse", f"{word} {value:g} {unit}, chart's limit {typed:g}", AUTHORITY[0])
+            )
+        elif typed is None and value > usual:
+            reasons.append(
+                Reason("ask", f"{word} {value:g} {unit}: the chart's limit is not typed", AUTHORITY[0])
+            )
+    for word, present, allowed in (
+        ("tinted glass", "tinted" in marks, chart.tinted),
+        ("laminated glass", "laminated" in marks, chart.laminated),
+        ("three panes", len(glazing.lites) == 3, chart.three_panes),
+        ("a fogged unit, whose seal has failed", facts.fogged, chart.fogged),
+        (f"a {facts.shadow} shadow on the pane", facts.shadow in ("moving", "narrow"), chart.shadows),
+    ):
+        if present and allowed is not True:
+            text = (
+                f"{word}: the chart does not allow it"
+                if allowed is False
+                else f"{word}: not typed from the chart"
+            )
+            reasons.append(Reason("refuse" if allowed is False else "ask", text, AUTHORITY[0]))
+    return reasons
+
+
+def film_refusal(glazing: Glazing, film: Film, *, side: str | None = None) -> Reason | None:
+    """Say why a film cannot be put on a glazing at all, as a reason of the screen.
+
+    Parameters
+    ----------
+    glazing : Glazing
+        Without the film.
+    film : Film
+    side : str or None
+        ``inside`` or ``outside``; None is the side the film is made for.
+
+    Returns
+    -------
+    Reason or None
+        None where `reportkit.glass.with_film` would put it on.
+    """
+    try:
+        with_film(glazing, film, side=side)
+    except ValueError as error:
+        return Reason("refuse", str(error), AUTHORITY[0])
+    return None

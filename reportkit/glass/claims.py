@@ -1,0 +1,376 @@
+"""What a film can possibly do, and what a sheet's claims amount to.
+
+How much solar energy a film of a given visible transmittance can keep out has limits that follow from the
+spectrum of the sun and the eye alone: for a film equally clear over 400-700 nm, for any film of exactly
+neutral colour (white stays the D65 white for the 2 degree observer), and for any colour at all. A claim past
+the last is impossible, between the last two it must look strongly coloured, between the first two it is
+unusually selective and deserves a question to the seller.
+
+The limits take all that is not transmitted as reflected outdoors; a film that absorbs does worse. Everything
+is judged at normal incidence on the stated pane. Findings are questions with their arithmetic, not
+accusations.
+
+Not covered: durability, haze, colour rendering; claims at a chosen sun angle are only named as such.
+
+References
+----------
+ASTM G173-03 (passed in as arrays); CIE tables of `reportkit.glass.cie`; ISO 9050 damage weight (from memory).
+TSER is 1 - SHGC at normal incidence; SC = SHGC/.87 (ASHRAE, from memory). Light-to-solar gain of applied film
+seldom above about 1.2: a state university solar energy centre's window guide.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from reportkit.glass.bands import FloatArray, band_share
+from reportkit.glass.cie import WAVELENGTH, tristimulus_weights, visible_weight
+from reportkit.glass.film import Film, film_side_stated
+from reportkit.glass.glazing import single, with_film
+from reportkit.glass.rating import Rating, rate
+
+SEVERITIES = ("note", "ask", "doubt", "impossible")
+SHGC_TOLERANCE = 0.03  # rounding of the sheet's own values, carried through de-embedding
+U_TOLERANCE = 0.25  # [W/m2/K] about the spread among solvers and of a rounded emissivity
+USUAL_LSG = 1.2  # applied film seldom exceeds it (a state university solar energy centre)
+
+# VT and TSER by class on clear single glass [1] (common practice, no source): for plausibility only.
+CLASS_RANGES: dict[str, tuple[tuple[float, float], tuple[float, float]]] = {
+    "dyed": ((0.05, 0.50), (0.20, 0.45)),
+    "metallised_reflective": ((0.10, 0.50), (0.45, 0.80)),
+    "dual_reflective": ((0.08, 0.40), (0.45, 0.75)),
+    "sputtered": ((0.20, 0.60), (0.35, 0.65)),
+    "ceramic": ((0.20, 0.70), (0.35, 0.60)),
+    "spectrally_selective": ((0.40, 0.70), (0.45, 0.60)),
+    "low_emissivity": ((0.20, 0.70), (0.30, 0.75)),
+    "exterior": ((0.10, 0.70), (0.50, 0.85)),
+    "clear_uv": ((0.80, 0.88), (0.12, 0.20)),
+    "frosted": ((0.10, 0.85), (0.20, 0.45)),
+}
+
+
+@dataclass(frozen=True)
+class GainLimits:
+    """The most solar energy that can be kept out at a visible transmittance.
+
+    Attributes
+    ----------
+    t_visible : float [1]
+    flat, neutral, any_colour : float [1]
+        TSER at most: equal transmittance over 400-700 nm and none outside; exactly neutral; any colour.
+    """
+
+    t_visible: float
+    flat: float
+    neutral: float
+    any_colour: float
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing a sheet's values say about each other.
+
+    Attributes
+    ----------
+    severity : str
+        ``note``, ``ask``, ``doubt`` or ``impossible``, rising.
+    about : str
+        The quantity.
+    arithmetic : str
+        The numbers that lead to it.
+    question : str
+        What to ask the seller; empty for a note.
+    """
+
+    severity: str
+    about: str
+    arithmetic: str
+    question: str = ""
+
+
+@dataclass(frozen=True)
+class Claim:
+    """What a sheet or a seller says beyond the film's rated values; None where nothing is said.
+
+    Parameters
+    ----------
+    tser : float or None, 0-1 [1]
+        Total solar energy rejected.
+    tser_aoi : float, 0-90 [deg]
+        The angle of incidence it is quoted at.
+    infrared_cut : float or None, 0-1 [1]
+        "Infrared rejected".
+    infrared_range : (float, float) [nm]
+        The wavelengths it is quoted for.
+    fading_cut : float or None, 0-1 [1]
+        Fading prevented, against the bare pane.
+    """
+
+    tser: float | None = None
+    tser_aoi: float = 0.0
+    infrared_cut: float | None = None
+    infrared_range: tuple[float, float] = (780.0, 2500.0)
+    fading_cut: float | None = None
+
+
+def _bins(wavelength: npt.ArrayLike, irradiance: npt.ArrayLike) -> tuple[FloatArray, float]:
+    """Share of 300-2500 nm in each 10 nm bin of the eye's grid, and in 400-700 nm."""
+    total = band_share(wavelength, irradiance, low=300.0, high=2500.0)
+    bins = np.array([band_share(wavelength, irradiance, low=nm - 5.0, high=nm + 5.0) for nm in WAVELENGTH])
+    return bins / total, band_share(wavelength, irradiance, low=400.0, high=700.0) / total
+
+
+def gain_limits(t_visible: float, *, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike) -> GainLimits:
+    """Compute the three limits of TSER at a visible transmittance.
+
+    Parameters
+    ----------
+    t_visible : float, 0-1 [1]
+    wavelength : array_like, (N,) [nm]
+        Rising, covering 300-2500 nm.
+    irradiance : array_like, (N,) [W/m2/nm]
+        Reference solar spectrum, ASTM G173-03 global tilt.
+
+    Returns
+    -------
+    GainLimits
+        ``flat <= neutral <= any_colour`` but for the 10 nm grid.
+
+    Raises
+    ------
+    ValueError
+        The visible transmittance lies outside 0-1, or the spectrum does not cover 300-2500 nm.
+
+    Notes
+    -----
+    Neutral: a linear programme over the 10 nm grid, least energy subject to X, Y and Z each being VT times
+    those of D65. Any colour: wavelengths are opened in the order of light per energy until VT is reached.
+    """
+    if not 0.0 <= t_visible <= 1.0:
+        raise ValueError(f"visible transmittance must be between 0 and 1 (got {t_visible:g})")
+    nm = np.asarray(wavelength, dtype=float)
+    if nm.min() > 300.0 or nm.max() < 2500.0:
+        raise ValueError(f"the spectrum must cover 300-2500 nm (got {nm.min():g}-{nm.max():g})")
+    energy, visible_share = _bins(nm, irradiance)
+    light = visible_weight()
+    order = np.argsort(energy / light, kind="stable")
+    before = np.cumsum(light[order]) - light[order]
+    opened = np.clip((t_visible - before) / light[order], 0.0, 1.0)
+    any_colour = 1.0 - float(opened @ energy[order])
+    return GainLimits(
+        t_visible=t_visible,
+        flat=1.0 - t_visible * visible_share,
+        neutral=1.0 - _least_neutral(t_visible, energy),
+        any_colour=any_colour,
+    )
+
+
+def _least_neutral(t_visible: float, energy: FloatArray) -> float:
+    """Least solar transmittance of an exactly neutral film: the linear programme."""
+    from scipy.optimize import linprog  # lazily: a third of a second to import
+
+    weights = tristimulus_weights()
+    solved = linprog(
+        energy, A_eq=weights, b_eq=t_visible * weights.sum(axis=1), bounds=(0.0, 1.0), method="highs"
+    )
+    if not solved.success:
+        raise ArithmeticError(f"the linear programme for a neutral film failed: {solved.message}")
+    return float(solved.fun)
+
+
+def _percent(value: float) -> str:
+    return f"{100.0 * value:.0f} %"
+
+
+def _judge_tser(tser: float, limits: GainLimits, name: str) -> Finding:
+    """Place a TSER among the three limits."""
+    arithmetic = (
+        f"{name} {_percent(tser)} at VT {_percent(limits.t_visible)}; at most {_percent(limits.flat)} when "
+        f"equally clear over 400-700 nm, {_percent(limits.neutral)} when exactly neutral, "
+        f"{_percent(limits.any_colour)} in any colour (ASTM G173, CIE tables)"
+    )
+    if tser > limits.any_colour + 0.005:
+        return Finding("impossible", "TSER", arithmetic, "Which of the two values is measured, and how?")
+    if tser > limits.neutral + 0.005:
+        return Finding("doubt", "TSER", arithmetic, "How strongly coloured is it? Ask for measured spectra.")
+    if tser > limits.flat + 0.005:
+        return Finding("ask", "TSER", arithmetic, "Unusually selective: may I see measured spectra?")
+    return Finding("note", "TSER", arithmetic)
+
+
+def examine(
+    film: Film, claim: Claim | None = None, *, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike
+) -> tuple[Finding, ...]:
+    """Compare a film's printed values with each other and with what the film can do.
+
+    Parameters
+    ----------
+    film : Film
+    claim : Claim or None
+        What is said beyond the rated values.
+    wavelength, irradiance : array_like, (N,) [nm], [W/m2/nm]
+        Reference solar spectrum, ASTM G173-03 global tilt.
+
+    Returns
+    -------
+    tuple of Finding
+        Gravest first. Rated values that contradict each other are one finding, and end the examination.
+    """
+    claim = Claim() if claim is None else claim
+    bare = single(film.rated_on)
+    try:
+        got = rate(with_film(bare, film))
+    except ValueError as error:
+        return (Finding("impossible", "rated values", str(error), "Which of the printed values is wrong?"),)
+    findings = [
+        *_tser_findings(film, claim, got, wavelength, irradiance),
+        *_recomputed(film, got),
+        *_infrared(claim, got, wavelength, irradiance),
+        *_fading(claim, got, rate(bare)),
+        *_class_findings(film, got),
+    ]
+    if not film_side_stated(film):
+        findings.append(
+            Finding(
+                "ask",
+                "film-side reflectance",
+                "the sheet gives no film-side solar reflectance: three unknowns, two values",
+                "What is the film-side solar reflectance?",
+            )
+        )
+    return tuple(sorted(findings, key=lambda finding: -SEVERITIES.index(finding.severity)))
+
+
+def _tser_findings(
+    film: Film, claim: Claim, got: Rating, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike
+) -> list[Finding]:
+    """Judge the TSER claimed, or where none is, the one that follows from the claimed SHGC."""
+    findings = []
+    if claim.tser is not None and claim.tser_aoi > 0.0:
+        findings.append(
+            Finding(
+                "doubt",
+                "TSER at an angle",
+                f"{_percent(claim.tser)} is quoted at {claim.tser_aoi:g}°; bare glass itself keeps out more "
+                f"when the sun is slanted. At normal incidence the film's own values give "
+                f"{_percent(got.tser)}",
+                "What is the TSER at normal incidence?",
+            )
+        )
+    elif claim.tser is not None or film.shgc is not None:
+        tser = claim.tser if claim.tser is not None else 1.0 - float(film.shgc or 0.0)
+        limits = gain_limits(film.t_visible, wavelength=wavelength, irradiance=irradiance)
+        findings.append(_judge_tser(tser, limits, "TSER"))
+        if abs(tser - got.tser) > SHGC_TOLERANCE:
+            findings.append(
+                Finding(
+                    "doubt" if tser > got.tser else "ask",
+                    "TSER and solar values",
+                    f"claimed {_percent(tser)}; solar transmittance and reflectance of the same sheet give "
+                    f"{_percent(got.tser)} (NFRC summer conditions, {film.rated_on.name})",
+                    "Under which conditions was it determined?",
+                )
+            )
+    return findings
+
+
+def _recomputed(film: Film, got: Rating) -> list[Finding]:
+    """Compare the claimed SHGC and U with the ones solved from the other values."""
+    findings = []
+    if film.shgc is not None and abs(film.shgc - got.shgc) > SHGC_TOLERANCE:
+        findings.append(
+            Finding(
+                "ask",
+                "SHGC",
+                f"printed {film.shgc:.2f}; the sheet's solar values give {got.shgc:.2f} "
+                "(NFRC summer conditions)",
+                "On which glass and under which conditions is the SHGC?",
+            )
+        )
+    if film.u_w_m2k is not None and abs(film.u_w_m2k - got.u_w_m2k) > U_TOLERANCE:
+        findings.append(
+            Finding(
+                "ask",
+                "U",
+                f"printed {film.u_w_m2k:.2f} W/m²K; an emissivity of {film.emissivity:.2f} gives "
+                f"{got.u_w_m2k:.2f} (NFRC winter conditions, centre of glass)",
+                "On which glass, and is the emissivity right?",
+            )
+        )
+    if got.lsg > USUAL_LSG:
+        findings.append(
+            Finding(
+                "ask",
+                "light-to-solar gain",
+                f"VT {got.t_visible:.2f} / SHGC {got.shgc:.2f} = {got.lsg:.2f}; "
+                f"applied film seldom exceeds {USUAL_LSG:g}",
+                "May I see measured spectra?",
+            )
+        )
+    return findings
+
+
+def _infrared(
+    claim: Claim, got: Rating, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike
+) -> list[Finding]:
+    """Put an infrared claim in proportion to all the sun's energy."""
+    if claim.infrared_cut is None:
+        return []
+    low, high = claim.infrared_range
+    total = band_share(wavelength, irradiance, low=300.0, high=2500.0)
+    share = band_share(wavelength, irradiance, low=low, high=high) / total
+    return [
+        Finding(
+            "note" if low <= 800.0 and high >= 2400.0 else "doubt",
+            "infrared rejected",
+            f"{_percent(claim.infrared_cut)} of {low:g}-{high:g} nm, which holds {100.0 * share:.1f} % of "
+            f"the sun's energy: {_percent(claim.infrared_cut * share)} of it at most. The film's TSER is "
+            f"{_percent(got.tser)}",
+            "What is the TSER?",
+        )
+    ]
+
+
+def _fading(claim: Claim, got: Rating, bare: Rating) -> list[Finding]:
+    """Compare a fading claim with the damage-weighted transmittance."""
+    if claim.fading_cut is None:
+        return []
+    cut = 1.0 - got.t_fading / bare.t_fading
+    arithmetic = (
+        f"claimed {_percent(claim.fading_cut)}; the damage-weighted light (ISO 9050) falls by "
+        f"{_percent(cut)} against the bare pane. Visible light fades too, so an ultraviolet block alone "
+        "cannot stop it"
+    )
+    if claim.fading_cut > cut + 0.05:
+        return [Finding("doubt", "fading", arithmetic, "How is the fading claim weighted?")]
+    return [Finding("note", "fading", arithmetic)]
+
+
+def _class_findings(film: Film, got: Rating) -> list[Finding]:
+    """Say when VT or TSER is unusual for the class the film is sold as."""
+    if film.film_class not in CLASS_RANGES:
+        return []
+    findings = []
+    for word, value, (low, high) in zip(
+        ("VT", "TSER"), (film.t_visible, got.tser), CLASS_RANGES[film.film_class], strict=True
+    ):
+        if not low - 0.02 <= value <= high + 0.02:
+            findings.append(
+                Finding(
+                    "ask",
+                    f"{word} for its class",
+                    f"{word} {_percent(value)}; {film.film_class.replace('_', ' ')} films commonly have "
+                    f"{_percent(low)} to {_percent(high)} on clear single glass (common practice)",
+                    "Is the class right?",
+                )
+            )
+    return findings
+
+
+def worst(findings: Sequence[Finding]) -> str:
+    """Return the gravest severity among findings; ``note`` for none."""
+    return max((finding.severity for finding in findings), key=SEVERITIES.index, default="note")
