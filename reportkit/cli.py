@@ -1,0 +1,123 @@
+"""The command line: ``reportkit start | check | make | cut``.
+
+Exit codes: 0 done, 2 the person's mistake, 1 ours. Faults found by ``check`` go to stdout; every other
+error goes to stderr in plain words, with a traceback only under ``--debug``.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from reportkit import __version__
+from reportkit.errors import InputError, ReportkitError
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+    arguments = _parser().parse_args(argv)
+    try:
+        return int(arguments.run(arguments))
+    except ReportkitError as error:
+        if arguments.debug:
+            raise
+        print(error, file=sys.stderr)
+        return 2 if isinstance(error, InputError) else 1
+    except KeyboardInterrupt:
+        print("stopped; nothing was kept", file=sys.stderr)
+        return 130
+    except Exception as error:
+        if arguments.debug:
+            raise
+        print(
+            f"reportkit failed ({type(error).__name__}: {error}). This is our mistake, not the job's; "
+            "run the command again with --debug for the details.",
+            file=sys.stderr,
+        )
+        return 1
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="reportkit",
+        description="Finds the sun on each window, compares films, plans the cutting, writes the offer.",
+    )
+    parser.add_argument("--version", action="version", version=__version__)
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    start = commands.add_parser("start", help="write a commented starter job")
+    start.add_argument("job_dir", type=Path, metavar="JOB_DIR")
+    start.add_argument("--units", choices=("us", "metric"), default="metric")
+    start.set_defaults(run=_start)
+
+    check = commands.add_parser("check", help="print every fault of a job")
+    check.add_argument("job_dir", type=Path, metavar="JOB_DIR")
+    check.set_defaults(run=_check)
+
+    make = commands.add_parser("make", help="run a job; the last line printed is the run's folder")
+    make.add_argument("job_dir", type=Path, metavar="JOB_DIR")
+    make.add_argument("--only", choices=("html", "pdf"), help="write only these documents")
+    make.set_defaults(run=_make)
+
+    cut = commands.add_parser("cut", help="plan the cutting of a list of pieces")
+    cut.add_argument("pieces", type=Path, metavar="PIECES.csv")
+    cut.add_argument(
+        "--roll",
+        action="append",
+        required=True,
+        metavar="WIDTHxLENGTH@PRICE",
+        help="a whole roll, or WIDTH@PRICE/m by length; may be given several times",
+    )
+    cut.add_argument("--table", metavar="LENGTH", help="longest strip the table takes")
+    cut.add_argument("--stages", type=int, choices=(2, 3), default=2, help="cuts in a row; 2 unless told")
+    cut.add_argument("--json", type=Path, metavar="FILE", help="also write the plan as JSON")
+    cut.add_argument("--drawing", type=Path, metavar="FILE", help="also draw the plan to scale (SVG)")
+    cut.set_defaults(run=_cut)
+
+    for command in (start, check, make, cut):
+        command.add_argument("--debug", action="store_true", help="show the traceback of an error")
+    return parser
+
+
+def _start(arguments: argparse.Namespace) -> int:
+    from reportkit.job import write_starter
+
+    for path in write_starter(arguments.job_dir, units=arguments.units):
+        print(path)
+    return 0
+
+
+def _check(arguments: argparse.Namespace) -> int:
+    from reportkit.errors import JobError
+    from reportkit.job import load_job
+
+    try:
+        load_job(arguments.job_dir)
+    except JobError as error:
+        print(error)
+        return 2
+    return 0
+
+
+def _make(arguments: argparse.Namespace) -> int:
+    from reportkit.pipeline import make
+
+    print(make(arguments.job_dir, only=arguments.only, progress=_progress))
+    return 0
+
+
+def _progress(text: str) -> None:
+    """Show a stage on a terminal, and only there."""
+    if sys.stderr.isatty():
+        dim, plain = ("", "") if os.environ.get("NO_COLOR") else ("\x1b[2m", "\x1b[0m")
+        print(f"{dim}{text} …{plain}", file=sys.stderr, flush=True)
+
+
+def _cut(arguments: argparse.Namespace) -> int:
+    raise NotImplementedError

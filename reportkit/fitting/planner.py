@@ -1,0 +1,296 @@
+"""Plan the cutting of film: least money, then least film, then the largest off-cut worth keeping.
+
+Panes are cut across the roll on the table and trimmed lengthwise (two stages). The quick mode takes the
+best of shelves, greedy strips and a short column generation; the exact mode goes on to prove the price
+and the film, and says how far it may be off where it cannot. Each film is a problem of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from decimal import ROUND_FLOOR, Decimal
+from fractions import Fraction
+
+import numpy as np
+
+from reportkit.errors import CutListError, Fault
+from reportkit.fitting import buying, heuristics, seams
+from reportkit.fitting.checker import check
+from reportkit.fitting.layout import draw
+from reportkit.fitting.mixes import Best, Effort, Mixes
+from reportkit.fitting.patterns import Crosscuts
+from reportkit.fitting.problem import Problem, build, make_bays
+from reportkit.fitting.records import CENT, CutRoll, Length, Piece, Plan, Roll, exact, number
+
+EFFORTS = {
+    "quick": Effort(
+        seconds=0.25, nodes=8000, rounds=60, programmes=4, deep=False, polish=((10, 13),)
+    ),
+    "exact": Effort(),
+}
+
+
+def plan(
+    pieces: Sequence[Piece],
+    rolls: Sequence[Roll],
+    *,
+    table_mm: Length | None = None,
+    stages: int = 2,
+    mode: str = "exact",
+    seconds: float | None = None,
+    clock: Callable[[], float] | None = None,
+    spare: int = 0,
+    keep_mm: tuple[Length, Length] = (300, 300),
+    source: str = "pieces",
+) -> Plan:
+    """Plan which rolls to take and how to cut every piece from them.
+
+    Parameters
+    ----------
+    pieces : sequence of Piece
+        What is needed; their order has no influence on the plan.
+    rolls : sequence of Roll
+        What can be bought or lies on the shelf.
+    table_mm : Fraction, int or float, optional
+        The longest strip that can be pulled and cut across; None for no limit but the roll [mm].
+    stages : int
+        2, or 3 to allow a further cut across within a strip.
+    mode : str
+        ``"quick"`` for a good plan at once, ``"exact"`` for an order.
+    seconds : float, optional
+        Stop after about this long with the best plan found; needs `clock` to be more than a hint [s].
+    clock : callable, optional
+        Returns seconds; only a guard, since counts decide where the search stops.
+    spare : int
+        Spare pieces of the largest size to add for each film [-].
+    keep_mm : pair
+        Least width and length of an off-cut worth keeping [mm].
+    source : str
+        What to call the list of pieces in faults.
+
+    Returns
+    -------
+    Plan
+        Checked against its own rules before it is returned.
+
+    Raises
+    ------
+    CutListError
+        Where no plan exists, with a fault for every piece and group that cannot be cut.
+    PlanError
+        When the plan found breaks a rule (a fault of the program).
+    """
+    if stages not in (2, 3):
+        raise ValueError(f"stages must be 2 or 3 (got {stages!r})")
+    if mode not in EFFORTS:
+        raise ValueError(f"mode must be one of {', '.join(EFFORTS)} (got {mode!r})")
+    table = None if table_mm is None else exact(table_mm)
+    cut, notes = prepare(pieces, rolls, table_mm=table, spare=spare, source=source)
+    effort = replace(EFFORTS[mode], clock=clock)
+    if seconds is not None:
+        effort = replace(effort, seconds=seconds)
+    parts = []
+    for name in sorted({piece.film for piece in cut}):
+        mine = [piece for piece in cut if piece.film == name]
+        offered = sorted((roll for roll in rolls if roll.film == name), key=_roll_order)
+        parts.append(_plan_film(mine, offered, table, stages, effort, source))
+    joined = Plan(
+        rolls=tuple(roll for part in parts for roll in part.rolls),
+        lower_bound=sum((part.lower_bound for part in parts), Decimal("0.00")),
+        proven=all(part.proven for part in parts),
+        film_bound_m2=sum(part.film_bound_m2 for part in parts),
+        proven_film=all(part.proven_film for part in parts),
+        stages=stages,
+        table_mm=table,
+        keep_mm=(exact(keep_mm[0]), exact(keep_mm[1])),
+        engine=", ".join(dict.fromkeys(part.engine for part in parts)),
+        notes=tuple([*notes, *(note for part in parts for note in part.notes)]),
+    )
+    check(joined, cut, rolls, table_mm=table, stages=stages)
+    return joined
+
+
+def prepare(
+    pieces: Sequence[Piece],
+    rolls: Sequence[Roll],
+    *,
+    table_mm: Fraction | None = None,
+    spare: int = 0,
+    source: str = "pieces",
+) -> tuple[list[Piece], list[str]]:
+    """Return the pieces to cut, seams cut and spares added, and notes on what was done.
+
+    Raises
+    ------
+    CutListError
+        With a fault for every impossible piece and view group.
+    """
+    faults = []
+    cut: list[Piece] = []
+    notes = []
+    for piece in pieces:
+        problem = _piece_fault(piece, source)
+        if problem:
+            faults.append(problem)
+        elif any(seams.holds(piece, roll, table_mm) for roll in rolls):
+            cut.append(piece)
+        else:
+            parts = seams.split(piece, rolls, table_mm)
+            if parts is None:
+                reason = seams.why_not(piece, rolls, table_mm)
+                faults.append(Fault(source, 0, piece.id, f"no roll can hold this piece: {reason}"))
+            else:
+                cut += parts
+                at = ", ".join(f"{number(edge):g}" for edge in _edges(parts))
+                notes.append(f"{piece.id} is wider than any roll: butt seam at {at} mm from its left edge.")
+    faults += _group_faults(cut, rolls, table_mm, source)
+    if faults:
+        raise CutListError(faults=faults)
+    return cut + seams.spares(cut, spare), notes
+
+
+def _edges(parts: Sequence[Piece]) -> list[Fraction]:
+    """Return where the seams of a pane lie [mm]."""
+    edges = [Fraction(0)]
+    for part in parts[:-1]:
+        edges.append(edges[-1] + exact(part.width_mm))
+    return edges[1:]
+
+
+def _piece_fault(piece: Piece, source: str) -> Fault | None:
+    """Return a fault for a piece that makes no sense."""
+    for name, value in (("width", piece.width_mm), ("length", piece.length_mm)):
+        if not value > 0:
+            return Fault(source, 0, f"{piece.id} {name}", "must be over 0", str(value))
+    if piece.quantity < 1:
+        return Fault(source, 0, f"{piece.id} quantity", "must be at least 1", str(piece.quantity))
+    return None
+
+
+def _group_faults(
+    pieces: Sequence[Piece], rolls: Sequence[Roll], table_mm: Fraction | None, source: str
+) -> list[Fault]:
+    """Return a fault for every view group that no single roll can hold in one direction."""
+    faults = []
+    for film, group in sorted({(p.film, p.group) for p in pieces if p.group}):
+        members = [p for p in pieces if (p.film, p.group) == (film, group)]
+        offered = [roll for roll in rolls if roll.film == film]
+        if not any(_holds_group(members, roll, table_mm) for roll in offered):
+            apart = ", ".join(sorted({p.id for p in members}))
+            faults.append(
+                Fault(
+                    source,
+                    0,
+                    f"group {group}",
+                    "no single roll can hold these pieces in one direction",
+                    apart,
+                    "take a wider or longer roll, or drop the group and accept that shade may differ",
+                )
+            )
+    return faults
+
+
+def _holds_group(members: Sequence[Piece], roll: Roll, table_mm: Fraction | None) -> bool:
+    """Return whether a roll may hold a whole group: every piece in one direction, and its area in all."""
+    for turned in (False, True):
+        if turned and (roll.directional or not all(p.turn for p in members)):
+            continue
+        laid = [
+            replace(p, width_mm=p.length_mm, length_mm=p.width_mm, turn=False) if turned else replace(p, turn=False)
+            for p in members
+        ]
+        if all(seams.holds(p, roll, table_mm) for p in laid):
+            area = sum(p.area_mm2 * p.quantity for p in laid)
+            limit = roll.longest_mm
+            if limit is None or area <= float(limit * exact(roll.width_mm)) * (1 + 1e-12):
+                return True
+    return False
+
+
+def _roll_order(roll: Roll) -> tuple:
+    """Return a key that puts rolls in one order however they were listed."""
+    length = exact(roll.length_mm) if roll.length_mm is not None else Fraction(-1)
+    return (-exact(roll.width_mm), -length, roll.price, roll.pack, roll.label, roll.directional, str(roll))
+
+
+def _plan_film(
+    pieces: Sequence[Piece], rolls: Sequence[Roll], table: Fraction | None, stages: int, effort: Effort, source: str
+) -> Plan:
+    """Plan one film."""
+    problem, behind = build(pieces, table, directional=any(roll.directional for roll in rolls))
+    best = Best(problem, rolls)
+    effort = replace(effort)
+    count = sum(kind.demand for kind in problem.kinds)
+    quick_plans(problem, rolls, best, tries=max(1, min(6, 600 // count)), over=lambda: effort.over)
+    mixes = Mixes(problem, rolls, best, effort)
+    mixes.root()
+    mixes.search()
+    mixes.least_film()
+    if best.loads is None:
+        raise CutListError(
+            faults=[Fault(source, 0, "", "no plan was found that cuts every piece from these rolls", None,
+                          "offer more or longer rolls, or split a view group")]
+        )
+    drawn = draw(problem, behind, rolls, best.loads)
+    price = sum((cut.price for cut in drawn), Decimal("0.00"))
+    proven = mixes.money_bound >= best.money - 1e-6 * max(1.0, best.money)
+    bound = price if proven else min(price, _floor(mixes.money_bound))
+    return Plan(
+        rolls=drawn,
+        lower_bound=bound,
+        proven=proven,
+        film_bound_m2=mixes.film_bound * float(problem.unit) ** 2 / 1e6,
+        proven_film=mixes.film_proven,
+        engine=best.engine,
+    )
+
+
+def _floor(value: float) -> Decimal:
+    """Return money rounded down to hundredths, so that a bound stays one."""
+    return Decimal(repr(max(value, 0.0))).quantize(CENT, rounding=ROUND_FLOOR)
+
+
+def quick_plans(problem: Problem, rolls: Sequence[Roll], best: Best, *, tries: int, over: Callable[[], bool]) -> None:
+    """Offer shelves and greedy strips from each width alone and from all widths together."""
+    counts = [1 if roll.by_length or roll.stock is None or roll.stock > 0 else 0 for roll in rolls]
+    bays, inside = make_bays(problem, rolls, counts)
+    widths = [list(dict.fromkeys(held)) for held in inside]
+    rates = [min(_rate(rolls[i]) for i in held) for held in widths]
+    sets = [[number] for number in range(len(bays))]
+    if len(bays) > 1:
+        sets.append(list(range(len(bays))))
+    generator = np.random.default_rng(20_240_601)
+    for chosen in sets:
+        some = [bays[number] for number in chosen]
+        costs = [rates[number] for number in chosen]
+        if max(costs) == 0:
+            costs = [float(bay.width) for bay in some]
+        choice = heuristics.group_choice(problem, some, costs)
+        if choice is None:
+            continue
+        held = [widths[number] for number in chosen]
+        if not all(any(2 * k in h or 2 * k + 1 in h for h in heuristics.allowed(problem, some, choice))
+                   for k in range(len(problem.kinds))):
+            continue
+        for lay in ("long", "short", "upright"):
+            for tight in (False, True):
+                cuts = heuristics.shelves(problem, some, costs, choice, lay=lay, tight=tight)
+                if cuts is not None:
+                    best.offer(buying.buy(problem, rolls, held, cuts), "shelves")
+        tools = [Crosscuts(problem, some, number) for number in range(len(some))]
+        for turn in range(tries):
+            if over() and best.loads is not None:
+                return
+            noise = None if turn < 2 else generator.uniform(0.9, 1.1, len(problem.kinds))
+            values = heuristics.area_values(problem, (1.05, 1.15, 1.0, 1.1, 1.05, 1.0)[turn], noise)
+            cuts = heuristics.greedy(problem, some, costs, choice, values, tools=tools)
+            if cuts is not None:
+                best.offer(buying.buy(problem, rolls, held, cuts), "greedy")
+
+
+def _rate(roll: Roll) -> float:
+    """Return the price of a mm of roll [currency/mm]."""
+    if roll.length_mm is None:
+        return float(roll.price) / 1000
+    return float(Fraction(roll.price) / roll.pack / exact(roll.length_mm))

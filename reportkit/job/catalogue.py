@@ -1,0 +1,156 @@
+"""What films and glazings are, as catalogues and spec sheets describe them: frozen records.
+
+They stand in ``job.yaml`` or, for many jobs, in ``_shared``. Percentages stay percentages here.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import AfterValidator, Field, model_validator
+
+from reportkit.job.typed import Day, Id, Length, Money, Number, Percent, Record, Text, Whole, between, broken
+
+GlassKind = Literal["clear", "low_iron", "grey", "bronze", "green", "blue"]
+Strength = Literal["annealed", "heat_strengthened", "tempered", "laminated", "wired", "patterned"]
+
+
+class LiteSpec(Record):
+    """One sheet of glass in a glazing, outside first."""
+
+    thickness_mm: Annotated[Number, Field(ge=1.5, le=30)]
+    glass: GlassKind = "clear"
+    strength: Strength = "annealed"
+    textured: Literal["front", "back"] = "back"
+
+
+class GapSpec(Record):
+    """The space between two sheets of a sealed unit."""
+
+    width_mm: Annotated[Number, Field(ge=3, le=40)]
+    gas: Literal["air", "argon", "krypton"] = "air"
+    fill_percent: Annotated[Number, Field(gt=0, le=100)] = 100.0
+
+
+class CoatingSpec(Record):
+    """A factory coating, on a surface counted from outside."""
+
+    kind: Literal["hard_low_e", "soft_low_e", "solar_control_low_e"]
+    surface: Annotated[Whole, Field(ge=1, le=6)]
+
+
+class GlazingSpec(Record):
+    """What fills the opening: one to three sheets, the gaps between, a coating if any."""
+
+    id: Id
+    name: Text = ""
+    lites: Annotated[tuple[LiteSpec, ...], Field(min_length=1, max_length=3)]
+    gaps: tuple[GapSpec, ...] = ()
+    coating: CoatingSpec | None = None
+    year: Annotated[Whole, Field(ge=1800, le=2200)] | None = None
+    note: Text = ""
+
+    @model_validator(mode="after")
+    def _fits_together(self) -> GlazingSpec:
+        if len(self.gaps) != len(self.lites) - 1:
+            raise broken(
+                "must have one gap fewer than there are sheets of glass",
+                "gaps",
+                found=f"{len(self.lites)} sheets, {len(self.gaps)} gaps",
+            )
+        last = 2 * len(self.lites)
+        if self.coating and self.coating.surface > last:
+            raise broken(
+                f"must be one of 1 to {last}, counted from outside",
+                "coating",
+                "surface",
+                found=str(self.coating.surface),
+            )
+        if self.coating and self.coating.kind != "hard_low_e" and self.coating.surface in (1, last):
+            raise broken(
+                "must lie inside a sealed unit: a soft coating does not live on an open face",
+                "coating",
+                "surface",
+                found=str(self.coating.surface),
+                mend="only hard_low_e can be on an open face",
+            )
+        return self
+
+
+FilmClass = Literal[
+    "dyed",
+    "metallised_reflective",
+    "dual_reflective",
+    "sputtered",
+    "ceramic",
+    "spectrally_selective",
+    "low_emissivity",
+    "exterior",
+    "clear_uv",
+    "frosted",
+    "safety",
+]
+
+
+class RatedValues(Record):
+    """A film's values as its sheet prints them, on the glass it was rated on.
+
+    Reflectances are named by the side light comes from: the glass side, or the film's own side.
+    """
+
+    on_thickness_mm: Annotated[Number, Field(ge=1.5, le=12)] = 3.0
+    on_glass: GlassKind = "clear"
+    conditions: Literal["nfrc", "en"] = "nfrc"
+    solar_transmittance_percent: Percent
+    solar_reflectance_glass_side_percent: Percent
+    solar_reflectance_film_side_percent: Percent | None = None
+    visible_transmittance_percent: Percent
+    visible_reflectance_glass_side_percent: Percent
+    visible_reflectance_film_side_percent: Percent | None = None
+    uv_transmittance_percent: Percent
+    shgc: Annotated[Number, Field(ge=0, le=1)] | None = None
+    tser_percent: Percent | None = None
+    emissivity: Annotated[Number, Field(ge=0.02, le=0.98)] = 0.9
+
+
+class RollOffer(Record):
+    """One way a film can be bought: a whole roll, or by length from a roll of that width."""
+
+    width: Annotated[Length, AfterValidator(between(100, 3_500))]
+    length: Annotated[Length, AfterValidator(between(500, 500_000))] | None = None
+    price: Money | None = None
+    price_per_m: Money | None = None
+    price_per_ft: Money | None = None
+    step: Annotated[Length, AfterValidator(between(1, 100_000))] | None = None
+    in_stock: Annotated[Whole, Field(ge=0, le=1000)] = 0
+
+    @model_validator(mode="after")
+    def _one_price(self) -> RollOffer:
+        prices = [self.price, self.price_per_m, self.price_per_ft]
+        if sum(price is not None for price in prices) != 1:
+            raise broken(
+                "must be one of price, price_per_m and price_per_ft, and only one",
+                "price",
+                found=f"{sum(price is not None for price in prices)} of them",
+            )
+        if self.price is not None and self.length is None:
+            raise broken("must be given when the roll is sold whole at a price", "length")
+        return self
+
+
+class FilmSpec(Record):
+    """One film: its sheet, how it is sold, and which way it may lie."""
+
+    id: Id
+    name: Text = ""
+    film_class: FilmClass
+    invented: bool = False
+    side: Literal["inside", "outside"] = "inside"
+    thickness_um: Annotated[Number, Field(ge=10, le=500)]
+    tint: Literal["neutral", "grey", "bronze", "silver", "blue", "green", "gold"] = "neutral"
+    rated: RatedValues
+    turn: bool = True
+    rolls: Annotated[tuple[RollOffer, ...], Field(min_length=1)]
+    life_years: Annotated[Number, Field(ge=1, le=40)] = 12.0
+    priced_on: Day | None = None
+    note: Text = ""

@@ -1,0 +1,145 @@
+"""Text files a job may read: its own folder and ``_shared``, nothing else, and only sane text.
+
+A file is refused, as a fault and never as a crash, when it lies outside those two folders (also by a
+link), is a folder, is missing, too large, not UTF-8, or holds NUL bytes.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from pathlib import Path, PureWindowsPath
+
+from reportkit.errors import Fault
+
+#: No job file is longer than this [bytes]; a survey of 500 panes is under 0.1 MB.
+LARGEST_FILE = 5_000_000
+SHARED = "_shared"
+#: Control signs, halves of surrogate pairs and non-characters: no document can show them.
+UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
+
+
+@dataclass
+class Folders:
+    """The folders a job may read, and the files read so far."""
+
+    own: Path
+    shared: Path | None = None
+    read: list[Path] = field(default_factory=list)
+
+    @classmethod
+    def of(cls, folder: Path) -> tuple[Folders, list[Fault]]:
+        """Return the folders for a job: ``_shared`` inside its own folder wins over one beside it."""
+        own = folder.resolve()
+        for shared in (own / SHARED, own.parent / SHARED):
+            if shared.is_dir():
+                if shared.resolve() != shared:
+                    rule = "must be a folder of its own, not a link to another place"
+                    return cls(own), [Fault(SHARED, 0, "", rule, str(shared.name), "copy the folder here")]
+                return cls(own, shared), []
+        return cls(own), []
+
+    def shown(self, path: Path) -> str:
+        """Return a file's name as messages show it: relative to the folder it lies in."""
+        if self.shared is not None and path.is_relative_to(self.shared):
+            return f"{SHARED}/{path.relative_to(self.shared).as_posix()}"
+        return path.relative_to(self.own).as_posix() if path.is_relative_to(self.own) else path.name
+
+    def inside(self, typed: str) -> Path | str:
+        """Return the file a typed path means, or the rule that the path breaks.
+
+        Parameters
+        ----------
+        typed
+            A path below the job's folder, or below ``_shared/``.
+        """
+        text = typed.strip().replace("\\", "/")
+        parts = [part for part in text.split("/") if part not in ("", ".")]
+        windows = PureWindowsPath(text)
+        if text.startswith(("/", "~")) or windows.drive or ".." in parts or not parts or "\0" in text:
+            return "must be a path inside the job's folder or _shared, without .. and not from a disk's root"
+        base = self.own
+        if parts[0] == SHARED and self.shared is not None:
+            base, parts = self.shared, parts[1:]
+            if len(parts) != 1:
+                return "must name a file that lies directly in _shared"
+        path = base.joinpath(*parts)
+        try:
+            return self.refused(path) or path
+        except (OSError, RuntimeError, ValueError):  # too long, a loop of links, a name that cannot be
+            return "must be a path that this machine can have"
+
+    def refused(self, path: Path) -> str | None:
+        """Return why a file may not be read, or None."""
+        real = path.resolve()
+        roots = [self.own] + ([self.shared] if self.shared is not None else [])
+        if not any(real.is_relative_to(root) for root in roots):
+            return "must lie inside the job's folder or _shared; a link leads outside"
+        if real.is_dir():
+            return "must be a file (there is a folder of that name)"
+        if not real.exists():
+            return "must be there (no such file)"
+        if not real.is_file():
+            return "must be an ordinary file"
+        return None
+
+    def text(self, path: Path) -> tuple[str | None, list[Fault]]:
+        """Return a file's text and the faults that kept it from being read."""
+        shown = self.shown(path)
+        try:
+            rule = self.refused(path)
+            if rule:
+                return None, [Fault(shown, 0, "", rule, mend=_MENDS.get(path.name))]
+            size = path.stat().st_size
+            if size > LARGEST_FILE:
+                rule = f"must be at most {LARGEST_FILE // 1_000_000} MB"
+                return None, [
+                    Fault(shown, 0, "", rule, f"{size / 1e6:.1f} MB", "take out what does not belong")
+                ]
+            data = path.read_bytes()
+        except (OSError, RuntimeError) as error:  # no permission, a loop of links
+            found = clipped(getattr(error, "strerror", None) or error)
+            return None, [Fault(shown, 0, "", "must be readable", found)]
+        self.read.append(path)
+        return _decoded(shown, data)
+
+
+_MENDS = {
+    "job.yaml": "reportkit start makes a commented one in a new folder",
+    "windows.csv": "one row per pane; reportkit start makes one in a new folder",
+}
+
+
+def _decoded(shown: str, data: bytes) -> tuple[str | None, list[Fault]]:
+    save = "save the file again as UTF-8"
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return None, [
+            Fault(shown, 1, "", "must be UTF-8 text", "UTF-16", f"{save} (in a spreadsheet: CSV UTF-8)")
+        ]
+    if b"\0" in data:
+        line = data[: data.index(b"\0")].count(b"\n") + 1
+        return None, [
+            Fault(shown, line, "", "must be text", "a NUL byte", f"{save}; this may be another kind of file")
+        ]
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        row = data[data.rfind(b"\n", 0, error.start) + 1 :].split(b"\n", 1)[0]
+        guess = row.decode("cp1252", "replace")
+        rule = "must be UTF-8 text"
+        return None, [Fault(shown, line, "", rule, clipped(guess), f"{save} (in a spreadsheet: CSV UTF-8)")]
+    text = re.sub(r"[\u2028\u2029]", " ", re.sub(r"\r\n?", "\n", text))
+    odd = UNPRINTABLE.search(text)
+    if odd:
+        line = text.count("\n", 0, odd.start()) + 1
+        found = f"U+{ord(odd[0]):04X} in {clipped(text.split(chr(10))[line - 1])}"
+        return None, [Fault(shown, line, "", "must hold only signs that print", found, "remove it")]
+    return text, []
+
+
+def clipped(value: object, longest: int = 70) -> str:
+    """Return a short, one-line, printable form of what was found."""
+    text = "".join(sign if sign.isprintable() else " " for sign in str(value))
+    text = " ".join(text.split())
+    return text if len(text) <= longest else text[: longest - 1] + "…"

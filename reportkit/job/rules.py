@@ -1,0 +1,293 @@
+"""Rules that join several fields or several records: does this room exist, do the readings agree?
+
+They run on whatever could be read, so a job with a misspelt currency still hears about its panes.
+Limits here are common practice, no source, unless a source stands beside them.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import Any
+
+from reportkit.errors import Fault
+from reportkit.job.messages import Loc, did_you_mean
+from reportkit.job.models import FilmSpec, Pane
+from reportkit.job.places import Places, field_name
+from reportkit.job.survey import READINGS, Row
+
+#: Readings of one side that differ by more are a mistake of reading, not a crooked window [mm].
+READINGS_APART = 25
+#: A diagonal further from the one computed from width and height means a misread side [mm].
+DIAGONAL_OFF = 15
+#: Below this every pane of a metric job looks like inches typed bare [mm].
+LOOKS_LIKE_INCHES = 130
+BARE = "none"
+
+
+class Rules:
+    """The rules of one job, gathered fault by fault."""
+
+    def __init__(self, raw: dict[str, Any], places: Places, rows: list[Row], survey: str) -> None:
+        self.raw, self.places, self.rows, self.survey = raw, places, rows, survey
+        self.faults: list[Fault] = []
+        #: Ids that ``_shared`` offers beyond those the job uses, for the mend of a misspelt one.
+        self.offered: dict[str, list[str]] = {}
+
+    def fault(self, loc: Loc, rule: str, found: object = None, mend: str | None = None) -> None:
+        """Add a fault about a field of ``job.yaml`` or ``_shared``."""
+        file, line = self.places.find(loc)
+        shown = None if found is None else str(found)
+        self.faults.append(Fault(file, line, field_name(loc, self.raw), rule, shown, mend))
+
+    def in_survey(
+        self, row: Row, column: str, rule: str, found: object = None, mend: str | None = None
+    ) -> None:
+        """Add a fault about a cell of the survey."""
+        shown = row.cells.get(column) if found is None else str(found)
+        self.faults.append(Fault(self.survey, row.line, column, rule, shown, mend))
+
+    def records(self, kind: str) -> Iterable[tuple[int, dict[str, Any]]]:
+        """Yield the entries of a list that are groups of fields."""
+        entries = self.raw.get(kind)
+        for index, entry in enumerate(entries if isinstance(entries, list) else []):
+            if isinstance(entry, dict):
+                yield index, entry
+
+    def ids(self, kind: str) -> list[str]:
+        """Return the ids given in a list, in order."""
+        return [entry["id"] for _, entry in self.records(kind) if isinstance(entry.get("id"), str)]
+
+    def group(self, name: str) -> dict[str, Any]:
+        """Return a group of fields, empty where it is something else."""
+        value = self.raw.get(name)
+        return value if isinstance(value, dict) else {}
+
+    # ---- names ----------------------------------------------------------------------------------
+
+    def names_used_once(self) -> None:
+        """Report ids given twice; capitals do not tell two ids apart."""
+        for kind in ("rooms", "faces", "horizons", "glazings", "films"):
+            seen: dict[str, int] = {}
+            for index, entry in self.records(kind):
+                name = entry.get("id")
+                if not isinstance(name, str):
+                    continue
+                line = self.places.find((kind, index, "id"))[1]
+                if name.casefold() in seen:
+                    mend = f"the first is in line {seen[name.casefold()]}"
+                    self.fault((kind, index, "id"), "must be an id used once", name, mend)
+                seen.setdefault(name.casefold(), line)
+        first: dict[str, int] = {}
+        for row in self.rows:
+            name = row.cells.get("id", "").casefold()
+            if name and name in first:
+                mend = f"the first is in line {first[name]}"
+                self.in_survey(row, "id", "must be an id used once", mend=mend)
+            first.setdefault(name, row.line)
+
+    def names_known(self) -> None:
+        """Report every reference to something the job does not have."""
+        rooms, faces, horizons = self.ids("rooms"), self.ids("faces"), self.ids("horizons")
+        films, glazings = self.ids("films"), self.ids("glazings")
+        panes = [row.cells["id"] for row in self.rows if "id" in row.cells]
+        self._one(
+            ("complaint", "room"), self.group("complaint").get("room"), "a room of this job", "rooms", rooms
+        )
+        for index, room in self.records("rooms"):
+            heat = room.get("heat")
+            heating = heat.get("heating") if isinstance(heat, dict) else None
+            fuel = heating.get("fuel") if isinstance(heating, dict) else None
+            energy = self.group("energy").get("fuels")
+            fuels = [entry.get("id") for entry in energy if isinstance(entry, dict)] if energy else []
+            known_fuels = ["electricity", *(name for name in fuels if isinstance(name, str))]
+            at_fuel = ("rooms", index, "heat", "heating", "fuel")
+            self._one(at_fuel, fuel, "electricity or a fuel of energy.fuels", "fuels", known_fuels)
+        for index, face in self.records("faces"):
+            at = ("faces", index, "horizon")
+            self._one(at, face.get("horizon"), "a horizon of this job", "horizons", horizons)
+        compare = self.raw.get("compare")
+        named = list(enumerate(compare)) if isinstance(compare, list) else []
+        for index, name in named:
+            self._one(("compare", index), name, "a film of this job", "films", films)
+            if isinstance(name, str) and name in [other for _, other in named[:index]]:
+                self.fault(("compare", index), "must be named once", name, "remove one of the two")
+        choice = self.group("choice")
+        allowed = [*films, BARE]
+        self._one(("choice", "job"), choice.get("job"), "a film of this job, or none", "films", allowed)
+        for kind, known in (("faces", faces), ("panes", panes)):
+            chosen = choice.get(kind)
+            for name, film in chosen.items() if isinstance(chosen, dict) else ():
+                chosen_at = ("choice", kind, name)
+                self._one(chosen_at, name, f"a {kind[:-1]} of this job", kind, known)
+                if film is None:
+                    self.fault(
+                        chosen_at, "must name a film, or none", None, f"films are {', '.join(allowed)}"
+                    )
+                self._one(chosen_at, film, "a film of this job, or none", "films", allowed)
+        for row in self.rows:
+            for column, known, what in (
+                ("room", rooms, "rooms"), ("face", faces, "faces"), ("glazing", glazings, "glazings"),
+                ("horizon", horizons, "horizons"), ("film", allowed, "films"),
+            ):  # fmt: skip
+                name = row.cells.get(column)
+                if name is not None and name not in known:
+                    rule = f"must be a {what[:-1]} of this job" + (", or none" if column == "film" else "")
+                    self.in_survey(row, column, rule, mend=self._meant(name, known, what))
+
+    def _one(self, loc: Loc, name: Any, rule: str, what: str, known: list[str]) -> None:
+        if isinstance(name, str) and name not in known:
+            self.fault(loc, f"must be {rule}", name, self._meant(name, known, what))
+
+    def _meant(self, name: str, known: list[str], what: str) -> str:
+        offered = [other for other in self.offered.get(what, ()) if other not in known]
+        return did_you_mean(name, [*known, *offered], f"{what} are")
+
+    # ---- panes ----------------------------------------------------------------------------------
+
+    def pane(self, pane: Pane, row: Row) -> None:
+        """Report readings of one pane that cannot all be right."""
+        for whole, readings in (("widths", pane.widths), ("heights", pane.heights)):
+            if max(readings) - min(readings) > READINGS_APART:
+                middle = sorted(readings)[len(readings) // 2]
+                worst = max(range(len(readings)), key=lambda n: abs(readings[n] - middle))
+                if len(readings) == 2:
+                    worst = 1
+                other = pane.heights if whole == "widths" else pane.widths
+                mend = "measure again"
+                if any(abs(readings[worst] - side) <= READINGS_APART for side in other):
+                    mend += "; width and height may stand in each other's column"
+                rule = (
+                    f"must agree with the other readings of the same side within {READINGS_APART} mm (1 in)"
+                )
+                self.in_survey(row, row.column((whole, worst)), rule, mend=mend)
+        # from the smallest sides to the largest: a diagonal in between, or near, can be right
+        low = math.hypot(float(min(pane.widths)), float(min(pane.heights)))
+        high = math.hypot(float(max(pane.widths)), float(max(pane.heights)))
+        for index, diagonal in enumerate(pane.diagonals):
+            if not low - DIAGONAL_OFF <= float(diagonal) <= high + DIAGONAL_OFF:
+                rule = (
+                    "diagonal does not match: must be about "
+                    f"{(low + high) / 2:.0f} mm ({(low + high) / 50.8:.1f} in) by width and height"
+                )
+                mend = "width and height read wrongly, or units mixed: measure again"
+                self.in_survey(row, READINGS["diagonals"][index], rule, mend=mend)
+        if pane.overhang == 0 and pane.overhang_above > 0:
+            mend = "give the overhang's depth, or leave overhang_above empty"
+            self.in_survey(row, "overhang_above", "must be empty where there is no overhang", mend=mend)
+
+    def panes_together(self, panes: list[Pane], units: str) -> None:
+        """Report a whole survey that looks typed in the other units."""
+        if units == "metric" and panes and all(
+            max(pane.widest, pane.tallest) < LOOKS_LIKE_INCHES for pane in panes
+        ):  # fmt: skip
+            largest = max(max(pane.widest, pane.tallest) for pane in panes)
+            rule = f"must hold at least one pane over {LOOKS_LIKE_INCHES} mm: a bare number is millimetres"
+            mend = "if these are inches write in behind each, or units: us in job.yaml"
+            self.faults.append(Fault(self.survey, 0, "width", rule, f"largest side {_mm(largest)}", mend))
+
+    # ---- films ----------------------------------------------------------------------------------
+
+    def film(self, film: FilmSpec, index: int) -> None:
+        """Report a film whose own numbers or words contradict each other."""
+        rated, at = film.rated, ("films", index, "rated")
+        for light in ("solar", "visible"):
+            passed = getattr(rated, f"{light}_transmittance_percent")
+            for side in ("glass_side", "film_side"):
+                sent_back = getattr(rated, f"{light}_reflectance_{side}_percent")
+                if sent_back is not None and passed + sent_back > 100:
+                    rule = f"must not exceed 100 together with {light}_transmittance_percent ({passed:g})"
+                    mend = "read both numbers off the film's sheet again"
+                    self.fault((*at, f"{light}_reflectance_{side}_percent"), rule, f"{sent_back:g}", mend)
+        exterior = film.film_class == "exterior"
+        if exterior and film.side != "outside":
+            self.fault(
+                ("films", index, "side"),
+                "must be outside for an exterior film",
+                film.side,
+                "write side: outside",
+            )
+        if film.film_class == "low_emissivity":
+            if film.side == "outside":
+                mend = "write side: inside, or another film_class"
+                self.fault(
+                    ("films", index, "side"), "must be inside for a low-emissivity film", film.side, mend
+                )
+            if rated.emissivity > 0.5:
+                rule = "must be at most 0.5 for a low-emissivity film"
+                mend = "give emissivity from the film's sheet, or another film_class"
+                self.fault((*at, "emissivity"), rule, f"{rated.emissivity:g}", mend)
+        widths = [roll.width for roll in film.rolls]
+        for number, roll in enumerate(film.rolls):
+            if roll.step is not None and roll.price is not None:
+                rule = "must be empty for a roll sold whole"
+                self.fault(("films", index, "rolls", number, "step"), rule, _mm(roll.step), "remove it")
+            same = (roll.width, roll.length, roll.price is None)
+            earlier = [(r.width, r.length, r.price is None) for r in film.rolls[:number]]
+            if same in earlier:
+                rule = "must be offered once in this width and length"
+                self.fault(
+                    ("films", index, "rolls", number, "width"), rule, _mm(widths[number]), "remove one"
+                )
+
+    def dates(self) -> None:
+        """Report a day of fitting before the day of the quote."""
+        quoted, fitted = self.group("quote").get("date"), self.group("fitting").get("date")
+        try:
+            early = dt.date.fromisoformat(str(fitted)) < dt.date.fromisoformat(str(quoted))
+        except ValueError:
+            return  # not given, or the fields' own checks say so
+        if early:
+            rule = f"must not be before the date of the quote ({quoted})"
+            self.fault(("fitting", "date"), rule, fitted, "check both dates")
+
+    # ---- words of the outside world -------------------------------------------------------------
+
+    def words(self) -> None:
+        """Report a currency, language, locale or clock that does not exist."""
+        currency = self.raw.get("currency")
+        if isinstance(currency, str) and len(currency) == 3 and currency.isascii() and currency.isupper():
+            from babel.core import get_global
+
+            known = get_global("all_currencies")
+            if currency not in known:
+                mend = "such as USD, EUR or GBP"
+                self.fault(("currency",), "must be a currency's three-letter code (ISO 4217)", currency, mend)
+        for name in ("language", "locale"):
+            text = self.raw.get(name)
+            if isinstance(text, str) and not _is_locale(text):
+                what = "a language's code" if name == "language" else "a language and country"
+                mend = "such as en" if name == "language" else "such as en_US"
+                self.fault((name,), f"must be {what} known to the locale data (CLDR)", text, mend)
+        clock = self.group("site").get("clock")
+        if isinstance(clock, str) and not _is_clock(clock):
+            from zoneinfo import available_timezones
+
+            mend = did_you_mean(clock, sorted(available_timezones()), "such as Europe/Lisbon; some are")
+            self.fault(("site", "clock"), "must be a zone of the IANA time zone database", clock, mend)
+
+
+def _mm(length: Fraction) -> str:
+    return f"{float(length):g} mm"
+
+
+def _is_locale(text: str) -> bool:
+    from babel import Locale, UnknownLocaleError
+
+    try:
+        Locale.parse(text.replace("-", "_"))
+    except (UnknownLocaleError, ValueError, TypeError):
+        return False
+    return True
+
+
+def _is_clock(name: str) -> bool:
+    from zoneinfo import ZoneInfo
+
+    try:
+        ZoneInfo(name)
+    except (KeyError, ValueError, OSError):  # unknown, malformed, or the name of a folder
+        return False
+    return True

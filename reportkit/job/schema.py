@@ -1,0 +1,63 @@
+"""JSON Schema of ``job.yaml``, made from the same models that check a job."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from reportkit.job.fields import FIELDS
+from reportkit.job.models import Job
+
+#: Fields that ``_shared`` can give instead of ``job.yaml``.
+_SHARED_CAN_GIVE = ("films", "glazings", "prices")
+#: Limits as the models name them, and as JSON Schema does.
+_LIMITS = {"ge": "minimum", "le": "maximum", "gt": "exclusiveMinimum", "lt": "exclusiveMaximum"}
+
+
+def schema() -> dict[str, Any]:
+    """Return the JSON Schema (draft 2020-12) of a job file.
+
+    The panes are not part of it: they stand in ``windows.csv``. Numbers may be typed as text with a
+    decimal comma, lengths with their unit; what the reader checks across fields is not in the schema.
+
+    Returns
+    -------
+    dict
+        The schema, plain JSON.
+    """
+    full = Job.model_json_schema(mode="validation")
+    full["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+    full["title"] = "Job file of reportkit"
+    full["properties"].pop("panes")
+    absent = ("panes", *_SHARED_CAN_GIVE)
+    full["required"] = [name for name in full["required"] if name not in absent]
+    records = {"Job": full, **full["$defs"]}
+    del full["$defs"]["Pane"], records["Pane"]
+    for record, part in records.items():
+        for name, field in part.get("properties", {}).items():
+            if f"{record}.{name}" in FIELDS:
+                what, example = FIELDS[f"{record}.{name}"]
+                field["description"] = f"{what} (such as {example})"
+    _as_typed(full)
+    for name in ("FilmSpec", "GlazingSpec"):  # an entry may add to a shared one of the same id
+        full["$defs"][name]["required"] = ["id"]
+    full["$defs"]["Prices"].pop("required", None)
+    return full
+
+
+def _as_typed(part: Any) -> None:
+    """Let numbers be texts too (a decimal comma), yes and no be true and false, and limits be limits."""
+    if isinstance(part, list):
+        for item in part:
+            _as_typed(item)
+    if not isinstance(part, dict):
+        return
+    for short, word in _LIMITS.items():
+        if short in part:
+            part[word] = part.pop(short)
+    if part.get("type") in ("number", "integer"):
+        part["type"] = [part["type"], "string"]
+    elif part.get("type") == "boolean":
+        del part["type"]
+        part["enum"] = [True, False, "yes", "no"]
+    for item in part.values():
+        _as_typed(item)

@@ -1,0 +1,153 @@
+"""From a job folder to a finished run: load, run the notebook once, export, archive.
+
+The notebook is run by papermill with one parameter, the folder of the run's own copy of the inputs, so
+what is archived is what was computed. Every document is a view of that one executed notebook.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import logging
+import sys
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+from reportkit.archive import Run, copy_inputs, manifest, new_run, write_json
+from reportkit.errors import RunError
+
+if TYPE_CHECKING:
+    from reportkit.job import LoadedJob
+
+Only = Literal["html", "pdf"]
+Progress = Callable[[str], None]
+
+
+def make(job_dir: Path, *, only: Only | None = None, progress: Progress = lambda text: None) -> Path:
+    """Run a job and archive it.
+
+    Parameters
+    ----------
+    job_dir
+        The job's folder.
+    only
+        Write only the HTML or only the PDF documents; both when None.
+    progress
+        Called with a few words at each stage.
+
+    Returns
+    -------
+    Path
+        The run's folder.
+
+    Raises
+    ------
+    JobError
+        If the job holds faults; nothing is written.
+    UnavailableError
+        If weather has to be fetched and cannot be.
+    RunError
+        If the notebook or an export fails. The notebook is kept as ``runs/.failed.ipynb``.
+    """
+    progress("reading the job")
+    loaded = _loaded(job_dir)
+    with new_run(job_dir) as run:
+        copy_inputs(loaded, run.inputs)
+        progress("computing")
+        notebook = _executed(run)
+        progress("writing the documents")
+        _write(notebook, run, only)
+        made_at = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
+        write_json(run.folder / "manifest.json", manifest(run.folder, made_at=made_at))
+        return run.keep()
+
+
+def _loaded(job_dir: Path) -> LoadedJob:
+    """Read the job; weather it asks to be fetched is fetched once and kept beside it."""
+    from reportkit.job import load_job
+
+    loaded = load_job(job_dir)
+    if loaded.job.weather.use == "pvgis" and loaded.weather_file is None:
+        from reportkit.climate import fetch_pvgis
+
+        fetch_pvgis(loaded.latitude, loaded.longitude, folder=loaded.folder)
+        loaded = load_job(job_dir)
+    return loaded
+
+
+@contextmanager
+def _without_grammars() -> Iterator[None]:
+    """Keep ``jsonschema`` from loading some 35 grammars of URI forms that no notebook schema uses.
+
+    They cost more than everything else papermill imports; ``jsonschema`` does without them where their
+    package is absent (known upstream as jsonschema #1428 and nbformat #420).
+    """
+    name = "rfc3987_syntax"
+    if name in sys.modules:
+        yield
+        return
+    sys.modules[name] = None  # type: ignore[assignment] # the documented way to make an import fail
+    try:
+        yield
+    finally:
+        del sys.modules[name]
+
+
+def _executed(run: Run) -> Any:
+    """Run the notebook on the run's inputs and return it, cleaned of what varies."""
+    with _without_grammars():
+        import nbformat
+        import papermill
+        from nbclient.exceptions import DeadKernelError
+        from papermill.exceptions import PapermillExecutionError
+    from reportkit.report.clean import clean
+    from reportkit.report.templates import template
+
+    threading.Thread(target=_prepare_export, daemon=True).start()
+    logging.getLogger("papermill").setLevel(logging.ERROR)
+    output = run.folder / "reasoning.ipynb"
+    try:
+        notebook = papermill.execute_notebook(
+            template("reasoning.ipynb"),
+            output,
+            parameters={"job_dir": str(run.inputs.resolve())},
+            progress_bar=False,
+            extra_arguments=["--IPKernelApp.log_level=40"],  # errors only: its warnings are not the user's
+        )
+    except (PapermillExecutionError, DeadKernelError) as error:
+        kept = run.job_dir / "runs" / ".failed.ipynb"
+        output.replace(kept)
+        cell = getattr(error, "exec_count", None)
+        reason = f"{getattr(error, 'ename', type(error).__name__)}: {getattr(error, 'evalue', error)}"
+        raise RunError(f"cell {cell} of the notebook failed: {reason} (kept as {kept})") from error
+    return nbformat.from_dict(clean(notebook))
+
+
+def _prepare_export() -> None:
+    """Import what the export needs and cut the fonts while the kernel computes in its own process.
+
+    Nothing depends on it: what is not ready by then is done by the export itself.
+    """
+    import typst  # noqa: F401 - imported for its own sake
+
+    from reportkit.report import exporters, fonts, html  # noqa: F401
+
+    fonts.web_faces("")
+
+
+def _write(notebook: Any, run: Run, only: Only | None) -> None:
+    """Write the cleaned notebook, the results and the documents."""
+    with _without_grammars():
+        from reportkit.report import exporters
+    from reportkit.report.assemble import assemble
+    from reportkit.report.clean import serialised
+
+    (run.folder / "reasoning.ipynb").write_bytes(serialised(notebook))
+    write_json(run.folder / "results.json", assemble(notebook, "proposal").results)
+    for name, exporter in exporters.BY_FILE.items():
+        if only is None or name.endswith(only):
+            content, _ = exporter(run=run.name).from_notebook_node(notebook)
+            data = content.encode("utf-8") if isinstance(content, str) else content
+            (run.folder / name).write_bytes(data)

@@ -1,0 +1,59 @@
+"""Documents: what the report says as data, and the forms it takes (HTML, PDF, JupyterLab).
+
+The model is in `blocks`, `runs` and `record`; `formats` writes numbers as a reader expects them; `style`
+and `fonts` hold the one visual language; `exporters` turn an executed notebook into documents. Computes no
+physics.
+"""
+
+from reportkit.report.blocks import (
+    BLOCKS_MIME,
+    Block,
+    Bullets,
+    Caution,
+    Column,
+    Columns,
+    Fact,
+    Facts,
+    Figure,
+    Group,
+    Heading,
+    PageBreak,
+    Paragraph,
+    Row,
+    Section,
+    Signature,
+    Steps,
+    Table,
+)
+from reportkit.report.formats import Formats
+from reportkit.report.record import RECORD_MIME, DocumentInfo, Record
+from reportkit.report.runs import Run, emphasis, strong, verdict
+
+__all__ = [
+    "BLOCKS_MIME",
+    "RECORD_MIME",
+    "Block",
+    "Bullets",
+    "Caution",
+    "Column",
+    "Columns",
+    "DocumentInfo",
+    "Fact",
+    "Facts",
+    "Figure",
+    "Formats",
+    "Group",
+    "Heading",
+    "PageBreak",
+    "Paragraph",
+    "Record",
+    "Row",
+    "Run",
+    "Section",
+    "Signature",
+    "Steps",
+    "Table",
+    "emphasis",
+    "strong",
+    "verdict",
+]

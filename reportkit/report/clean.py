@@ -1,0 +1,92 @@
+"""A notebook without what varies from run to run, so that the same inputs give the same bytes.
+
+Removed: papermill's times, paths and parameters, execution times, the kernel's and Python's version, and the
+folder that was typed. It becomes ``inputs``, so that the notebook runs again beside the inputs of its run.
+The computation and its results stay as they are.
+"""
+
+from __future__ import annotations
+
+import copy
+import json
+import re
+from collections.abc import Mapping
+from pathlib import PurePath
+from typing import Any
+
+#: Tag that papermill gives to the cell it writes the parameters into.
+PARAMETERS_TAG = "injected-parameters"
+
+#: What the typed folder becomes: where a run keeps a job that runs by itself.
+NEUTRAL = "inputs"
+
+
+def clean(notebook: Mapping[str, Any], *, folders: tuple[str | PurePath, ...] = ()) -> dict[str, Any]:
+    """Return a copy of a notebook without what varies.
+
+    Parameters
+    ----------
+    notebook
+        An executed notebook, nbformat 4.
+    folders
+        Further folders of this machine to be written as ``inputs`` wherever they stand.
+
+    Returns
+    -------
+    dict
+        The cleaned notebook as plain data.
+    """
+    made: dict[str, Any] = json.loads(json.dumps(notebook))
+    meta = made.get("metadata", {})
+    parameters = meta.get("papermill", {}).get("parameters", {})
+    values = sorted({value for value in parameters.values() if isinstance(value, str) and value})
+    # a name such as "demo" is only replaced where it is the parameter; a path, wherever it stands
+    typed = [value for value in values if "/" in value or "\\" in value]
+    typed += [str(folder) for folder in folders]
+    made["metadata"] = {
+        "kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"},
+        "language_info": {"name": "python"},
+    }
+    for number, cell in enumerate(made["cells"]):
+        cell["id"] = f"cell-{number + 1:02d}"
+        meta = cell.get("metadata", {})
+        cell["metadata"] = {
+            name: copy.deepcopy(meta[name]) for name in ("reportkit", "tags", "jupyter") if meta.get(name)
+        }
+        if PARAMETERS_TAG in cell["metadata"].get("tags", ()):
+            for value in values:
+                for quoted in (repr(value), json.dumps(value), json.dumps(value, ensure_ascii=False)):
+                    cell["source"] = _replaced(cell["source"], quoted, f'"{NEUTRAL}"')
+        if cell["cell_type"] == "code":
+            cell["execution_count"] = number + 1
+            for output in cell.get("outputs", ()):
+                output["metadata"] = {}
+                if output["output_type"] == "execute_result":
+                    output["execution_count"] = number + 1
+    if typed:
+        made["cells"] = _without(made["cells"], sorted(set(typed), key=len, reverse=True))
+    return made
+
+
+def serialised(notebook: Mapping[str, Any]) -> bytes:
+    """Return a notebook as the bytes of a file, in one fixed form."""
+    text = json.dumps(notebook, ensure_ascii=False, indent=1, sort_keys=True)
+    return (text + "\n").encode("utf-8", "replace")
+
+
+def _replaced(source: str | list[str], old: str, new: str) -> str:
+    return "".join(source).replace(old, new)
+
+
+def _without(value: Any, folders: list[str]) -> Any:
+    """Replace each folder, also as Python or JSON writes it with doubled backslashes."""
+    if isinstance(value, str):
+        for folder in folders:
+            for form in (folder, folder.replace("\\", "\\\\")):
+                value = re.sub(rf"{re.escape(form)}(?![\w-])", NEUTRAL, value)
+        return value
+    if isinstance(value, list):
+        return [_without(item, folders) for item in value]
+    if isinstance(value, dict):
+        return {key: _without(item, folders) for key, item in value.items()}
+    return value

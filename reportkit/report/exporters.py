@@ -1,0 +1,156 @@
+"""Four exporters for nbconvert: the client's proposal and the fitting sheet, each as HTML and as PDF.
+
+``jupyter nbconvert --to reportkit-proposal-pdf NAME.ipynb`` writes ``NAME.proposal.pdf``, and so on: each
+has its own ending, or two would overwrite each other. An exporter needs nothing but an executed notebook,
+and the same notebook always gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+import mimetypes
+from typing import Any, ClassVar
+
+from nbconvert.exporters.exporter import Exporter
+from traitlets import Bool, Unicode
+
+from reportkit.report.assemble import Assembled, Kind, assemble
+from reportkit.report.clean import clean, serialised
+from reportkit.report.pdf import Attachment
+
+#: Media types of what a job folder holds, so that they do not depend on the machine's own list.
+_TYPES = {
+    ".csv": "text/csv",
+    ".json": "application/json",
+    ".yaml": "application/yaml",
+    ".yml": "application/yaml",
+    ".md": "text/markdown",
+    ".txt": "text/plain",
+    ".epw": "text/plain",
+    ".tm2": "text/plain",
+    ".png": "image/png",
+    ".jpg": "image/jpeg",
+    ".jpeg": "image/jpeg",
+    ".pdf": "application/pdf",
+    ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+}
+
+
+class DocumentExporter(Exporter):
+    """Base of the four: collects one kind of document from a notebook."""
+
+    kind: ClassVar[Kind] = "proposal"
+
+    run = Unicode("", help="Number of the run, printed in the footer.").tag(config=True)
+
+    def assembled(self, nb: Any, resources: Any, **kw: Any) -> tuple[Assembled, dict[str, Any], Any]:
+        """Return the document, the cleaned notebook, and nbconvert's resources."""
+        notebook = clean(nb)
+        document = assemble(notebook, self.kind, run=self.run)
+        _, resources = super().from_notebook_node(nb, resources, **kw)
+        return document, notebook, resources
+
+
+class HTMLExporter(DocumentExporter):
+    """A document as one HTML file."""
+
+    output_mimetype = "text/html"
+    static = Bool(False, help="Leave out scripts and interactive pictures.").tag(config=True)
+
+    # nbconvert's own subclasses return their output here too, whatever the base class declares
+    def from_notebook_node(self, nb: Any, resources: Any = None, **kw: Any) -> tuple[Any, Any]:
+        """Return the page and nbconvert's resources."""
+        from reportkit.report import html
+
+        document, _, resources = self.assembled(nb, resources, **kw)
+        return html.document(document.page, static=self.static), resources
+
+
+class PDFExporter(DocumentExporter):
+    """A document as a PDF that carries its results, inputs and computation."""
+
+    output_mimetype = "application/pdf"
+
+    # nbconvert's own subclasses return their output here too, whatever the base class declares
+    def from_notebook_node(self, nb: Any, resources: Any = None, **kw: Any) -> tuple[Any, Any]:
+        """Return the PDF and nbconvert's resources."""
+        from reportkit.report import pdf
+
+        document, notebook, resources = self.assembled(nb, resources, **kw)
+        return pdf.document(document.page, attachments(document, notebook)), resources
+
+
+def attachments(document: Assembled, notebook: dict[str, Any]) -> list[Attachment]:
+    """Return what a PDF carries: ``results.json``, ``inputs/…`` and ``reasoning.ipynb``.
+
+    Parameters
+    ----------
+    document
+        The document.
+    notebook
+        The cleaned notebook.
+    """
+    words = document.page["words"]
+    results = json.dumps(document.results, ensure_ascii=False, indent=2, sort_keys=True) + "\n"
+    made = [
+        Attachment(
+            "results.json", results.encode("utf-8"), "application/json", "data", words["attachment_results"]
+        ),
+        Attachment(
+            "reasoning.ipynb",
+            serialised(notebook),
+            "application/x-ipynb+json",
+            "supplement",
+            words["attachment_notebook"],
+        ),
+    ]
+    for name, content in sorted(document.inputs.items()):
+        ending = name[name.rfind(".") :].lower() if "." in name else ""
+        mime = _TYPES.get(ending) or mimetypes.MimeTypes().guess_type(name)[0] or "application/octet-stream"
+        made.append(Attachment(f"inputs/{name}", content, mime, "source", words["attachment_input"]))
+    return made
+
+
+class ProposalHTML(HTMLExporter):
+    """The client's proposal as HTML."""
+
+    kind = "proposal"
+
+    def _file_extension_default(self) -> str:
+        return ".proposal.html"
+
+
+class FittingHTML(HTMLExporter):
+    """The fitting sheet as HTML."""
+
+    kind = "fitting"
+
+    def _file_extension_default(self) -> str:
+        return ".fitting.html"
+
+
+class ProposalPDF(PDFExporter):
+    """The client's proposal as PDF."""
+
+    kind = "proposal"
+
+    def _file_extension_default(self) -> str:
+        return ".proposal.pdf"
+
+
+class FittingPDF(PDFExporter):
+    """The fitting sheet as PDF."""
+
+    kind = "fitting"
+
+    def _file_extension_default(self) -> str:
+        return ".fitting.pdf"
+
+
+#: Every document of a run by its file name.
+BY_FILE: dict[str, type[DocumentExporter]] = {
+    "proposal.html": ProposalHTML,
+    "proposal.pdf": ProposalPDF,
+    "fitting.html": FittingHTML,
+    "fitting.pdf": FittingPDF,
+}

@@ -1,0 +1,140 @@
+"""Money over the years: what the chosen option has cost or brought by the end of each year, as a band.
+
+The band runs from the 10th to the 90th percentile, the line is the middle. Undiscounted, so a reader can
+follow it with the price and a bill in hand.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from reportkit.report import style
+from reportkit.report.blocks import Figure
+from reportkit.report.figures import interactive
+from reportkit.report.figures.facts import Entry, Results, Wording, chosen_of, options, sentence
+from reportkit.report.figures.lettering import SMALL
+from reportkit.report.figures.sheet import FULL, Box, Frame, Sheet, ticks
+from reportkit.report.formats import Formats
+
+LEFT, TALL = 24.0, 70.0
+
+PALE = "#dfe5ee"
+
+
+def worth(results: Results, fmt: Formats, words: Wording) -> Figure | None:
+    """Return the band of money over the years; None where no money is given or nothing is fitted.
+
+    Parameters
+    ----------
+    results
+        Results of a job; reads ``options``.
+    fmt
+        The reader's numbers.
+    words
+        The reader's language.
+    """
+    chosen = chosen_of(options(results, words))
+    cash = chosen.data.get("cash")
+    if chosen.kind == "none" or not cash:
+        return None
+    band = [{key: float(value) for key, value in year.items()} for year in cash]
+    title = _title(chosen, band, fmt, words)
+    return Figure(
+        id="worth",
+        title=title,
+        alt=words(
+            "A band over {years} years that starts at {start} and ends between {low} and {high}. {finding}.",
+            years=fmt.number(len(band) - 1),
+            start=fmt.money(band[0]["p50"], cents=False),
+            low=fmt.money(band[-1]["p10"], cents=False),
+            high=fmt.money(band[-1]["p90"], cents=False),
+            finding=title,
+        ),
+        svg=_drawn(band, chosen, fmt, words),
+        plotly=_interactive(band, chosen, fmt, words),
+        caption=words(
+            "Price paid, then savings year by year, added up; not discounted. "
+            "Eight of ten computed cases lie in the band."
+        ),
+    )
+
+
+def _title(chosen: Entry, band: list[dict[str, float]], fmt: Formats, words: Wording) -> str:
+    film, years = sentence(chosen.name), fmt.number(len(band) - 1)
+    low, high = band[-1]["p10"], band[-1]["p90"]
+    first = next((year for year, entry in enumerate(band) if year and entry["p50"] >= 0), None)
+    if high < 0:
+        return words("{film} does not earn its price back within {years} years", film=film, years=years)
+    if low > 0 and first is not None:
+        return words("{film} earns its price back in about year {first}", film=film, first=fmt.number(first))
+    return words(
+        "Whether {film} earns its price back within {years} years cannot be told", film=film, years=years
+    )
+
+
+def _drawn(band: list[dict[str, float]], chosen: Entry, fmt: Formats, words: Wording) -> str:
+    years = len(band) - 1
+    low, high = min(entry["p10"] for entry in band), max(entry["p90"] for entry in band)
+    low, high = min(low, 0.0), max(high, 0.0)
+    margin = 0.12 * (high - low or 1.0)
+    steps = ticks(low, high, 5)
+    sheet = Sheet(FULL, TALL)
+    box = Box(LEFT, 7.0, FULL - LEFT - 26, TALL - 16.0)
+    frame = Frame(box, (0.0, float(years)), (low - margin, high + margin))
+    for step in steps:
+        if low - margin <= step <= high + margin:
+            y = frame.y(step)
+            sheet.line([(box.x, y), (box.right, y)], color=style.INK if step == 0 else style.HAIR)
+            sheet.text(box.x - 1.5, y, fmt.money(step, cents=False), size=SMALL, align="right", middle=True)
+    upper = [(frame.x(year), frame.y(entry["p90"])) for year, entry in enumerate(band)]
+    lower = [(frame.x(year), frame.y(entry["p10"])) for year, entry in enumerate(band)]
+    sheet.polygons([[*upper, *reversed(lower)]], fill=PALE, edge=style.QUIET, line=0.4)
+    sheet.line(
+        [(frame.x(year), frame.y(entry["p50"])) for year, entry in enumerate(band)],
+        color=chosen.role.color,
+        width=1.8,
+    )
+    every = max(1, round(years / 12))
+    for year in range(0, years + 1, every):
+        sheet.text(frame.x(year), box.bottom + 4.2, fmt.number(year), size=SMALL, align="center")
+    sheet.text(box.right, box.bottom + 8.4, words("years"), size=SMALL, align="right", color=style.QUIET)
+    end = band[-1]
+    ends = sorted({"p90": end["p90"], "p50": end["p50"], "p10": end["p10"]}.items(), key=lambda e: -e[1])
+    labels = [(frame.y(value), fmt.money(value, cents=False), key == "p50") for key, value in ends]
+    last = -99.0
+    for y, text, bold in labels:
+        place = max(y, last + 3.8)
+        sheet.text(box.right + 1.5, place, text, size=SMALL, middle=True, bold=bold)
+        last = place
+    return sheet.svg()
+
+
+def _interactive(band: list[dict[str, float]], chosen: Entry, fmt: Formats, words: Wording) -> dict[str, Any]:
+    years = list(range(len(band)))
+    data = []
+    for key, name, fill in (
+        ("p10", words("low"), None),
+        ("p90", words("high"), "tonexty"),
+        ("p50", words("middle"), None),
+    ):
+        line = interactive.line_look(chosen.role, 2.0 if key == "p50" else 0.5)
+        data.append(
+            {
+                "type": "scatter",
+                "mode": "lines",
+                "name": name,
+                "x": years,
+                "y": [entry[key] for entry in band],
+                "text": [
+                    f"{words('year {year}', year=fmt.number(year))}: "
+                    f"{fmt.money(entry[key], cents=False)} ({name})"
+                    for year, entry in enumerate(band)
+                ],
+                "hovertemplate": "%{text}<extra></extra>",
+                "line": line,
+                **({"fill": fill, "fillcolor": "rgba(120,140,170,0.25)"} if fill else {}),
+            }
+        )
+    return interactive.figure(
+        data, interactive.layout(fmt, xaxis=interactive.axis(words("years")), yaxis=interactive.axis())
+    )

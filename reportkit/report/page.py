@@ -1,0 +1,109 @@
+"""What every section needs at hand: the results, the way numbers are written, the words, the names."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from functools import cached_property
+from typing import Any
+
+from reportkit.report.formats import Formats
+from reportkit.report.names import SHADES
+from reportkit.report.words import Words
+
+
+class Page:
+    """Results seen by a reader.
+
+    Parameters
+    ----------
+    results
+        The sections of results.json, computed or read back.
+    """
+
+    def __init__(self, results: Mapping[str, Any]) -> None:
+        self.results = results
+        job = results["job"]
+        self.job: Mapping[str, Any] = job
+        language = job["locale"] or job["language"]
+        self.fmt = Formats(language, units=job["units"], currency=job["currency"])
+        self.words = Words(job["language"])
+
+    @cached_property
+    def paper(self) -> str:
+        """``us-letter`` or ``a4``: the job's, else the locale's."""
+        chosen = {"letter": "us-letter", "a4": "a4"}.get(self.job["paper"] or "")
+        return chosen or ("us-letter" if self.job["units"] == "us" else self.fmt.paper)
+
+    def _named(self, records: str, identifier: str) -> str:
+        for entry in self.job[records]:
+            if entry["id"] == identifier:
+                return str(entry["name"] or entry["id"])
+        return identifier
+
+    def film(self, identifier: str | None) -> str:
+        """Return a film's name, or the words for bare glass."""
+        return self.words("bare glass") if identifier is None else self._named("films", identifier)
+
+    def room(self, identifier: str) -> str:
+        """Return a room's name."""
+        return self._named("rooms", identifier)
+
+    def face(self, identifier: str) -> str:
+        """Return a face's name."""
+        return self._named("faces", identifier)
+
+    def glazing(self, identifier: str) -> str:
+        """Return a glazing's name."""
+        return self._named("glazings", identifier)
+
+    def option(self, entry: Mapping[str, Any]) -> str:
+        """Return an option's name."""
+        if entry["kind"] == "none":
+            return self.words("Leave the glass as it is")
+        if entry["kind"] == "shade":
+            return self.words(SHADES[entry["id"]])
+        if entry["film"]:
+            return self.film(entry["film"])
+        return self.words("The films you chose")
+
+    def option_named(self, identifier: str) -> Mapping[str, Any]:
+        """Return an option by its id."""
+        return next(entry for entry in self.results["options"] if entry["id"] == identifier)
+
+    def when(self, stamp: str) -> str:
+        """Return an ISO time as day and clock time."""
+        moment = dt.datetime.fromisoformat(stamp)
+        return self.words("{day}, about {time}", day=self.fmt.day(moment.date()), time=self.hour(stamp))
+
+    def hour(self, stamp: str) -> str:
+        """Return the clock time of an ISO time, to the hour it lies in the middle of."""
+        return self.fmt.clock(dt.datetime.fromisoformat(stamp))
+
+    def months(self, numbers: list[int]) -> str:
+        """Return the span of half a year's months."""
+        return self.words(
+            "{first} to {last}",
+            first=self.fmt.month(numbers[0], short=False),
+            last=self.fmt.month(numbers[-1], short=False),
+        )
+
+    @cached_property
+    def nothing(self) -> Mapping[str, Any]:
+        """The option of doing nothing."""
+        return next(entry for entry in self.results["options"] if entry["kind"] == "none")
+
+    @cached_property
+    def chosen(self) -> Mapping[str, Any]:
+        """The option the offer is for."""
+        return next(entry for entry in self.results["options"] if entry["chosen"])
+
+    @property
+    def leaves_glass(self) -> bool:
+        """Whether the offer is to do nothing."""
+        return self.chosen["kind"] == "none"
+
+    @property
+    def whole_year(self) -> bool:
+        """Whether a whole year of weather is known."""
+        return self.results["weather"]["kind"] != "clear_sky"

@@ -1,0 +1,36 @@
+"""The parts of the documents, each a function from a page of results to a section of blocks.
+
+To add a part: write the function, name it in ``SECTIONS``, show it in a cell of the notebook template,
+and say in that cell's metadata in which document it stands and where.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from reportkit.report.blocks import Section
+from reportkit.report.page import Page
+from reportkit.report.sections import advice, basis, compare, panes, price, rooms, summary, sun, work, worth
+
+#: Every part by the name the notebook asks for it with.
+SECTIONS: dict[str, Callable[[Page], Section]] = {
+    "job": basis.job,
+    "weather": basis.weather,
+    "sun": sun.sun,
+    "glass": compare.glass,
+    "bad_day": sun.bad_day,
+    "options": compare.options,
+    "rooms": rooms.rooms,
+    "worth": worth.worth,
+    "panes": panes.panes,
+    "choice": basis.choice,
+    "summary": summary.summary,
+    "work": work.work,
+    "cutting": work.cutting,
+    "kit": work.kit,
+    "price": price.price,
+    "cautions": advice.cautions,
+    "promises": advice.promises,
+    "aftercare": advice.aftercare,
+    "assumptions": basis.assumptions,
+}

@@ -1,0 +1,111 @@
+"""What the report rests on: the job, the weather, the choice, the assumptions."""
+
+from __future__ import annotations
+
+from reportkit.report.blocks import Block, Bullets, Column, Fact, Facts, Heading, Paragraph, Section, Table
+from reportkit.report.page import Page
+
+
+def job(page: Page) -> Section:
+    """Return the job as read, for the reasoning."""
+    words, fmt = page.words, page.fmt
+    panes = page.job["panes"]
+    area = sum(pane["area_m2"] * pane["quantity"] for pane in page.results["panes"])
+    return Section(
+        "job",
+        [
+            Heading(page.job["title"] or page.job["id"], level=1, id="job"),
+            Facts(
+                [
+                    Fact(words("Complaint"), page.job["complaint"]["text"]),
+                    Fact(words("Panes"), fmt.number(sum(pane["quantity"] for pane in panes))),
+                    Fact(words("Glass"), fmt.area(area)),
+                    Fact(words("Films compared"), fmt.number(len(page.job["films"]))),
+                ],
+                style="list",
+            ),
+        ],
+    )
+
+
+def weather(page: Page) -> Section:
+    """Return the weather used and what it can and cannot say."""
+    words, fmt = page.words, page.fmt
+    used = page.results["weather"]
+    facts = [
+        Fact(words("Source"), used["source"]),
+        Fact(words("Place"), used["place"]),
+        Fact(words("Span"), used["span"]),
+        Fact(words("Clock"), used["clock"]),
+    ]
+    if used["annual_global_kwh_m2"] is not None:
+        facts.append(Fact(words("Sun on level ground"), fmt.yearly_sun(used["annual_global_kwh_m2"])))
+    blocks: list[Block] = [
+        Heading(words("The weather used"), level=2, id="weather"),
+        Facts(facts, style="list"),
+    ]
+    if used["notes"]:
+        blocks.append(Bullets([words(note) for note in used["notes"]]))
+    if not page.whole_year:
+        blocks.append(
+            Paragraph(
+                words(
+                    "Clear days give the sun's path and peaks. Every yearly figure is withheld for that reason."
+                ),
+            )
+        )
+    return Section("weather", blocks)
+
+
+def choice(page: Page) -> Section:
+    """Return how the film was chosen, for the reasoning."""
+    words = page.words
+    made = page.results["choice"]
+    options = {entry["id"]: entry for entry in page.results["options"]}
+    return Section(
+        "choice",
+        [
+            Heading(words("How the film was chosen"), level=2, id="choice"),
+            Paragraph(words(made["rule"])),
+            Facts(
+                [
+                    Fact(words("By the rule"), page.option(options[made["recommended"]])),
+                    Fact(words("Offered"), page.option(options[made["option"]])),
+                ],
+                style="list",
+            ),
+        ],
+    )
+
+
+def assumptions(page: Page) -> Section:
+    """Return every default used, with its value, mark and reason."""
+    words, fmt = page.words, page.fmt
+    rows = []
+    for entry in page.results["assumptions"]:
+        value = entry["value"]
+        if isinstance(value, (int, float)) and not isinstance(value, bool):
+            text = fmt.number(value, 0 if float(value).is_integer() else 2)
+            text += f"\u00a0{entry['unit']}" if entry["unit"] not in ("", "1") else ""
+        else:
+            text = "" if value is None else str(value)
+        rows.append(
+            [words(str(entry["field"]).replace("_", " ")), text, words(entry["mark"]), words(entry["why"])]
+        )
+    return Section(
+        "assumptions",
+        [
+            Heading(words("What was assumed"), level=1, id="assumptions"),
+            Table(
+                [
+                    Column("what", words("What")),
+                    Column("value", words("Value"), align="right"),
+                    Column("mark", words("Where it comes from")),
+                    Column("why", words("Why")),
+                ],
+                rows,
+                caption=words("Values used where the job gave none; each can be set in the job"),
+                id="assumed",
+            ),
+        ],
+    )

@@ -1,0 +1,167 @@
+"""The price, the terms, and the line to sign."""
+
+from __future__ import annotations
+
+import datetime as dt
+from decimal import Decimal
+from typing import Any
+
+from reportkit.report.blocks import (
+    Block,
+    Bullets,
+    Column,
+    Fact,
+    Facts,
+    Heading,
+    Paragraph,
+    Row,
+    Section,
+    Signature,
+    Table,
+)
+from reportkit.report.page import Page
+
+LINES = {
+    "labour": "Fitting",
+    "travel": "Travel",
+    "soap": "Mild clear soap",
+    "blades": "New blade edges",
+    "floor_sheets": "Floor sheets",
+    "discount": "Discount",
+    "minimum": "Made up to the minimum charge",
+}
+
+UNITS = {"roll": "roll", "h": "h", "job": "", "edges": "", "sheets": "", "ml": "ml", "m": "m"}
+
+
+def price(page: Page) -> Section:
+    """Return the price line by line with tax, deposit, terms and acceptance."""
+    words, fmt = page.words, page.fmt
+    made = page.results["price"]
+    if page.leaves_glass:
+        return Section(
+            "price",
+            [
+                Heading(words("Price"), level=1, id="price"),
+                Paragraph(words("Nothing is to be fitted, so there is nothing to pay.")),
+            ],
+        )
+    rows: list[Any] = [
+        [
+            _line(page, entry),
+            _quantity(page, entry),
+            fmt.money(entry["rate"]),
+            fmt.money(entry["amount"]),
+        ]
+        for entry in made["lines"]
+    ]
+    percent = fmt.percent(made["tax_fraction"], 0 if float(made["tax_fraction"]) * 100 % 1 == 0 else 2)
+    if Decimal(made["tax"]):
+        if made["tax_included"]:
+            rows.append(Row([words("Total"), "", "", fmt.money(made["total"])], "total"))
+            rows.append(
+                Row(
+                    [
+                        words("of which {tax}, {percent}", tax=made["tax_name"], percent=percent),
+                        "",
+                        "",
+                        fmt.money(made["tax"]),
+                    ],
+                    "muted",
+                )
+            )
+        else:
+            rows.append(Row([words("Net"), "", "", fmt.money(made["net"])], "strong"))
+            rows.append(
+                [
+                    words("{tax}, {percent}", tax=made["tax_name"], percent=percent),
+                    "",
+                    "",
+                    fmt.money(made["tax"]),
+                ]
+            )
+            rows.append(Row([words("Total"), "", "", fmt.money(made["total"])], "total"))
+    else:
+        rows.append(Row([words("Total"), "", "", fmt.money(made["total"])], "total"))
+    blocks: list[Block] = [
+        Heading(words("Price"), level=1, id="price"),
+        Table(
+            [
+                Column("what", words("What")),
+                Column("n", words("Quantity"), align="right"),
+                Column("rate", words("Rate"), align="decimal"),
+                Column("amount", words("Amount"), align="decimal"),
+            ],
+            rows,
+            caption=words("What it costs, in {currency}", currency=made["currency"]),
+            id="price-list",
+        ),
+        *_terms(page),
+        *_acceptance(page),
+    ]
+    return Section("price", blocks)
+
+
+def _line(page: Page, entry: dict[str, Any]) -> str:
+    words, fmt = page.words, page.fmt
+    if entry["group"] == "film":
+        parts = entry["id"].split(":")
+        width = float(parts[2])
+        name = page.film(parts[1])
+        if len(parts) > 3:
+            return words(
+                "{film}, roll {width} wide, {length} long",
+                film=name,
+                width=fmt.length_mm(width),
+                length=fmt.distance_m(float(parts[3]) / 1000),
+            )
+        return words("{film}, {width} wide, by length", film=name, width=fmt.length_mm(width))
+    return words(LINES[entry["id"]]) if entry["id"] in LINES else str(entry["text"])
+
+
+def _quantity(page: Page, entry: dict[str, Any]) -> str:
+    fmt = page.fmt
+    value = Decimal(entry["quantity"])
+    if entry["unit"] == "m":
+        return fmt.distance_m(float(value), 2)
+    text = fmt.number(value, 0 if value == value.to_integral_value() else 2)
+    unit = UNITS.get(entry["unit"], entry["unit"])
+    return f"{text}\u00a0{page.words(unit)}" if unit else text
+
+
+def _terms(page: Page) -> list[Block]:
+    words, fmt = page.words, page.fmt
+    quote, made = page.job["quote"], page.results["price"]
+    facts = [Fact(words("Offer"), f"{quote['number']}, {fmt.date(dt.date.fromisoformat(quote['date']))}")]
+    if quote["valid_until"]:
+        facts.append(Fact(words("Valid until"), fmt.date(dt.date.fromisoformat(quote["valid_until"]))))
+    if Decimal(made["deposit"]):
+        facts.append(Fact(words("Deposit"), fmt.money(made["deposit"]), words("on acceptance")))
+        facts.append(Fact(words("Balance"), fmt.money(made["balance"]), words("on completion")))
+    blocks: list[Block] = [Facts(facts, style="list")]
+    if quote["terms"]:
+        blocks += [Heading(words("Terms"), level=2, id="terms"), Bullets(quote["terms"])]
+    return blocks
+
+
+def _acceptance(page: Page) -> list[Block]:
+    words = page.words
+    business = page.job["business"]
+    lines = [business["name"], *business["address"], business["contact"]]
+    if business["tax_number"]:
+        lines.append(words("Tax number {number}", number=business["tax_number"]))
+    return [
+        Heading(words("Acceptance"), level=2, id="acceptance"),
+        Paragraph(
+            words(
+                "I accept this offer with its terms and have read what is not promised and what to ask before fitting."
+            )
+        ),
+        Signature(
+            [
+                words("{client}, date", client=page.job["client"]["name"]),
+                words("For {business}, date", business=business["name"]),
+            ]
+        ),
+        Paragraph(" · ".join(line for line in lines if line), role="note"),
+    ]

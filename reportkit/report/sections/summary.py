@@ -1,0 +1,149 @@
+"""Page one: the complaint, the recommendation in a sentence, what it changes, costs, and whom to ask."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from reportkit.report.blocks import Block, Bullets, Fact, Facts, Heading, Paragraph, Section, Text
+from reportkit.report.page import Page
+from reportkit.report.runs import strong
+
+
+def summary(page: Page) -> Section:
+    """Return what a reader needs to decide."""
+    words = page.words
+    blocks: list[Block] = [
+        Heading(words("What you asked"), level=1, id="asked"),
+        Paragraph(page.job["complaint"]["text"]),
+        Heading(words("What we recommend"), level=1, id="recommend"),
+        Paragraph(_recommendation(page), role="lead"),
+        Facts(_facts(page)),
+        *[Paragraph(text) for text in (_winter(page), _rule(page)) if text],
+    ]
+    if not page.leaves_glass:
+        asks: list[Text] = [
+            [strong(words(entry["what"])), " ", words("Who decides: {who}.", who=words(entry["who"]))]
+            for entry in page.results["cautions"]
+            if entry["id"] in ("breakage", "warranty", "permission", "wired", "tempered_blade")
+        ]
+        blocks += [Heading(words("Before anything is fitted"), level=1, id="before"), Bullets(asks)]
+    if page.job["invented"]:
+        blocks.append(
+            Paragraph(
+                words("This is an invented example: the people, places, films and prices are made up."),
+                role="note",
+            )
+        )
+    return Section("summary", blocks)
+
+
+def _recommendation(page: Page) -> str:
+    words, fmt = page.words, page.fmt
+    chosen, nothing = page.chosen, page.nothing
+    if page.leaves_glass:
+        return words("Leave the glass as it is: {why}", why=_why_nothing(page))
+    film = page.option(chosen) if chosen["film"] else " + ".join(page.film(name) for name in chosen["films"])
+    panes = words.many("{n} pane", "{n} panes", chosen["panes_filmed"])
+    before, after = nothing["peak_solar_w"], chosen["peak_solar_w"]
+    when = page.when(page.results["bad_day"]["time"])
+    if before - after < 0.005 * max(before, 1):
+        return words(
+            "{film} on {panes} changes the sun's heat at the worst hour ({when}) by less than one part in 200.",
+            film=film, panes=panes, when=when,
+        )  # fmt: skip
+    return words(
+        "{film} on {panes}: at the worst hour ({when}) the sun's heat through the glass falls from {before} "
+        "to {after}, {share} less.",
+        film=film,
+        panes=panes,
+        when=when,
+        before=fmt.power(before, 3),
+        after=fmt.power(after, 3),
+        share=fmt.percent(1 - after / before),
+    )
+
+
+def _why_nothing(page: Page) -> str:
+    words = page.words
+    films = [entry for entry in page.results["options"] if entry["kind"] == "film"]
+    if page.results["choice"]["by"] == "job":
+        return words("that is what this offer was asked for.")
+    if not films:
+        return words("no film was given to compare.")
+    if all(entry["panes_filmed"] == 0 for entry in films):
+        return words("none of the films compared can go on this glass.")
+    return words("no film compared keeps every pane within the limits you set.")
+
+
+def _facts(page: Page) -> list[Fact]:
+    words, fmt = page.words, page.fmt
+    chosen, nothing = page.chosen, page.nothing
+    bare = words("now {value}", value="{value}")
+
+    def now(value: str) -> str:
+        return "" if page.leaves_glass else bare.format(value=value)
+
+    facts = [
+        Fact(
+            words("Sun's heat at the worst hour"),
+            fmt.power(chosen["peak_solar_w"], 3),
+            now(fmt.power(nothing["peak_solar_w"], 3)),
+        ),
+        Fact(
+            words("Daylight let in"),
+            fmt.percent(chosen["t_visible"]),
+            now(fmt.percent(nothing["t_visible"])),
+        ),
+        Fact(
+            words("Fading light let in"),
+            fmt.percent(chosen["t_fading"]),
+            now(fmt.percent(nothing["t_fading"])),
+        ),
+    ]
+    if not page.leaves_glass:
+        price = page.results["price"]
+        if Decimal(price["tax"]) == 0:
+            note = ""
+        elif price["tax_included"]:
+            note = words("{tax} included", tax=price["tax_name"])
+        else:
+            note = words("with {tax}", tax=price["tax_name"])
+        facts.append(Fact(words("Price, fitted"), fmt.money(price["total"]), note))
+    return facts
+
+
+def _winter(page: Page) -> str:
+    """Say what the year brings: sun kept out when it is warm, and when it is cold."""
+    words, fmt = page.words, page.fmt
+    chosen = page.chosen
+    if page.leaves_glass:
+        return ""
+    if not page.whole_year:
+        return words(
+            "No typical year of weather was used, so no yearly figure is given: clear days show the sun's "
+            "peaks, not a year's energy."
+        )
+    warm, cold = chosen["kept_out_warm_kwh"], chosen["kept_out_cold_kwh"]
+    values = {
+        "warm": fmt.energy(warm),
+        "cold": fmt.energy(cold),
+        "base": fmt.temperature(chosen["cold_below_c"], 0),
+    }
+    if cold > warm:
+        return words(
+            "Mind the winter: of the sun kept out in a year, {cold} falls in hours colder than {base} outside, "
+            "when it would have helped to heat, and only {warm} in warmer hours. Here film is a matter of "
+            "comfort, glare or fading; it does not pay in energy.",
+            **values,
+        )
+    return words(
+        "Of the sun kept out in a year, {warm} falls in hours of {base} and more outside; {cold} falls in colder "
+        "hours, when it would have helped to heat.",
+        **values,
+    )
+
+
+def _rule(page: Page) -> str:
+    if page.results["choice"]["by"] == "rule":
+        return page.words("How the film was chosen: {rule}", rule=page.words(page.results["choice"]["rule"]))
+    return page.words("The film was named in the job, not chosen by the program.")

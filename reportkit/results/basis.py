@@ -1,0 +1,112 @@
+"""Results about the reasoning itself: how the film was chosen, what was assumed, what to mind."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from reportkit.fitting import labour, materials
+from reportkit.fitting import pieces as sizes
+from reportkit.results.plain import plain
+from reportkit.study.cautions import cautions_for
+
+if TYPE_CHECKING:
+    from reportkit.study import Study
+
+#: The rule by which the tool itself chooses a film.
+RULE = (
+    "Of the films that keep every pane within the client's limits, the one that lets in the least heat "
+    "at the worst hour of the year through the panes complained of."
+)
+
+
+def choice(study: Study) -> dict[str, Any]:
+    """Return what was chosen, by whom, and the rule."""
+    return {
+        "option": study.chosen.id,
+        "by": study.chosen_by,
+        "recommended": study.recommended.id,
+        "rule": RULE,
+        "limits": plain(study.job.limits),
+        "conditions": study.conditions,
+    }
+
+
+def assumptions(study: Study) -> list[dict[str, Any]]:
+    """Return every default used: value, unit, mark, why."""
+    found = [
+        {
+            "field": entry.field,
+            "value": plain(entry.value),
+            "unit": "",
+            "mark": entry.mark,
+            "why": entry.why,
+        }
+        for entry in study.loaded.defaults
+    ]
+    for table, keys in _used(study):
+        for key in keys:
+            row = table[key]
+            found.append(
+                {
+                    "field": row.key,
+                    "value": row.value,
+                    "low": row.low,
+                    "high": row.high,
+                    "unit": row.unit,
+                    "mark": materials.MARKS[row.mark],
+                    "why": row.why,
+                }
+            )
+    unknown = {entry.key: entry for year in study.room_years for entry in year.unknown}
+    found.extend(
+        {
+            "field": entry.key,
+            "value": entry.likely,
+            "low": entry.low,
+            "high": entry.high,
+            "unit": entry.unit,
+            "mark": "given by the job" if entry.mark == "J" else materials.MARKS[entry.mark],
+            "why": entry.why,
+        }
+        for entry in unknown.values()
+    )
+    for film_id in study.chosen.films:
+        notes = {
+            note
+            for (_, name), fit in study.fittings.items()
+            if name == film_id and fit.rating
+            for note in fit.rating.notes
+        }
+        found.extend(
+            {"field": f"film {film_id}", "value": None, "unit": "", "mark": "assumed", "why": note}
+            for note in sorted(notes)
+        )
+    return found
+
+
+def _used(study: Study) -> list[tuple[dict[str, materials.Default], list[str]]]:
+    """Return the tables of defaults and the keys in each that this job's offer took."""
+    offer, job = study.offer, study.job
+    if not offer.cuts:
+        return []
+    films = [study.films[name] for name in study.chosen.films]
+    safety = any(film.thickness_um >= sizes.DEFAULTS["safety_from"].value for film in films)
+    keys = []
+    if job.fitting.edge_gap is None:
+        keys.append("edge_gap_safety" if safety else "edge_gap")
+    if job.fitting.trim_allowance is None and any(cut.trimmed_on_glass for cut in offer.cuts):
+        keys.append("trim_first_timer" if job.fitting.fitter == "first_timer" else "trim_trained")
+    kit = sorted({key for line in offer.materials for key in line.from_defaults})
+    return [
+        (sizes.DEFAULTS, keys),
+        (materials.DEFAULTS, kit),
+        (labour.DEFAULTS, list(offer.labour.used_defaults)),
+    ]
+
+
+def cautions(study: Study) -> list[dict[str, Any]]:
+    """Return what to mind, why, and who decides."""
+    return [
+        {"id": entry.id, "what": entry.what, "why": entry.why, "who": entry.who}
+        for entry in cautions_for(study)
+    ]

@@ -1,0 +1,162 @@
+"""The JSON Schema of results.json (JSON Schema 2020-12)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+SCHEMA_VERSION = 1
+
+_NUMBER: dict[str, Any] = {"type": "number"}
+_MAYBE: dict[str, Any] = {"type": ["number", "null"]}
+_TEXT: dict[str, Any] = {"type": "string"}
+_SHARE: dict[str, Any] = {"type": "number", "minimum": 0, "maximum": 1}
+_AMOUNT: dict[str, Any] = {"type": "string", "pattern": r"^-?\d+(\.\d+)?$"}
+_TWELVE: dict[str, Any] = {"type": ["array", "null"], "items": _NUMBER, "minItems": 12, "maxItems": 12}
+_WITHHELD: dict[str, Any] = {"type": "object", "additionalProperties": _TEXT}
+
+
+def _record(required: dict[str, Any], **optional: Any) -> dict[str, Any]:
+    return {"type": "object", "properties": required | optional, "required": list(required)}
+
+
+def _list(item: dict[str, Any]) -> dict[str, Any]:
+    return {"type": "array", "items": item}
+
+
+def results_schema() -> dict[str, Any]:
+    """Return the schema; keys beyond those named are allowed."""
+    placed = _record(
+        {
+            "pane": _TEXT,
+            "x_mm": _NUMBER,
+            "width_mm": _NUMBER,
+            "length_mm": _NUMBER,
+            "turned": {"type": "boolean"},
+            "seam": {"type": ["string", "null"]},
+        }
+    )
+    strip = _record({"y_mm": _NUMBER, "length_mm": _NUMBER, "pieces": _list(placed)})
+    roll = _record(
+        {"film": _TEXT, "width_mm": _NUMBER, "length_mm": _NUMBER, "price": _AMOUNT, "strips": _list(strip)}
+    )
+    rating = {
+        "conditions": {"enum": ["nfrc", "en"]},
+        "t_solar": _SHARE,
+        "r_solar_out": _SHARE,
+        "a_solar": _SHARE,
+        "shgc": _SHARE,
+        "shgc_by_angle": {"type": "object", "additionalProperties": _SHARE},
+        "tser": _SHARE,
+        "t_visible": _SHARE,
+        "r_visible_out": _SHARE,
+        "r_visible_in": _SHARE,
+        "t_uv": _SHARE,
+        "t_fading": _SHARE,
+        "u_w_m2k": _NUMBER,
+        "lsg": _MAYBE,
+        "inward_fraction": _MAYBE,
+    }
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Results of one job",
+        **_record(
+            {
+                "schema": {"const": SCHEMA_VERSION},
+                "job": {"type": "object"},
+                "choice": _record({"option": _TEXT, "by": {"enum": ["job", "rule"]}, "rule": _TEXT}),
+                "assumptions": _list(_record({"field": _TEXT, "value": {}, "mark": _TEXT, "why": _TEXT})),
+                "weather": _record(
+                    {
+                        "source": _TEXT,
+                        "kind": {"enum": ["typical_year", "normals", "clear_sky"]},
+                        "place": _TEXT,
+                        "span": _TEXT,
+                    }
+                ),
+                "faces": _list(
+                    _record(
+                        {
+                            "id": _TEXT,
+                            "azimuth_deg": _NUMBER,
+                            "tilt_deg": _NUMBER,
+                            "annual_kwh_m2": _MAYBE,
+                            "monthly_kwh_m2": _TWELVE,
+                            "peak_w_m2": _NUMBER,
+                            "peak_time": _TEXT,
+                            "direct_sun_hours": _TWELVE,
+                        },
+                        withheld=_WITHHELD,
+                    )
+                ),
+                "glazings": _list(
+                    {
+                        "anyOf": [
+                            _record({"id": _TEXT, "film": {"type": ["string", "null"]}, **rating}),
+                            _record({"id": _TEXT, "film": _TEXT, "refused": _TEXT}),
+                        ]
+                    }
+                ),
+                "panes": _list(
+                    _record(
+                        {
+                            "id": _TEXT,
+                            "room": _TEXT,
+                            "face": _TEXT,
+                            "width_mm": _NUMBER,
+                            "height_mm": _NUMBER,
+                            "area_m2": _NUMBER,
+                            "glazing": _TEXT,
+                            "quantity": {"type": "integer", "minimum": 1},
+                            "peak_solar_w": _NUMBER,
+                            "annual_solar_kwh": _MAYBE,
+                            "rank": {"type": "integer", "minimum": 1},
+                        },
+                        withheld=_WITHHELD,
+                    )
+                ),
+                "options": _list(
+                    _record(
+                        {
+                            "id": _TEXT,
+                            "kind": {"enum": ["none", "film", "shade"]},
+                            "film": {"type": ["string", "null"]},
+                            "peak_solar_w": _NUMBER,
+                            "annual_solar_kwh": _MAYBE,
+                        },
+                        withheld=_WITHHELD,
+                    )
+                ),
+                "bad_day": _record({"time": _TEXT, "hours": _list(_TEXT), "watts": {"type": "object"}}),
+                "pieces": _list(_record({"pane": _TEXT, "width_mm": _NUMBER, "height_mm": _NUMBER})),
+                "cutting": {
+                    "anyOf": [
+                        {"type": "null"},
+                        _record(
+                            {
+                                "rolls": _list(roll),
+                                "bought_m2": _NUMBER,
+                                "glass_m2": _NUMBER,
+                                "waste_fraction": _SHARE,
+                                "lower_bound": _AMOUNT,
+                                "proven": {"type": "boolean"},
+                            }
+                        ),
+                    ]
+                },
+                "materials": _list(_record({"id": _TEXT, "quantity": _AMOUNT, "unit": _TEXT})),
+                "labour": _record({"crew": {"type": "integer"}, "panes": {"type": "array"}}),
+                "price": _record(
+                    {
+                        "currency": _TEXT,
+                        "lines": _list(
+                            _record({"id": _TEXT, "quantity": _AMOUNT, "rate": _AMOUNT, "amount": _AMOUNT})
+                        ),
+                        "net": _AMOUNT,
+                        "tax": _AMOUNT,
+                        "total": _AMOUNT,
+                    }
+                ),
+                "cautions": _list(_record({"id": _TEXT, "what": _TEXT, "why": _TEXT, "who": _TEXT})),
+            }
+        ),
+    }

@@ -1,0 +1,192 @@
+"""From the films on the panes to an offer: pieces, rolls, materials, minutes, price."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from typing import TYPE_CHECKING, Literal
+
+from reportkit import fitting, money
+from reportkit.fitting.labour import Labour, PaneWork, labour
+from reportkit.fitting.materials import Material, materials
+from reportkit.fitting.pieces import Cut, cut_size, pieces
+from reportkit.money.price import MarginKind
+from reportkit.study import translate
+
+if TYPE_CHECKING:
+    from reportkit.job import LoadedJob
+    from reportkit.job.models import FilmSpec, RollOffer
+    from reportkit.study.options import Option
+
+#: Labour's words for who fits, by the job file's words.
+FITTERS: dict[str, Literal["fitter", "first_timer"]] = {"trained": "fitter", "first_timer": "first_timer"}
+
+#: The pricing's words for what a margin is counted on, by the job file's words.
+MARGINS: dict[str, MarginKind] = {"cost": "mark_up_on_cost", "price": "margin_on_price"}
+
+#: A pane at most this large, among at least `DIVIDED_FROM` alike, counts as one of a divided window.
+DIVIDED_M2 = 0.25
+DIVIDED_FROM = 4
+
+
+@dataclass(frozen=True, eq=False)
+class Offer:
+    """What it takes to fit an option, and what it costs.
+
+    ``plan`` is None where no pane gets film. ``unpriced`` names materials without a price in the job.
+    """
+
+    cuts: tuple[Cut, ...]
+    plan: fitting.Plan | None
+    materials: tuple[Material, ...]
+    labour: Labour
+    price: money.Price
+    unpriced: tuple[str, ...]
+
+
+def rolls(specs: Sequence[FilmSpec]) -> list[fitting.Roll]:
+    """Return every way in which some films can be had: bought whole or by length, or off the shelf."""
+    found = []
+    for spec in specs:
+        for entry in spec.rolls:
+            found.append(_bought(spec, entry))
+            if entry.in_stock and entry.length is not None:
+                found.append(
+                    fitting.Roll(
+                        width_mm=entry.width,
+                        length_mm=entry.length,
+                        film=spec.id,
+                        stock=entry.in_stock,
+                        directional=not spec.turn,
+                        label="shelf",
+                    )
+                )
+    return found
+
+
+def _bought(spec: FilmSpec, entry: RollOffer) -> fitting.Roll:
+    whole = entry.price is not None
+    per_metre = entry.price_per_m
+    if entry.price_per_ft is not None:
+        per_metre = entry.price_per_ft / Decimal("0.3048")
+    price = entry.price if whole else per_metre
+    assert price is not None  # the model admits exactly one of the three
+    return fitting.Roll(
+        width_mm=entry.width,
+        length_mm=entry.length if whole else None,
+        price=price,
+        film=spec.id,
+        step_mm=None if whole else entry.step,
+        most_mm=None if whole else entry.length,
+        directional=not spec.turn,
+    )
+
+
+def offer(
+    chosen: Option, loaded: LoadedJob, films: dict[str, FilmSpec], *, mode: Literal["quick", "exact"]
+) -> Offer:
+    """Return the offer for an option.
+
+    Parameters
+    ----------
+    chosen
+        The films on the panes.
+    loaded
+        The job.
+    films
+        Every film by its id.
+    mode
+        ``quick`` for a comparison, ``exact`` for the order.
+    """
+    job = loaded.job
+    how = job.fitting
+    filmed = [(pane, name) for pane, name in zip(job.panes, chosen.film_by_pane, strict=True) if name]
+    made: list[fitting.Piece] = []
+    cuts: list[Cut] = []
+    works: list[PaneWork] = []
+    for film_id in dict.fromkeys(name for _, name in filmed):
+        spec = films[film_id]
+        own = [
+            cut_size(
+                translate.opening(pane),
+                method=how.method,
+                thickness_um=spec.thickness_um,
+                first_timer=how.fitter == "first_timer",
+                edge_gap_mm=how.edge_gap,
+                trim_mm=how.trim_allowance,
+            )
+            for pane, name in filmed
+            if name == film_id
+        ]
+        cuts.extend(own)
+        made.extend(pieces(own, film=film_id, turn=spec.turn, spare=how.spare))
+    for pane, name in filmed:
+        spec = films[name]
+        area = float(pane.width * pane.height) / 1e6
+        works.append(
+            PaneWork(
+                id=pane.id,
+                width_mm=round(pane.width),
+                height_mm=round(pane.height),
+                quantity=pane.quantity,
+                timber=pane.frame in ("timber", "putty"),
+                divided=area <= DIVIDED_M2 and pane.quantity >= DIVIDED_FROM,
+                old_film=pane.old_film,
+                outside=spec.side == "outside",
+                access=pane.access,
+                film_thickness_um=spec.thickness_um,
+            )
+        )
+    plan = None
+    if made:
+        plan = fitting.plan(
+            made,
+            rolls([films[name] for name in chosen.films]),
+            table_mm=how.table,
+            stages=how.stages,
+            mode=mode,
+            keep_mm=how.keep_offcut or (Fraction(300), Fraction(300)),
+        )
+    kit = materials(
+        [(work.width_mm, work.height_mm, work.quantity) for work in works],
+        outside=any(films[name].side == "outside" for name in chosen.films),
+    )
+    hours = labour(works, who=FITTERS[how.fitter])
+    price, unpriced = _price(loaded, plan, kit, hours)
+    return Offer(tuple(cuts), plan, kit, hours, price, unpriced)
+
+
+def _price(
+    loaded: LoadedJob, plan: fitting.Plan | None, kit: Sequence[Material], hours: Labour
+) -> tuple[money.Price, tuple[str, ...]]:
+    from babel.numbers import get_currency_precision
+
+    job = loaded.job
+    rates = job.prices
+    by_id = {
+        "soap": rates.soap_per_litre / 1000,
+        "blades": rates.blade_each,
+        "floor_sheets": rates.sheet_each,
+    }
+    own, unpriced = money.material_items(
+        [(line.id, line.text, line.quantity, line.unit) for line in kit],
+        {name: rate for name, rate in by_id.items() if rate},
+    )
+    items = [*money.film_items(plan.rolls if plan else ()), *own]
+    if plan is not None:
+        items.append(money.labour_item(math.ceil(hours.person.likely), rates.labour_per_hour))
+        if rates.travel:
+            items.append(money.Item("travel", "other", "travel", Decimal(1), "job", rates.travel))
+    price = money.quote(
+        items,
+        currency=job.currency,
+        digits=get_currency_precision(job.currency),
+        margin=money.Margin(MARGINS[rates.margin_on], Decimal(str(rates.margin_percent)) / 100),
+        minimum=rates.minimum_charge,
+        tax=money.Tax(Decimal(str(rates.tax.percent)) / 100, rates.tax.prices_include_it, rates.tax.name),
+        deposit_share=Decimal(str(job.quote.deposit_percent)) / 100,
+    )
+    return price, unpriced

@@ -1,0 +1,242 @@
+"""What each option does to the sun's heat, the light and the look of the panes.
+
+An option is a film for some of the panes (or for none: doing nothing). Gains are hourly: the beam and
+what surrounds the sun enter at their own angle through the glass solved with its film, sky and ground
+at the hemispherical mean. The room's answer to them is not here but in the room stage.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+
+from reportkit import glass
+
+if TYPE_CHECKING:
+    from reportkit.climate import Weather
+    from reportkit.job import LoadedJob
+    from reportkit.job.models import FilmSpec, Pane
+    from reportkit.study.solar import Solar
+
+Array = np.ndarray
+
+#: Below this outdoor temperature sun through glass helps to heat: the base of heating degree-days in
+#: British practice (15.5 C, CIBSE TM41, from memory).
+HEATING_BASE_C = 15.5
+
+NOTHING = "nothing"
+CHOSEN = "chosen"
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A glazing, bare or with a film, rated; or the reason why the film must not go on it."""
+
+    glazing_id: str
+    film_id: str | None
+    glazing: glass.Glazing | None
+    rating: glass.Rating | None
+    gains: glass.GainTable | None
+    refusal: str = ""
+
+
+Fittings = Mapping[tuple[str, str | None], Fitted]
+
+
+@dataclass(frozen=True, eq=False)
+class Gains:
+    """Heat through the panes of one option at H hours [W], summed over equal panes.
+
+    ``by_pane`` has shape (H, P).
+    """
+
+    by_pane: Array
+
+    def total(self, panes: Array | None = None) -> Array:
+        """Return the sum over panes, or over those of a mask, shape (H,) [W]."""
+        chosen = self.by_pane if panes is None else self.by_pane[:, panes]
+        return chosen.sum(axis=1)
+
+
+@dataclass(frozen=True)
+class Excluded:
+    """Why the client's limits rule an option out: pane, what is limited, its value and the limit [1]."""
+
+    pane: str
+    what: str
+    value: float
+    limit: float
+
+
+@dataclass(frozen=True, eq=False)
+class Option:
+    """One option and what it does.
+
+    ``film_by_pane`` names the film on each of the P panes, None where it stays bare; ``bare_because``
+    gives the reason for panes that a film of the option cannot go on. ``price`` is a shade's, typed by
+    the user [currency]; what film costs is in its offer.
+    """
+
+    id: str
+    film_by_pane: tuple[str | None, ...]
+    gains: Gains
+    bare_because: tuple[tuple[str, str], ...] = ()
+    excluded: tuple[Excluded, ...] = ()
+    kind: Literal["none", "film", "shade"] = "film"
+    price: Decimal | None = None
+
+    @property
+    def films(self) -> tuple[str, ...]:
+        """The films it uses, in order of the panes."""
+        return tuple(dict.fromkeys(name for name in self.film_by_pane if name))
+
+
+def pane_gains(panes: tuple[Pane, ...], fits: list[Fitted], sun: Solar) -> Gains:
+    """Return the heat through every pane with what is on it.
+
+    Parameters
+    ----------
+    panes
+        P panes.
+    fits
+        What is on each of them.
+    sun
+        The sun on them.
+    """
+    on = sun.panes
+    straight = on.beam + on.circumsolar
+    spread = on.sky + on.ground
+    result = np.empty_like(straight)
+    groups: dict[int, list[int]] = {}
+    for index, fit in enumerate(fits):
+        groups.setdefault(id(fit), []).append(index)
+    for members in groups.values():
+        table = fits[members[0]].gains
+        assert table is not None  # only fits without a refusal are put on panes
+        heat = straight[:, members] * table.interp(on.aoi[:, members])
+        result[:, members] = heat + spread[:, members] * table.shgc_diffuse
+    area = np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in panes])
+    return Gains(result * area)
+
+
+def option(
+    name: str,
+    wanted: tuple[str | None, ...],
+    loaded: LoadedJob,
+    fittings: Fittings,
+    sun: Solar,
+) -> Option:
+    """Return an option from the film wanted on each pane.
+
+    A film that must not go on a pane's glass leaves that pane bare, with the reason.
+    """
+    job = loaded.job
+    placed: list[str | None] = []
+    fits: list[Fitted] = []
+    bare: list[tuple[str, str]] = []
+    excluded: list[Excluded] = []
+    darkest = job.limits.darkest_visible_transmittance_percent / 100
+    mirrored = job.limits.most_mirrored_visible_reflectance_percent / 100
+    for pane, film_id in zip(job.panes, wanted, strict=True):
+        fit = fittings[pane.glazing, film_id]
+        if fit.refusal:
+            bare.append((pane.id, fit.refusal))
+            fit = fittings[pane.glazing, None]
+        placed.append(fit.film_id)
+        fits.append(fit)
+        if fit.film_id and fit.rating:
+            if fit.rating.t_visible < darkest:
+                excluded.append(Excluded(pane.id, "visible_transmittance", fit.rating.t_visible, darkest))
+            if fit.rating.r_visible_out > mirrored:
+                excluded.append(Excluded(pane.id, "visible_reflectance", fit.rating.r_visible_out, mirrored))
+    gains = pane_gains(job.panes, fits, sun)
+    kind: Literal["none", "film"] = "film" if any(wanted) else "none"
+    return Option(name, tuple(placed), gains, tuple(bare), tuple(excluded), kind)
+
+
+def fittings(loaded: LoadedJob, films: tuple[FilmSpec, ...], conditions: str) -> Fittings:
+    """Return every glazing of the job bare and with each film, rated under the conditions."""
+    from reportkit.study import translate
+
+    job = loaded.job
+    used = {pane.glazing for pane in job.panes}
+    bare = {spec.id: translate.glazing(spec) for spec in job.glazings if spec.id in used}
+    found: dict[tuple[str, str | None], Fitted] = {}
+    for name, glazing in bare.items():
+        found[name, None] = _fitted(name, None, glazing, "", conditions)
+        for spec in films:
+            filmed, reason = translate.film_on(bare, name, spec)
+            found[name, spec.id] = _fitted(name, spec.id, filmed, reason, conditions)
+    return found
+
+
+def _fitted(
+    name: str, film_id: str | None, glazing: glass.Glazing | None, reason: str, conditions: str
+) -> Fitted:
+    if glazing is None:
+        return Fitted(name, film_id, None, None, None, reason)
+    rating = glass.rate(glazing, conditions)
+    return Fitted(name, film_id, glazing, rating, glass.gain_table(glazing, conditions))
+
+
+def wanted_films(loaded: LoadedJob) -> tuple[str | None, ...] | None:
+    """Return the film the job names for each pane; None where it names none for any pane.
+
+    The nearest word wins: the pane's row, then the choice by pane, by face, for the job. ``none``
+    leaves a pane bare. Where some panes have a word and others none, the others stay bare.
+    """
+    job = loaded.job
+    words = [
+        pane.film or job.choice.panes.get(pane.id) or job.choice.faces.get(pane.face) or job.choice.job
+        for pane in job.panes
+    ]
+    if not any(words):
+        return None
+    return tuple(None if word in (None, "none") else word for word in words)
+
+
+def complained(loaded: LoadedJob) -> Array:
+    """Return a mask of the panes of the room complained of; all panes where no room is named."""
+    job = loaded.job
+    room = job.complaint.room
+    return np.array([room is None or pane.room == room for pane in job.panes])
+
+
+def bad_hour(bare: Option, mask: Array, hours: Weather) -> int:
+    """Return the hour at which most heat comes through the bare panes complained of.
+
+    Hours colder than ``HEATING_BASE_C`` outside do not count, unless no other has sun: nobody is
+    troubled by heat then. Where the temperature is not known every hour counts.
+    """
+    watts = bare.gains.total(mask)
+    warm = np.where(hours.temp_air < HEATING_BASE_C, 0.0, watts)
+    return int(np.argmax(warm if warm.max() > 0 else watts))
+
+
+def first_choice(films: list[Option], at: int, mask: Array) -> Option | None:
+    """Return the film option with the lowest watts at the bad hour within the client's limits.
+
+    None where no film is within them or none can go on any pane.
+    """
+    allowed = [entry for entry in films if not entry.excluded and entry.films]
+    if not allowed:
+        return None
+    return min(allowed, key=lambda entry: (float(entry.gains.total(mask)[at]), entry.id))
+
+
+def summer_months(latitude: float) -> tuple[int, ...]:
+    """Return the six months of the year's warmer half: April to September north of the equator."""
+    return (4, 5, 6, 7, 8, 9) if latitude >= 0 else (10, 11, 12, 1, 2, 3)
+
+
+def energy(hours: Weather, power: Array, months: tuple[int, ...] | None = None) -> float | None:
+    """Return the energy of a year or of some months [kWh]; None without a whole year of weather."""
+    if hours.kind == "clear_sky":
+        return None
+    if months is not None:
+        power = power[np.isin(np.asarray(hours.times.month), months)]
+    return float(power.sum() * hours.step_hours / 1000)

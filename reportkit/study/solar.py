@@ -1,0 +1,165 @@
+"""The sun of one job: on its faces, on its panes, and how long it stays."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from reportkit import climate, sun
+from reportkit.study import translate
+
+if TYPE_CHECKING:
+    from reportkit.climate import Weather
+    from reportkit.job import LoadedJob
+
+Array = np.ndarray
+
+#: Fineness of the clock by which direct sun is counted on the 21st of each month.
+STEP_MINUTES = 10
+
+#: A pane is in the sun while more than this share of it, or of the light past bare trees, is.
+LEAST_SUNLIT = 0.5
+
+
+@dataclass(frozen=True, eq=False)
+class Solar:
+    """The sun at H hours on F faces and P panes.
+
+    ``position`` is the sun's, ``face_of`` (P,) the number of each pane's face; ``faces`` and ``panes``
+    are irradiances [W/m2]. ``direct_hours`` (F, 12) and ``pane_direct_hours`` (P, 12) count the hours of
+    direct sun on the 21st of each month, clouds aside [h]. ``by_hour`` (F, 12, 24) is the mean irradiance
+    of each month's hours by the clock [W/m2]; nan only where a month has no such hour.
+    """
+
+    position: sun.SunPosition
+    face_of: Array
+    faces: sun.FaceIrradiance
+    panes: sun.PaneSun
+    direct_hours: Array
+    pane_direct_hours: Array
+    by_hour: Array
+
+
+def weather(loaded: LoadedJob) -> Weather:
+    """Return the weather the job asks for, on the clock of the quote's year."""
+    job = loaded.job
+    year = job.quote.date.year
+    choice = job.weather
+    if choice.use == "shipped" and choice.name:
+        return climate.shipped_year(choice.name, year=year, timezone=loaded.clock)
+    if choice.use in ("file", "pvgis"):
+        if loaded.weather_file is None:
+            from reportkit.errors import UnavailableError
+
+            raise UnavailableError(
+                "the typical year this job asks for is not here yet: run reportkit make once while online"
+            )
+        return climate.typical_year(loaded.weather_file, year=year, timezone=loaded.clock)
+    return climate.clear_days(
+        latitude=loaded.latitude,
+        longitude=loaded.longitude,
+        elevation=loaded.elevation_m,
+        timezone=loaded.clock,
+        year=year,
+        place=job.site.place,
+    )
+
+
+def solar(loaded: LoadedJob, hours: Weather) -> Solar:
+    """Return the sun on every face and pane of a job.
+
+    Parameters
+    ----------
+    loaded
+        The job with its place.
+    hours
+        Its weather, H rows.
+    """
+    job = loaded.job
+    place = {
+        "latitude": loaded.latitude,
+        "longitude": loaded.longitude,
+        "elevation": loaded.elevation_m,
+    }
+    position = sun.position(
+        hours.times,
+        step_hours=hours.step_hours,
+        latitude=hours.latitude,  # the radiation was measured under the weather's own sun
+        longitude=hours.longitude,
+        elevation=hours.elevation,
+    )
+    azimuth = [face.bearing for face in job.faces]
+    tilt = [face.tilt for face in job.faces]
+    faces = sun.sky_on_faces(
+        position,
+        hours.ghi,
+        hours.dni,
+        hours.dhi,
+        surface_azimuth=azimuth,
+        surface_tilt=tilt,
+        albedo=job.site.ground_albedo,
+    )
+    index = {face.id: number for number, face in enumerate(job.faces)}
+    face_of = np.array([index[pane.face] for pane in job.panes])
+    shade = translate.shade(job, job.panes)
+    panes = sun.on_panes(
+        faces,
+        face_of,
+        sun.sunlit_fraction(position, shade),
+        sky_view=sky_view(shade, position.month),
+        ground_view=sun.ground_view(shade),
+    )
+    face_hours, pane_hours = _direct_hours(loaded, shade, face_of, place)
+    return Solar(position, face_of, faces, panes, face_hours, pane_hours, _by_hour(hours, faces.total))
+
+
+def sky_view(shade: sun.Shade, month: Array) -> Array:
+    """Return the sky each pane still sees: (P,), or (H, P) where trees lose their leaves."""
+    seasonal = any(len(set(line.transmittance)) > 1 for lines in shade.horizon for line in lines)
+    if not seasonal:
+        return sun.sky_view(shade)
+    by_month = np.stack([sun.sky_view(shade, month=number) for number in range(1, 13)])
+    return by_month[month - 1]
+
+
+def _direct_hours(
+    loaded: LoadedJob, shade: sun.Shade, face_of: Array, place: dict[str, float]
+) -> tuple[Array, Array]:
+    """Return hours of direct sun on the 21st of each month: open faces with their skyline, and panes."""
+    import pandas as pd
+
+    job = loaded.job
+    step = pd.Timedelta(minutes=STEP_MINUTES)
+    days = [pd.Timestamp(job.quote.date.year, month, 21) for month in range(1, 13)]
+    clock = [pd.date_range(day, day + pd.Timedelta(days=1), freq=step, inclusive="left") for day in days]
+    times = (clock[0].append(clock[1:]) + step / 2).tz_localize(
+        loaded.clock, ambiguous=True, nonexistent="shift_forward"
+    )
+    position = sun.position(times, **place)
+    skylines = {spec.id: translate.skyline(spec) for spec in job.horizons}
+    open_faces = sun.Shade(
+        width=1.0,
+        height=1.0,
+        surface_azimuth=[face.bearing for face in job.faces],
+        surface_tilt=[face.tilt for face in job.faces],
+        horizon=[skylines[face.horizon] if face.horizon else None for face in job.faces],
+    )
+
+    def counted(part: sun.Shade) -> Array:
+        lit = sun.sunlit_fraction(position, part) > LEAST_SUNLIT
+        return np.stack([lit[position.month == month].sum(axis=0) for month in range(1, 13)], axis=1)
+
+    return counted(open_faces) * STEP_MINUTES / 60, counted(shade) * STEP_MINUTES / 60
+
+
+def _by_hour(hours: Weather, total: Array) -> Array:
+    """Return the mean of each month's clock hours, (F, 12, 24)."""
+    month = np.asarray(hours.times.month) - 1
+    hour = np.asarray(hours.times.hour)
+    cell = month * 24 + hour
+    count = np.bincount(cell, minlength=288)
+    sums = np.stack([np.bincount(cell, weights=column, minlength=288) for column in total.T])
+    with np.errstate(invalid="ignore", divide="ignore"):
+        return (sums / count).reshape(-1, 12, 24)

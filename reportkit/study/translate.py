@@ -1,0 +1,168 @@
+"""From what a person wrote to what the physics takes: one function for each kind of record.
+
+Percent becomes shares, millimetres become metres where the sun needs them, and the words of the job
+file choose constructors from the dicts below. To add a kind of glass or coating, add a line here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+
+from reportkit import glass, sun
+from reportkit.fitting.pieces import Opening
+from reportkit.job.models import FilmSpec, GlazingSpec, Horizon, Job, LiteSpec, Pane
+
+#: Coating words of the job file and the glass package's names for them.
+COATINGS: dict[str, str] = {
+    "hard_low_e": "hard",
+    "soft_low_e": "soft",
+    "solar_control_low_e": "solar_control_soft",
+}
+
+#: Temper that each word for strength stands for; wired and patterned glass is annealed.
+TEMPERS: dict[str, str] = {
+    "annealed": "annealed",
+    "heat_strengthened": "heat_strengthened",
+    "tempered": "tempered",
+    "laminated": "annealed",
+    "wired": "annealed",
+    "patterned": "annealed",
+}
+
+#: Karlsson-Roos category by film class, where it is not 4 (metal films behave like thin silver: 3).
+ANGULAR_CATEGORY: dict[str, float] = {
+    "metallised_reflective": 3.0,
+    "dual_reflective": 3.0,
+    "sputtered": 3.0,
+    "low_emissivity": 3.0,
+}
+
+
+def _clear(spec: LiteSpec) -> glass.Lite:
+    iron = "low" if spec.glass == "low_iron" else "ordinary"
+    return glass.clear(spec.thickness_mm, iron=iron, temper=TEMPERS[spec.strength])
+
+
+def _tinted(spec: LiteSpec) -> glass.Lite:
+    return glass.tinted(spec.thickness_mm, spec.glass, temper=TEMPERS[spec.strength])
+
+
+#: How a sheet's glass is made by its colour, and what its strength puts in place of that.
+BY_GLASS: dict[str, Callable[[LiteSpec], glass.Lite]] = {
+    "clear": _clear,
+    "low_iron": _clear,
+    "grey": _tinted,
+    "bronze": _tinted,
+    "green": _tinted,
+    "blue": _tinted,
+}
+BY_STRENGTH: dict[str, Callable[[LiteSpec], glass.Lite]] = {
+    "laminated": lambda spec: glass.laminated(spec.thickness_mm, body=spec.glass),
+    "wired": lambda spec: glass.wired(spec.thickness_mm),
+    "patterned": lambda spec: glass.patterned(spec.thickness_mm, textured=spec.textured),
+}
+
+
+def lite(spec: LiteSpec) -> glass.Lite:
+    """Return the sheet of glass that a job describes."""
+    make = BY_STRENGTH.get(spec.strength, BY_GLASS[spec.glass])
+    return make(spec)
+
+
+def glazing(spec: GlazingSpec) -> glass.Glazing:
+    """Return the bare glazing that a job describes, its coating on the surface counted from outside."""
+    lites = [lite(entry) for entry in spec.lites]
+    if spec.coating:
+        index, back = divmod(spec.coating.surface - 1, 2)
+        lites[index] = glass.with_coating(
+            lites[index], COATINGS[spec.coating.kind], face="back" if back else "front"
+        )
+    gaps = tuple(glass.Gap(gap.width_mm, gap.gas, gap.fill_percent / 100) for gap in spec.gaps)
+    return glass.Glazing(spec.id, tuple(lites), gaps)
+
+
+def film(spec: FilmSpec) -> glass.Film:
+    """Return the film whose sheet a job quotes."""
+
+    def share(percent: float | None) -> float | None:
+        return None if percent is None else percent / 100
+
+    rated = spec.rated
+    on = lite(LiteSpec(thickness_mm=rated.on_thickness_mm, glass=rated.on_glass))
+    return glass.Film(
+        name=spec.name or spec.id,
+        t_solar=rated.solar_transmittance_percent / 100,
+        r_solar_glass=rated.solar_reflectance_glass_side_percent / 100,
+        r_solar_film=share(rated.solar_reflectance_film_side_percent),
+        t_visible=rated.visible_transmittance_percent / 100,
+        r_visible_glass=rated.visible_reflectance_glass_side_percent / 100,
+        r_visible_film=share(rated.visible_reflectance_film_side_percent),
+        t_uv=rated.uv_transmittance_percent / 100,
+        emissivity=rated.emissivity,
+        side=spec.side,
+        film_class=spec.film_class,
+        thickness_um=spec.thickness_um,
+        shgc=rated.shgc,
+        rated_on=on,
+        angular_category=ANGULAR_CATEGORY.get(spec.film_class, 4.0),
+        scatters=spec.film_class == "frosted",
+    )
+
+
+def skyline(spec: Horizon) -> sun.Horizon:
+    """Return a skyline with what it lets through month by month."""
+    leafless = tuple(
+        spec.leafless_transmittance if month in spec.leafless_months else 0.0 for month in range(1, 13)
+    )
+    return sun.Horizon(tuple(spec.points), leafless)
+
+
+def shade(job: Job, panes: tuple[Pane, ...]) -> sun.Shade:
+    """Return what shades each pane, lengths in metres."""
+    faces = {face.id: face for face in job.faces}
+    skylines = {spec.id: skyline(spec) for spec in job.horizons}
+
+    def metres(read: Callable[[Pane], Fraction]) -> list[float]:
+        return [float(read(pane)) / 1000 for pane in panes]
+
+    named = [pane.horizon or faces[pane.face].horizon for pane in panes]
+    return sun.Shade(
+        width=metres(lambda pane: pane.width),
+        height=metres(lambda pane: pane.height),
+        surface_azimuth=[faces[pane.face].bearing for pane in panes],
+        surface_tilt=[faces[pane.face].tilt for pane in panes],
+        overhang_depth=metres(lambda pane: pane.overhang),
+        overhang_gap=metres(lambda pane: pane.overhang_above),
+        left_fin_depth=metres(lambda pane: pane.left_fin),
+        left_fin_gap=metres(lambda pane: pane.left_fin_away),
+        right_fin_depth=metres(lambda pane: pane.right_fin),
+        right_fin_gap=metres(lambda pane: pane.right_fin_away),
+        reveal_depth=metres(lambda pane: pane.reveal),
+        horizon=[None if name is None else skylines[name] for name in named],
+    )
+
+
+def opening(pane: Pane) -> Opening:
+    """Return a pane as the cutting sees it."""
+    return Opening(
+        id=pane.id,
+        room=pane.room,
+        width_mm=pane.width,
+        height_mm=pane.height,
+        widest_mm=pane.widest,
+        tallest_mm=pane.tallest,
+        quantity=pane.quantity,
+        out_of_square=pane.out_of_square,
+        group=pane.view_group,
+    )
+
+
+def film_on(
+    bare: Mapping[str, glass.Glazing], glazing_id: str, spec: FilmSpec
+) -> tuple[glass.Glazing | None, str]:
+    """Return a glazing with a film on it, or None and the reason why it must not go there."""
+    try:
+        return glass.with_film(bare[glazing_id], film(spec)), ""
+    except ValueError as error:
+        return None, str(error)

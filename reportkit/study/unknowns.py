@@ -1,0 +1,71 @@
+"""What is not known exactly, room by room: each input as low, likely and high with its mark.
+
+The same Sobol points serve every room of a job, so what is uncertain for all of them alike (the year's
+weather, the film, prices) moves together.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from reportkit.room import envelope
+from reportkit.room.ranges import Uncertain
+
+if TYPE_CHECKING:
+    from reportkit.climate import Weather
+    from reportkit.job.energy import Body, Energy
+
+#: How many samples stand behind every range.
+SAMPLES = 128
+
+#: Uncertain for every job alike. Spreads are common practice, no source.
+COMMON: tuple[Uncertain, ...] = (
+    Uncertain("film_optics", 0.95, 1.0, 1.05, "1", "C", "measured values of one film differ from its sheet"),
+    Uncertain(
+        "shades_in_use", 0.7, 0.9, 1.0, "1", "C", "curtains and blinds keep some of the sun out already"
+    ),
+    Uncertain("set_point", -1.0, 0.0, 1.0, "K", "C", "people set the clock and the dial as they feel"),
+    Uncertain("plant", 0.85, 1.0, 1.15, "1", "C", "age and care of heating and cooling plant"),
+)
+
+#: How far one year differs from a typical one, by the kind of weather.
+YEARS: dict[str, tuple[Uncertain, ...]] = {
+    "typical_year": (
+        Uncertain("year_sun", 0.94, 1.0, 1.06, "1", "C", "sunny and dull years"),
+        Uncertain("year_temperature", -0.8, 0.0, 0.8, "K", "C", "warm and cold years"),
+    ),
+    "normals": (
+        Uncertain("year_sun", 0.85, 1.0, 1.15, "1", "C", "a year made from monthly means"),
+        Uncertain("year_temperature", -1.2, 0.0, 1.2, "K", "C", "a year made from monthly means"),
+    ),
+}
+
+
+def unknowns(body: Body, weather: Weather, energy: Energy | None) -> tuple[Uncertain, ...]:
+    """Return the uncertain inputs of a room, always in the same order."""
+    wall = envelope.WALL_U[body.walls]
+    roof = envelope.ROOF_U["insulated" if body.roof == "none" else body.roof]
+    air = envelope.AIR_CHANGE[body.leakage]
+    inner = envelope.INTERNAL[body.use]
+    low, likely, high = energy.growth_percent if energy else (0.0, 0.0, 0.0)
+    return (
+        *COMMON,
+        *YEARS[weather.kind],
+        _given(wall, body.wall_u_w_m2k),
+        _given(roof, body.roof_u_w_m2k),
+        _given(air, body.air_changes_per_h),
+        inner,
+        Uncertain(
+            "price_growth", low, likely, high, "%/yr", "J", "growth of energy prices, given by the job"
+        ),
+    )
+
+
+def _given(row: Uncertain, value: float | None) -> Uncertain:
+    """Return a default's row, or the job's own value within a tenth."""
+    if value is None:
+        return row
+    return replace(
+        row, low=0.9 * value, likely=value, high=1.1 * value, mark="J", why="given by the job, within a tenth"
+    )

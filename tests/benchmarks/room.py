@@ -1,0 +1,122 @@
+"""How fast the hourly balance is, as ratios to two plainer ways of the same sums.
+
+Run by hand: ``python tests/benchmarks/room.py``. The plainer ways are one call for each lane, that is
+one pass over the year for each option and sample, and the standard's own procedure with two trials
+written out in plain Python for each lane. Both are timed on a few lanes and scaled up; their results
+are compared with those of the single pass first.
+"""
+
+from __future__ import annotations
+
+import math
+import time
+import tracemalloc
+from collections.abc import Callable
+
+import numpy as np
+
+from reportkit.room import Balance, Gain, Room, heat_balance
+
+HOURS = np.arange(8760)
+OUTDOOR = 10.0 + 10.0 * np.sin(2 * np.pi * HOURS / 8760) + 5.0 * np.sin(2 * np.pi * HOURS / 24)
+DAYLIGHT = 1500.0 * np.maximum(0.0, np.sin(2 * np.pi * (HOURS - 6) / 24))
+WARM_UP = 1440
+
+
+def inputs(rooms: int, options: int, samples: int) -> tuple[np.ndarray, ...]:
+    """Return window transfer, air transfer, sun by room and option, and the sun's factor."""
+    windows = np.linspace(10.0, 20.0, options)[:, None]
+    air = np.linspace(8.0, 25.0, samples)
+    sun = np.linspace(1.0, 0.3, options)[:, None, None] * np.linspace(1.0, 1.5, rooms)[:, None, None, None]
+    return windows, air, sun * DAYLIGHT, np.linspace(0.85, 1.15, samples)
+
+
+def run(windows: object, air: object, sun: object, factor: object) -> Balance:
+    """Run the balance as a job does: limits of plant, twelve bins, hot hours."""
+    return heat_balance(
+        Room(20.0, 165e3 * 20.0, 50.0, windows=windows, opaque=10.0, ventilation=air),  # type: ignore[arg-type]
+        OUTDOOR,
+        solar=Gain(sun, factor),  # type: ignore[arg-type]
+        internal=Gain(np.full(8760, 100.0)),
+        heating_setpoint=20.0,
+        cooling_setpoint=26.0,
+        heating_power=4000.0,
+        cooling_power=3000.0,
+        bins=HOURS // 730,
+        warm_up_steps=WARM_UP,
+    )
+
+
+def plain(windows: float, air: float, sun: np.ndarray) -> float:
+    """Return the year's cooling [kWh] of one lane by the standard's procedure in plain Python."""
+    at, am, hop, capacity = 90.0, 50.0, 10.0, 165e3 * 20.0 / 3600.0
+    his, hms = 3.45 * at, 9.1 * am
+    hem = 1 / (1 / hop - 1 / hms)
+    h1 = 1 / (1 / air + 1 / his)
+    h2 = h1 + windows
+    h3 = 1 / (1 / h2 + 1 / hms)
+    outdoor, gains = OUTDOOR.tolist(), sun.tolist()
+    mass, cooling = 20.0, 0.0
+
+    def step(q: float, te: float, fsol: float) -> tuple[float, float]:
+        fia, radiant = 50.0, 50.0 + fsol
+        fm, fst = am / at * radiant, (1 - am / at - windows / (9.1 * at)) * radiant
+        total = fm + hem * te + h3 * (fst + windows * te + h1 * ((fia + q) / air + te)) / h2
+        end = (mass * (capacity - 0.5 * (h3 + hem)) + total) / (capacity + 0.5 * (h3 + hem))
+        ts = (hms * 0.5 * (mass + end) + fst + windows * te + h1 * (te + (fia + q) / air)) / (
+            hms + windows + h1
+        )
+        return (his * ts + air * te + fia + q) / (his + air), end
+
+    for number in range(-WARM_UP, 8760):
+        te, fsol = outdoor[number % 8760], gains[number % 8760]
+        free, end = step(0.0, te, fsol)
+        if not 20.0 <= free <= 26.0:
+            trial, _ = step(200.0, te, fsol)
+            wanted = 20.0 if free < 20.0 else 26.0
+            q = min(max(200.0 * (wanted - free) / (trial - free), -3000.0), 4000.0)
+            _, end = step(q, te, fsol)
+            if number >= 0:
+                cooling -= min(q, 0.0) / 1000.0
+        mass = end
+    return cooling
+
+
+def timed(work: Callable[[], object], repeat: int = 3) -> float:
+    """Return the least of a few times [s]."""
+    best = math.inf
+    for _ in range(repeat):
+        start = time.perf_counter()
+        work()
+        best = min(best, time.perf_counter() - start)
+    return best
+
+
+def main() -> None:
+    """Print seconds and ratios for one job's room and for six rooms."""
+    print(f"{'rooms x options x samples':>28} {'one pass':>10} {'a lane each':>22} {'plain Python':>22}")
+    for shape in ((1, 6, 128), (6, 8, 256)):
+        windows, air, sun, factor = inputs(*shape)
+        lanes = math.prod(shape)
+        whole = run(windows, air, sun, factor)
+        assert math.isclose(
+            float(whole.cooling[:, 0, 1, 2].sum()),
+            plain(windows[1, 0], air[2], sun[0, 1, 0] * factor[2]),
+            rel_tol=1e-9,
+        )
+        one_pass = timed(lambda: run(windows, air, sun, factor))  # noqa: B023 - called at once
+        single = timed(lambda: run(windows[0, 0], air[0], sun[0, 0, 0], factor[0]))  # noqa: B023 - same
+        python = timed(lambda: plain(windows[0, 0], air[0], sun[0, 0, 0] * factor[0]))  # noqa: B023 - same
+        print(
+            f"{' x '.join(map(str, shape)):>28} {one_pass:>8.2f} s"
+            f" {single * lanes:>10.1f} s ({single * lanes / one_pass:>5.0f} x)"
+            f" {python * lanes:>10.1f} s ({python * lanes / one_pass:>5.0f} x)"
+        )
+    windows, air, sun, factor = inputs(6, 8, 256)
+    tracemalloc.start()
+    run(windows, air, sun, factor)
+    print(f"largest memory of the six rooms: {tracemalloc.get_traced_memory()[1] / 1e6:.0f} MB")
+
+
+if __name__ == "__main__":
+    main()
