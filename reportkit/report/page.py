@@ -64,7 +64,9 @@ class Page:
         if entry["kind"] == "shade":
             return self.words(SHADES[entry["id"]])
         if entry["film"]:
-            return self.film(entry["film"])
+            name = self.film(entry["film"])
+            mixed = entry["id"] not in (entry["film"], "nothing")
+            return self.words("{film}, on some panes", film=name) if mixed else name
         return self.words("The films you chose")
 
     def option_named(self, identifier: str) -> Mapping[str, Any]:

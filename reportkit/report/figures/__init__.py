@@ -11,6 +11,7 @@ from reportkit.report.figures.months import months
 from reportkit.report.figures.options_bars import options_bars
 from reportkit.report.figures.roll_layout import roll_layout
 from reportkit.report.figures.sun_hours import sun_hours
+from reportkit.report.figures.views import views
 from reportkit.report.figures.worth import worth
 
 __all__ = [
@@ -21,5 +22,6 @@ __all__ = [
     "options_bars",
     "roll_layout",
     "sun_hours",
+    "views",
     "worth",
 ]

@@ -11,6 +11,7 @@ from typing import Any, Protocol
 from reportkit import units
 from reportkit.report import style
 from reportkit.report.formats import Formats
+from reportkit.report.names import SHADES
 from reportkit.report.style import Role
 
 Results = Mapping[str, Any]
@@ -75,7 +76,7 @@ def options(results: Results, words: Wording) -> list[Entry]:
         if kind == "none":
             name, role = words("bare glass"), style.BARE
         elif kind == "shade":
-            name, role = plain_name(data.get("name") or data["id"]), style.SHADE
+            name, role = words(SHADES.get(data["id"], data["id"])), style.SHADE
         else:
             film = data.get("film")
             name = name_of(results, "films", film) if film else words("the films chosen")

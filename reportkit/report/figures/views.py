@@ -143,9 +143,9 @@ def views(results: Results, fmt: Formats, words: Wording) -> list[Figure]:
                 alt=_alt(shown, names, fmt, words),
                 svg=_drawn(results, shown, names, fmt, words),
                 caption=words(
-                    "Computed from the light each film lets through and mirrors on {glazing}; one exposure for "
-                    "all films in a row. The street and the room are drawn, not yours; the tint follows the "
-                    "word on the film's sheet.",
+                    "Computed from the light each film lets through and mirrors on {glazing}; one exposure "
+                    "for all films in a row. The street and the room are drawn, not yours; the tint follows "
+                    "the word on the film's sheet.",
                     glazing=plain_name(name_of(results, "glazings", data["glazing"])),
                 ),
             )
@@ -156,7 +156,7 @@ def views(results: Results, fmt: Formats, words: Wording) -> list[Figure]:
 def _title(results: Results, films: list[Any], fmt: Formats, words: Wording) -> str:
     chosen = chosen_of(options(results, words)).data.get("film")
     pane = next((entry for entry in films if entry["film"] == chosen), None)
-    if pane is None:
+    if chosen is None or pane is None:
         if not films:
             return words("How your glass looks from both sides, by day and at night")
         low, high = (fmt.percent(end(entry["t_visible"] for entry in films)) for end in (min, max))
@@ -164,12 +164,16 @@ def _title(results: Results, films: list[Any], fmt: Formats, words: Wording) -> 
     values = {"film": name_of(results, "films", chosen), "light": fmt.percent(pane["t_visible"])}
     if pane["scatters"]:
         return words("{film} lets in {light} of the light and blurs the view day and night", **values)
+    if pane["hides_by_day"] and pane["hides_at_night"]:
+        return words("{film} lets in {light} of the light, and hides the room by day and night", **values)
     if pane["hides_by_day"]:
         return words(
             "{film} lets in {light} of the light and hides the room by day; at night with lights on it shows",
             **values,
         )
-    return words("{film} lets in {light} of the light and does not hide the room, by day or at night", **values)
+    return words(
+        "{film} lets in {light} of the light; it hides the room neither by day nor at night", **values
+    )
 
 
 def _alt(shown: list[Any], names: list[str], fmt: Formats, words: Wording) -> str:
@@ -184,8 +188,8 @@ def _alt(shown: list[Any], names: list[str], fmt: Formats, words: Wording) -> st
         for pane, name in zip(shown, names, strict=True)
     )
     return words(
-        "A drawn window seen from inside by day, outside by day, inside at night and outside at night, once for "
-        "each film. {parts}.",
+        "A drawn window seen from inside by day, outside by day, inside at night and outside at night, once "
+        "for each film. {parts}.",
         parts=parts,
     )
 
@@ -196,22 +200,21 @@ def _drawn(results: Results, shown: list[Any], names: list[str], fmt: Formats, w
     chosen = chosen_of(options(results, words)).data.get("film")
     wide = min(WIDEST, (FULL - GAP * (len(shown) - 1)) / len(shown))
     high = wide * HIGH
+    is_chosen = [pane["film"] is not None and pane["film"] == chosen for pane in shown]
     heads = [
-        [*wrapped(sentence(plain_name(name)), wide - 0.5, SMALL, lines=3, bold=pane["film"] == chosen and chosen is not None)]
-        for pane, name in zip(shown, names, strict=True)
+        wrapped(sentence(plain_name(name)), wide - 0.5, SMALL, lines=3, bold=bold)
+        for name, bold in zip(names, is_chosen, strict=True)
     ]
     top = height_mm(max(len(head) for head in heads) + 1, SMALL) + 1.5
     sheet = Sheet(FULL, top + len(ROWS) * (OVER + high) + 0.5)
     step = height_mm(1, SMALL)
-    for column, (pane, head) in enumerate(zip(shown, heads, strict=True)):
-        bold = pane["film"] == chosen and chosen is not None
+    for column, (pane, head, bold) in enumerate(zip(shown, heads, is_chosen, strict=True)):
         x = column * (wide + GAP)
-        lines = [*head, words("{light} light", light=fmt.percent(pane["t_visible"]))]
         first = max(len(other) for other in heads) - len(head)
-        for number, line in enumerate(lines):
-            last = number == len(lines) - 1
-            y = (first + number) * step + 2.6
-            sheet.text(x, y, line, size=SMALL, bold=bold and not last, color=style.QUIET if last else style.INK)
+        for number, line in enumerate(head):
+            sheet.text(x, (first + number) * step + 2.6, line, size=SMALL, bold=bold)
+        light = words("{light} light", light=fmt.percent(pane["t_visible"]))
+        sheet.text(x, (first + len(head)) * step + 2.6, light, size=SMALL, color=style.QUIET)
     bare = shown[0]
     titles = {
         "inside_day": words("from inside, by day"),

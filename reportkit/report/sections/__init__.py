@@ -10,7 +10,19 @@ from collections.abc import Callable
 
 from reportkit.report.blocks import Section
 from reportkit.report.page import Page
-from reportkit.report.sections import advice, basis, compare, panes, price, rooms, summary, sun, work, worth
+from reportkit.report.sections import (
+    advice,
+    basis,
+    compare,
+    panes,
+    price,
+    rooms,
+    summary,
+    sun,
+    views,
+    work,
+    worth,
+)
 
 #: Every part by the name the notebook asks for it with.
 SECTIONS: dict[str, Callable[[Page], Section]] = {
@@ -22,6 +34,7 @@ SECTIONS: dict[str, Callable[[Page], Section]] = {
     "options": compare.options,
     "rooms": rooms.rooms,
     "worth": worth.worth,
+    "views": views.views,
     "panes": panes.panes,
     "choice": basis.choice,
     "summary": summary.summary,

@@ -81,7 +81,7 @@ def choice(page: Page) -> Section:
 def assumptions(page: Page) -> Section:
     """Return every default used, with its value, mark and reason."""
     words, fmt = page.words, page.fmt
-    rows = []
+    together: dict[tuple[str, str, str, str], list[str]] = {}
     for entry in page.results["assumptions"]:
         value = entry["value"]
         if isinstance(value, (int, float)) and not isinstance(value, bool):
@@ -89,9 +89,18 @@ def assumptions(page: Page) -> Section:
             text += f"\u00a0{entry['unit']}" if entry["unit"] not in ("", "1") else ""
         else:
             text = "" if value is None else str(value)
-        rows.append(
-            [words(str(entry["field"]).replace("_", " ")), text, words(entry["mark"]), words(entry["why"])]
-        )
+        *about, field = str(entry["field"]).split(".")
+        key = (field.replace("_", " "), text, entry["mark"], entry["why"])
+        together.setdefault(key, []).append(" ".join(about))
+    rows = [
+        [
+            f"{words(field)} ({', '.join(name for name in about if name)})" if any(about) else words(field),
+            text,
+            words(mark),
+            words(why),
+        ]
+        for (field, text, mark, why), about in together.items()
+    ]
     return Section(
         "assumptions",
         [

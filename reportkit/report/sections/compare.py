@@ -17,24 +17,59 @@ CONDITIONS = {
 def glass(page: Page) -> Section:
     """Return the film alone against the film on the client's glass."""
     words, fmt, results = page.words, page.fmt, page.results
-    heat = "g" if results["choice"]["conditions"] == "en" else "SHGC"
+    entries = [entry for entry in results["glazings"] if "refused" not in entry]
+    main = _main_glazing(page)
+    here = [entry for entry in entries if entry["id"] == main]
+    chosen = set(page.chosen["films"])
+    there = [
+        entry
+        for entry in entries
+        if entry["id"] != main and (entry["film"] is None or entry["film"] in chosen)
+    ]
+    note = words(CONDITIONS[results["choice"]["conditions"]]) + " "
+    note += words(
+        "Fading light: 300 to 600 nm weighted by damage (ISO 9050, CIE 89/3). No film stops fading."
+    )
+    blocks: list[Block] = [
+        Heading(words("The film on your glass"), level=2, id="glass"),
+        light_and_heat(results, fmt, words),
+        _ratings(
+            page,
+            here,
+            words("On {glass}, centre of the pane, sun straight on", glass=page.glazing(main)),
+            note,
+            "on-glass",
+        ),
+    ]
+    if there:
+        blocks.append(_ratings(page, there, words("On the other glass of this job"), "", "on-other-glass"))
+    refused = _refused(page)
+    if refused:
+        blocks += [Paragraph(words("Where film must not go:")), Bullets(refused)]
+    return Section("glass", blocks)
+
+
+def _main_glazing(page: Page) -> str:
+    """Return the glazing with the largest area, filmed panes first."""
+    area: dict[tuple[bool, str], float] = {}
+    for pane in page.results["panes"]:
+        key = (bool(pane["film"]), pane["glazing"])
+        area[key] = area.get(key, 0.0) + pane["area_m2"] * pane["quantity"]
+    return max(area, key=lambda key: (key[0], area[key], key[1]))[1]
+
+
+def _ratings(page: Page, entries: list[Any], caption: str, note: str, name: str) -> Table:
+    words, fmt = page.words, page.fmt
+    heat = "g" if page.results["choice"]["conditions"] == "en" else "SHGC"
+    several = len({entry["id"] for entry in entries}) > 1
+    unit = fmt.u_value(1).split("\u00a0", 1)[1]
     rows: list[Any] = []
-    refused = []
-    for entry in results["glazings"]:
-        name = page.glazing(entry["id"])
-        if "refused" in entry:
-            refused.append(
-                words(
-                    "{film} on {glass}: {why}.",
-                    film=page.film(entry["film"]),
-                    glass=name,
-                    why=entry["refused"],
-                )
-            )
-            continue
+    for entry in entries:
+        name_ = page.film(entry["film"])
+        if several and entry["film"] is None:
+            name_ = words("{glass}, bare", glass=page.glazing(entry["id"]))
         cells = [
-            name if entry["film"] is None else "",
-            page.film(entry["film"]),
+            name_,
             fmt.percent(entry["t_visible"]),
             fmt.percent(entry["r_visible_out"]),
             fmt.percent(entry["r_visible_in"]),
@@ -43,36 +78,37 @@ def glass(page: Page) -> Section:
             fmt.percent(entry["t_fading"]),
             fmt.u_value(entry["u_w_m2k"]).split("\u00a0")[0],
         ]
-        rows.append(Row(cells, "strong") if entry["film"] is None else cells)
-    unit = fmt.u_value(1).split("\u00a0", 1)[1]
-    blocks: list[Block] = [
-        Heading(words("The film on your glass"), level=2, id="glass"),
-        light_and_heat(results, fmt, words),
-        Table(
-            [
-                Column("glass", words("Glass")),
-                Column("film", words("With")),
-                Column("vt", words("Light in (VT)"), align="decimal"),
-                Column("out", words("Mirror outside"), align="decimal"),
-                Column("in", words("Mirror at night inside"), align="decimal"),
-                Column("g", words("Sun's heat in ({name})", name=heat), align="decimal"),
-                Column("uv", words("UV in"), align="decimal"),
-                Column("fading", words("Fading light in"), align="decimal"),
-                Column("u", words("U [{unit}]", unit=unit), align="decimal"),
-            ],
-            rows,
-            caption=words("What each film does on this glass, centre of the pane, sun straight on"),
-            note=words(CONDITIONS[results["choice"]["conditions"]])
-            + " "
-            + words(
-                "Fading light: 300 to 600 nm weighted by damage (ISO 9050, CIE 89/3). No film stops fading."
-            ),
-            id="on-glass",
-        ),
+        stands_out = entry["film"] is None if several else entry["film"] in page.chosen["films"]
+        rows.append(Row(cells, "strong" if stands_out else "none"))
+    return Table(
+        [
+            Column("film", words("Glass and film") if several else words("Film")),
+            Column("vt", words("Light in (VT)"), align="decimal"),
+            Column("out", words("Mirror outside"), align="decimal"),
+            Column("in", words("Mirror inside"), align="decimal"),
+            Column("g", words("Sun's heat in ({name})", name=heat), align="decimal"),
+            Column("uv", words("UV in"), align="decimal"),
+            Column("fading", words("Fading light in"), align="decimal"),
+            Column("u", words("U [{unit}]", unit=unit), align="decimal"),
+        ],
+        rows,
+        caption=caption,
+        note=note,
+        id=name,
+    )
+
+
+def _refused(page: Page) -> list[str]:
+    """Return where film must not go and why, films with one reason together."""
+    words = page.words
+    together: dict[tuple[str, str], list[str]] = {}
+    for entry in page.results["glazings"]:
+        if "refused" in entry:
+            together.setdefault((entry["id"], entry["refused"]), []).append(page.film(entry["film"]))
+    return [
+        words("{glass}: {why} ({films}).", glass=page.glazing(glazing), why=why, films=", ".join(films))
+        for (glazing, why), films in together.items()
     ]
-    if refused:
-        blocks += [Paragraph(words("Films that must not go on some of this glass:")), Bullets(refused)]
-    return Section("glass", blocks)
 
 
 def options(page: Page) -> Section:

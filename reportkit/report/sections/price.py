@@ -24,14 +24,11 @@ from reportkit.report.page import Page
 LINES = {
     "labour": "Fitting",
     "travel": "Travel",
-    "soap": "Mild clear soap",
-    "blades": "New blade edges",
-    "floor_sheets": "Floor sheets",
     "discount": "Discount",
     "minimum": "Made up to the minimum charge",
 }
 
-UNITS = {"roll": "roll", "h": "h", "job": "", "edges": "", "sheets": "", "ml": "ml", "m": "m"}
+UNITS = {"roll": "roll", "pack": "pack", "h": "h", "job": "", "m": "m"}
 
 
 def price(page: Page) -> Section:
@@ -47,14 +44,13 @@ def price(page: Page) -> Section:
             ],
         )
     rows: list[Any] = [
-        [
-            _line(page, entry),
-            _quantity(page, entry),
-            fmt.money(entry["rate"]),
-            fmt.money(entry["amount"]),
-        ]
+        [_line(page, entry), _quantity(page, entry), fmt.money(entry["rate"]), fmt.money(entry["amount"])]
         for entry in made["lines"]
+        if entry["group"] != "materials"
     ]
+    small = [Decimal(entry["amount"]) for entry in made["lines"] if entry["group"] == "materials"]
+    if small:
+        rows.insert(_after_film(made["lines"]), [words("Materials"), "", "", fmt.money(sum(small))])
     percent = fmt.percent(made["tax_fraction"], 0 if float(made["tax_fraction"]) * 100 % 1 == 0 else 2)
     if Decimal(made["tax"]):
         if made["tax_included"]:
@@ -100,6 +96,10 @@ def price(page: Page) -> Section:
         *_acceptance(page),
     ]
     return Section("price", blocks)
+
+
+def _after_film(lines: list[dict[str, Any]]) -> int:
+    return sum(1 for entry in lines if entry["group"] == "film")
 
 
 def _line(page: Page, entry: dict[str, Any]) -> str:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from decimal import Decimal
 
 from reportkit.report.blocks import Block, Bullets, Fact, Facts, Heading, Paragraph, Section, Text
+from reportkit.report.names import REASONS
 from reportkit.report.page import Page
 from reportkit.report.runs import strong
+from reportkit.report.sections.worth import verdict
 
 
 def summary(page: Page) -> Section:
@@ -18,7 +20,7 @@ def summary(page: Page) -> Section:
         Heading(words("What we recommend"), level=1, id="recommend"),
         Paragraph(_recommendation(page), role="lead"),
         Facts(_facts(page)),
-        *[Paragraph(text) for text in (_winter(page), _rule(page)) if text],
+        *[Paragraph(text) for text in (_pays(page), _winter(page), _rule(page)) if text],
     ]
     if not page.leaves_glass:
         asks: list[Text] = [
@@ -78,21 +80,29 @@ def _why_nothing(page: Page) -> str:
 def _facts(page: Page) -> list[Fact]:
     words, fmt = page.words, page.fmt
     chosen, nothing = page.chosen, page.nothing
-    bare = words("now {value}", value="{value}")
 
     def now(value: str) -> str:
-        return "" if page.leaves_glass else bare.format(value=value)
+        return "" if page.leaves_glass else words("now {value}", value=value)
 
     facts = [
         Fact(
             words("Sun's heat at the worst hour"),
             fmt.power(chosen["peak_solar_w"], 3),
             now(fmt.power(nothing["peak_solar_w"], 3)),
-        ),
+        )
+    ]
+    if chosen["hot_hours"] is not None:
+        before, after = nothing["hot_hours"]["p50"], chosen["hot_hours"]["p50"]
+        facts.append(
+            Fact(
+                words("Hours too hot in a year"),
+                words("about {n}", n=fmt.significant(after)),
+                now(words("about {n}", n=fmt.significant(before))),
+            )
+        )
+    facts += [
         Fact(
-            words("Daylight let in"),
-            fmt.percent(chosen["t_visible"]),
-            now(fmt.percent(nothing["t_visible"])),
+            words("Daylight let in"), fmt.percent(chosen["t_visible"]), now(fmt.percent(nothing["t_visible"]))
         ),
         Fact(
             words("Fading light let in"),
@@ -101,15 +111,42 @@ def _facts(page: Page) -> list[Fact]:
         ),
     ]
     if not page.leaves_glass:
-        price = page.results["price"]
-        if Decimal(price["tax"]) == 0:
-            note = ""
-        elif price["tax_included"]:
-            note = words("{tax} included", tax=price["tax_name"])
-        else:
-            note = words("with {tax}", tax=price["tax_name"])
-        facts.append(Fact(words("Price, fitted"), fmt.money(price["total"]), note))
+        facts += [_bill(page), _price(page)]
     return facts
+
+
+def _bill(page: Page) -> Fact:
+    """Return what the energy bills do in a year: saved, added, or cannot be told."""
+    words, fmt = page.words, page.fmt
+    saving = page.chosen["saving_per_year"]
+    label = words("Energy bills, a year")
+    if saving is None:
+        return Fact(label, words("not given"), words(REASONS[page.chosen["withheld"]["saving_per_year"]]))
+    low, high = float(saving["p10"]), float(saving["p90"])
+    if low > 0:
+        return Fact(label, fmt.money_range(low, high), words("saved"))
+    if high < 0:
+        return Fact(label, fmt.money_range(-high, -low), words("more to pay, heating added"))
+    return Fact(label, words("cannot tell"), fmt.money_range(low, high))
+
+
+def _price(page: Page) -> Fact:
+    words, fmt = page.words, page.fmt
+    price = page.results["price"]
+    if Decimal(price["tax"]) == 0:
+        note = ""
+    elif price["tax_included"]:
+        note = words("{tax} included", tax=price["tax_name"])
+    else:
+        note = words("with {tax}", tax=price["tax_name"])
+    return Fact(words("Price, fitted"), fmt.money(price["total"]), note)
+
+
+def _pays(page: Page) -> str:
+    """Say whether it pays, or why that is not told."""
+    if page.leaves_glass or page.chosen["saving_per_year"] is None:
+        return ""
+    return verdict(page, page.chosen)
 
 
 def _winter(page: Page) -> str:
@@ -133,7 +170,7 @@ def _winter(page: Page) -> str:
         return words(
             "Mind the winter: of the sun kept out in a year, {cold} falls in hours colder than {base} outside, "
             "when it would have helped to heat, and only {warm} in warmer hours. Here film is a matter of "
-            "comfort, glare or fading; it does not pay in energy.",
+            "comfort, glare or fading, not of saving energy.",
             **values,
         )
     return words(
