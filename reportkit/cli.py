@@ -1,4 +1,4 @@
-"""The command line: ``reportkit start | check | make | cut``.
+"""The command line: ``reportkit start | check | make | consult | cut``.
 
 Exit codes: 0 done, 2 the person's mistake, 1 ours. Faults found by ``check`` go to stdout; every other
 error goes to stderr in plain words, with a traceback only under ``--debug``.
@@ -11,9 +11,13 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from reportkit import __version__
 from reportkit.errors import InputError, ReportkitError
+
+if TYPE_CHECKING:
+    from reportkit.report.cutlist import CutSheet
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -54,6 +58,11 @@ def _parser() -> argparse.ArgumentParser:
     start = commands.add_parser("start", help="write a commented starter job")
     start.add_argument("job_dir", type=Path, metavar="JOB_DIR")
     start.add_argument("--units", choices=("us", "metric"), default="metric")
+    start.add_argument(
+        "--workbook",
+        action="store_true",
+        help="the survey as windows.xlsx, to fill in on a screen or on paper; also for a job without survey",
+    )
     start.set_defaults(run=_start)
 
     check = commands.add_parser("check", help="print every fault of a job")
@@ -63,7 +72,14 @@ def _parser() -> argparse.ArgumentParser:
     make = commands.add_parser("make", help="run a job; the last line printed is the run's folder")
     make.add_argument("job_dir", type=Path, metavar="JOB_DIR")
     make.add_argument("--only", choices=("html", "pdf"), help="write only these documents")
+    make.add_argument("--static", action="store_true", help="HTML without scripts, small enough to e-mail")
     make.set_defaults(run=_make)
+
+    consult = commands.add_parser(
+        "consult", help="write consultation.ipynb into the job, to open in JupyterLab beside the client"
+    )
+    consult.add_argument("job_dir", type=Path, metavar="JOB_DIR")
+    consult.set_defaults(run=_consult)
 
     cut = commands.add_parser("cut", help="plan the cutting of a list of pieces")
     cut.add_argument("pieces", type=Path, metavar="PIECES.csv")
@@ -77,10 +93,11 @@ def _parser() -> argparse.ArgumentParser:
     cut.add_argument("--table", metavar="LENGTH", help="longest strip the table takes")
     cut.add_argument("--stages", type=int, choices=(2, 3), default=2, help="cuts in a row; 2 unless told")
     cut.add_argument("--json", type=Path, metavar="FILE", help="also write the plan as JSON")
-    cut.add_argument("--drawing", type=Path, metavar="FILE", help="also draw the plan to scale (SVG)")
+    cut.add_argument("--drawing", type=Path, metavar="FILE", help="also draw the plan to scale (SVG or HTML)")
+    cut.add_argument("--units", choices=("us", "metric"), default="metric", help="units to print")
     cut.set_defaults(run=_cut)
 
-    for command in (start, check, make, cut):
+    for command in (start, check, make, cut, consult):
         command.add_argument("--debug", action="store_true", help="show the traceback of an error")
     return parser
 
@@ -88,7 +105,7 @@ def _parser() -> argparse.ArgumentParser:
 def _start(arguments: argparse.Namespace) -> int:
     from reportkit.job import write_starter
 
-    for path in write_starter(arguments.job_dir, units=arguments.units):
+    for path in write_starter(arguments.job_dir, units=arguments.units, as_workbook=arguments.workbook):
         print(path)
     return 0
 
@@ -108,7 +125,15 @@ def _check(arguments: argparse.Namespace) -> int:
 def _make(arguments: argparse.Namespace) -> int:
     from reportkit.pipeline import make
 
-    print(make(arguments.job_dir, only=arguments.only, progress=_progress))
+    made = make(arguments.job_dir, only=arguments.only, static=arguments.static, progress=_progress)
+    print(made)
+    return 0
+
+
+def _consult(arguments: argparse.Namespace) -> int:
+    from reportkit.pipeline import consultation
+
+    print(f"jupyter lab {consultation(arguments.job_dir)}")
     return 0
 
 
@@ -120,4 +145,27 @@ def _progress(text: str) -> None:
 
 
 def _cut(arguments: argparse.Namespace) -> int:
-    raise NotImplementedError
+    from reportkit.report.cutlist import CutSheet
+    from reportkit.study.cutting import cut_alone
+
+    made = cut_alone(arguments.pieces, arguments.roll, table=arguments.table, stages=arguments.stages)
+    sheet = CutSheet(made, units=arguments.units)
+    if arguments.json:
+        from reportkit.archive import write_json
+
+        write_json(arguments.json, made.plan.to_json_dict())
+    if arguments.drawing:
+        _draw(sheet, arguments.drawing)
+    print("\n".join(sheet.lines()))
+    return 0
+
+
+def _draw(sheet: CutSheet, path: Path) -> None:
+    """Write the drawing: an HTML page, or one SVG for some forty pieces (numbered where there are more)."""
+    if path.suffix.lower() in (".html", ".htm"):
+        path.write_text(sheet.page(), encoding="utf-8", newline="\n")
+        return
+    drawings = sheet.drawings()
+    for number, drawing in enumerate(drawings, start=1):
+        place = path if len(drawings) == 1 else path.with_stem(f"{path.stem}-{number}")
+        place.write_text(drawing, encoding="utf-8", newline="\n")

@@ -26,7 +26,8 @@ class ReportkitError(Exception):
 class Fault:
     """One mistake in what a person wrote: where, what must hold, what was found, how to mend it.
 
-    ``line`` counts from 1; 0 means the file as a whole.
+    ``line`` counts from 1; 0 means the file as a whole. In a workbook ``line`` is the row and ``cell`` the
+    sheet and cell, such as ``Windows!C7``.
     """
 
     file: str
@@ -35,10 +36,11 @@ class Fault:
     rule: str
     found: str | None = None
     mend: str | None = None
+    cell: str = ""
 
     def __str__(self) -> str:
-        """Return ``file:line field: rule (found "…"); mend``."""
-        where = f"{self.file}:{self.line}" if self.line else self.file
+        """Return ``file:line field: rule (found "…"); mend``, in a workbook with the cell for the line."""
+        where = f"{self.file}:{self.cell or self.line}" if self.cell or self.line else self.file
         name = f" {self.field}" if self.field else ""
         text = f"{where}{name}: {self.rule}"
         if self.found is not None:

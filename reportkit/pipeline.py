@@ -25,7 +25,13 @@ Only = Literal["html", "pdf"]
 Progress = Callable[[str], None]
 
 
-def make(job_dir: Path, *, only: Only | None = None, progress: Progress = lambda text: None) -> Path:
+def make(
+    job_dir: Path,
+    *,
+    only: Only | None = None,
+    static: bool = False,
+    progress: Progress = lambda text: None,
+) -> Path:
     """Run a job and archive it.
 
     Parameters
@@ -34,6 +40,8 @@ def make(job_dir: Path, *, only: Only | None = None, progress: Progress = lambda
         The job's folder.
     only
         Write only the HTML or only the PDF documents; both when None.
+    static
+        Write the HTML documents without scripts, small enough to e-mail.
     progress
         Called with a few words at each stage.
 
@@ -58,7 +66,7 @@ def make(job_dir: Path, *, only: Only | None = None, progress: Progress = lambda
         progress("computing")
         notebook = _executed(run)
         progress("writing the documents")
-        _write(notebook, run, only)
+        _write(notebook, run, only, static)
         made_at = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
         write_json(run.folder / "manifest.json", manifest(run.folder, made_at=made_at))
         return run.keep()
@@ -75,6 +83,35 @@ def _loaded(job_dir: Path) -> LoadedJob:
         fetch_pvgis(loaded.latitude, loaded.longitude, folder=loaded.folder)
         loaded = load_job(job_dir)
     return loaded
+
+
+def consultation(job_dir: Path) -> Path:
+    """Put the notebook to open beside the client into a job's folder, unless it is there already.
+
+    Parameters
+    ----------
+    job_dir
+        The job's folder. The notebook finds the job beside itself, so the folder may be moved.
+
+    Returns
+    -------
+    Path
+        ``consultation.ipynb``.
+
+    Raises
+    ------
+    JobError
+        If the job holds faults; nothing is written.
+    UnavailableError
+        If weather has to be fetched and cannot be.
+    """
+    from reportkit.report.templates import template
+
+    _loaded(job_dir)
+    place = job_dir / "consultation.ipynb"
+    if not place.exists():
+        place.write_bytes(template("consultation.ipynb").read_bytes())
+    return place
 
 
 @contextmanager
@@ -137,17 +174,24 @@ def _prepare_export() -> None:
     fonts.web_faces("")
 
 
-def _write(notebook: Any, run: Run, only: Only | None) -> None:
+def _write(notebook: Any, run: Run, only: Only | None, static: bool) -> None:
     """Write the cleaned notebook, the results and the documents."""
     with _without_grammars():
         from reportkit.report import exporters
     from reportkit.report.assemble import assemble
+    from reportkit.report.calendar import calendar
     from reportkit.report.clean import serialised
+    from reportkit.report.page import Page
 
     (run.folder / "reasoning.ipynb").write_bytes(serialised(notebook))
-    write_json(run.folder / "results.json", assemble(notebook, "proposal").results)
+    results = assemble(notebook, "proposal").results
+    write_json(run.folder / "results.json", results)
+    days = calendar(Page(results))
+    if days is not None:
+        (run.folder / "fitting.ics").write_bytes(days)
     for name, exporter in exporters.BY_FILE.items():
         if only is None or name.endswith(only):
-            content, _ = exporter(run=run.name).from_notebook_node(notebook)
+            settings = {"static": static} if name.endswith("html") else {}
+            content, _ = exporter(run=run.name, **settings).from_notebook_node(notebook)
             data = content.encode("utf-8") if isinstance(content, str) else content
             (run.folder / name).write_bytes(data)

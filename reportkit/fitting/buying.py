@@ -155,7 +155,11 @@ def load_rolls(
 
 
 def _overflow(
-    problem: Problem, rolls: Sequence[Roll], lengths: Sequence[int], rooms: Sequence[int], open_rolls: Sequence[int]
+    problem: Problem,
+    rolls: Sequence[Roll],
+    lengths: Sequence[int],
+    rooms: Sequence[int],
+    open_rolls: Sequence[int],
 ) -> list[int] | None:
     """Fill whole rolls as full as can be and put the rest on film by length."""
     home = [-1] * len(lengths)
@@ -202,7 +206,9 @@ def largest_rest(problem: Problem, rolls: Sequence[Roll], loads: Sequence[Load])
     return max(rests)
 
 
-def buy(problem: Problem, rolls: Sequence[Roll], widths: Sequence[Sequence[int]], cuts: Sequence[Cut]) -> list[Load] | None:
+def buy(
+    problem: Problem, rolls: Sequence[Roll], widths: Sequence[Sequence[int]], cuts: Sequence[Cut]
+) -> list[Load] | None:
     """Choose rolls for strips whose bays are the given lists of roll kinds; None when they cannot hold them.
 
     Rolls that cost nothing are filled first; for the rest each count of each whole roll is tried with film
@@ -220,15 +226,16 @@ def buy(problem: Problem, rolls: Sequence[Roll], widths: Sequence[Sequence[int]]
         shelf: list[int] = []
         for i in free:
             most = max(1, math.ceil(total / whole(exact(rolls[i].length_mm or 1), problem.unit))) + len(mine)
-            stock = most if rolls[i].stock is None else min(rolls[i].stock * rolls[i].pack, most)
-            shelf += [i] * stock
+            packs = rolls[i].stock
+            shelf += [i] * (most if packs is None else min(packs * rolls[i].pack, most))
         best: tuple[Fraction, Fraction, list[Load]] | None = None
         choices: list[list[int]] = [[]]
         for i in priced:
             room = max(1, whole(exact(rolls[i].length_mm or 1), problem.unit))
             least = max(1, math.ceil(total / room / rolls[i].pack))
             most = least + max(2, least // 3)
-            most = most if rolls[i].stock is None else min(most, rolls[i].stock)
+            packs = rolls[i].stock
+            most = most if packs is None else min(most, packs)
             low = 1 if by_length or shelf or len(priced) > 1 else min(least, most)
             choices += [[i] * (count * rolls[i].pack) for count in range(low, most + 1)]
             if not by_length:

@@ -22,7 +22,12 @@ ROUNDING = Fraction(2)
 
 
 def violations(
-    plan: Plan, pieces: Sequence[Piece], rolls: Sequence[Roll], *, table_mm: Length | None = None, stages: int = 2
+    plan: Plan,
+    pieces: Sequence[Piece],
+    rolls: Sequence[Roll],
+    *,
+    table_mm: Length | None = None,
+    stages: int = 2,
 ) -> list[str]:
     """Return every rule that the plan breaks, in words; an empty list for a sound plan.
 
@@ -62,7 +67,12 @@ def violations(
 
 
 def check(
-    plan: Plan, pieces: Sequence[Piece], rolls: Sequence[Roll], *, table_mm: Length | None = None, stages: int = 2
+    plan: Plan,
+    pieces: Sequence[Piece],
+    rolls: Sequence[Roll],
+    *,
+    table_mm: Length | None = None,
+    stages: int = 2,
 ) -> None:
     """Raise PlanError listing every rule that the plan breaks; parameters as for `violations`."""
     found = violations(plan, pieces, rolls, table_mm=table_mm, stages=stages)

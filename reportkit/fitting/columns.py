@@ -9,8 +9,9 @@ numbers by HiGHS, give the plan and its proof.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 
@@ -99,7 +100,7 @@ class Master:
         choice = {(group, bay, turned): index for index, (group, bay, turned) in enumerate(self.options)}
         for index in self.problem.fits(self.bays[number]):
             group = self.problem.kinds[index // 2].group
-            option = choice.get((group, number, bool(index % 2)), None) if group else -1
+            option = choice.get((group, number, bool(index % 2))) if group else -1
             if option is not None:
                 rows[index] = self.rows[index // 2, option]
         return rows
@@ -126,11 +127,12 @@ class Master:
 
     def _penalty(self) -> float:
         """Return a price for leaving out one unit of area, dearer than any roll's film."""
-        film = [value / bay.width for value, bay in zip(self.goal.film, self.bays, strict=True)]
+        film = [value / bay.width for value, bay in zip(self.goal.film, self.bays, strict=True) if bay.width]
         tops = [
             value / (top.step * bay.width)
             for values, bay in zip(self.goal.tops, self.bays, strict=True)
             for value, top in zip(values, bay.tops, strict=True)
+            if top.step * bay.width  # 0 where the roll is smaller than the one unit all pieces are made of
         ]
         dearest = max([*film, *tops, 0.0])
         area = sum(kind.width * kind.length * kind.demand for kind in self.problem.kinds)
@@ -208,8 +210,8 @@ class Master:
         ).tocsr()
         return np.array(costs), np.array(upper), a_ub, bound, a_eq, (n_columns, n_tops, n_options)
 
-    def relax(self, *, rounds: int = 400) -> Relaxed:
-        """Solve the linear programme, adding priced strips until none is worth it or rounds run out."""
+    def relax(self, *, rounds: int = 400, over: Callable[[], bool] = lambda: False) -> Relaxed:
+        """Solve the linear programme, adding priced strips until none pays, or rounds or time run out."""
         from scipy.optimize import linprog
 
         if not self.columns:
@@ -245,14 +247,14 @@ class Master:
             if not self.add(fresh):
                 answer.complete = True
                 return answer
-            if turn == rounds - 1:
+            if turn == rounds - 1 or over():
                 # scaled duals stay a valid bound where no capacity is involved
                 scaled = answer.value / (1 + slack) if not any(bay.capacity for bay in self.bays) else 0.0
                 answer.value = scaled
                 return answer
         raise AssertionError("unreachable")  # pragma: no cover
 
-    def _answer(self, columns: Sequence[Pattern], result, duals: np.ndarray, sizes: tuple) -> Relaxed:
+    def _answer(self, columns: Sequence[Pattern], result: Any, duals: np.ndarray, sizes: tuple) -> Relaxed:
         """Read worths and prices from the duals."""
         n_cover = len(self.rows)
         worth = []
@@ -264,17 +266,13 @@ class Master:
         capacity = sum(duals[n_cover + n] * bay.capacity for n, bay in enumerate(self.bays))
         missing = float(np.sum(result.x[sum(sizes) :]))
         use = {
-            pattern: float(x)
-            for pattern, x in zip(columns, result.x[: sizes[0]], strict=True)
-            if x > 1e-9
+            pattern: float(x) for pattern, x in zip(columns, result.x[: sizes[0]], strict=True) if x > 1e-9
         }
         return Relaxed(
             float(result.fun), False, worth, length_price, missing, float(result.fun) + float(capacity), use
         )
 
-    def within(
-        self, relaxed: Relaxed, gap: float, *, most: int, steps: int
-    ) -> tuple[list[Pattern], bool]:
+    def within(self, relaxed: Relaxed, gap: float, *, most: int, steps: int) -> tuple[list[Pattern], bool]:
         """Return every full strip whose reduced cost is at most `gap`, and whether the list is complete."""
         found: list[Pattern] = []
         for number, crosscuts in enumerate(self.crosscuts):
@@ -328,9 +326,7 @@ class Master:
         if result.x is None:
             return Chosen(math.inf, bound, {}, False)
         strips = {
-            pattern: round(x)
-            for pattern, x in zip(columns, result.x[: sizes[0]], strict=True)
-            if x > 0.5
+            pattern: round(x) for pattern, x in zip(columns, result.x[: sizes[0]], strict=True) if x > 0.5
         }
         picked = result.x[sizes[0] + sizes[1] : sum(sizes)] > 0.5
         homes = {

@@ -36,7 +36,9 @@ def allowed(problem: Problem, bays: Sequence[Bay], choice: Choice) -> list[list[
     return found
 
 
-def group_choice(problem: Problem, bays: Sequence[Bay], costs: Sequence[float]) -> dict[str, tuple[int, bool]] | None:
+def group_choice(
+    problem: Problem, bays: Sequence[Bay], costs: Sequence[float]
+) -> dict[str, tuple[int, bool]] | None:
     """Send each view group to the bay and direction with the cheapest simple shelves; None if none fits."""
     choice: dict[str, tuple[int, bool]] = {}
     for group in problem.groups:
@@ -120,6 +122,7 @@ def greedy(
     *,
     tools: Sequence[Crosscuts] | None = None,
     left: Sequence[int] | None = None,
+    most: int | None = None,
 ) -> list[Cut] | None:
     """Take the strip worth most for its cost until nothing is left; None when some piece fits nowhere.
 
@@ -129,6 +132,8 @@ def greedy(
         Worth of each kind [any unit].
     left : sequence of int, optional
         How many of each kind are still to be cut; the whole demand where not given.
+    most : int, optional
+        Stop after so many strips.
     """
     held = allowed(problem, bays, choice)
     tools = [Crosscuts(problem, bays, number) for number in range(len(bays))] if tools is None else tools
@@ -156,6 +161,8 @@ def greedy(
                 todo[item // 2] -= count
             columns = tuple((item,) for item, count in pattern.items for _ in range(count))
             cuts.append(Cut(number, pattern.along, columns))
+            if most is not None and len(cuts) >= most:
+                return cuts
     return settle(problem, cuts) if left is None else cuts
 
 
@@ -167,7 +174,9 @@ def _count(pattern: Pattern, kind: int) -> int:
     return sum(count for item, count in pattern.items if item // 2 == kind)
 
 
-def _best_strip(tool: Crosscuts, worth: np.ndarray, cost: float, todo: list[int]) -> tuple[float, Pattern] | None:
+def _best_strip(
+    tool: Crosscuts, worth: np.ndarray, cost: float, todo: list[int]
+) -> tuple[float, Pattern] | None:
     """Return the strip of greatest worth for its cost that cuts nothing beyond what is left."""
     tool.demand = [todo[kind] for kind in tool.kind]
     mask = np.repeat(np.array(todo) > 0, 2)
@@ -177,8 +186,8 @@ def _best_strip(tool: Crosscuts, worth: np.ndarray, cost: float, todo: list[int]
             continue
         spare = list(todo)
         items, got = [], 0.0
-        for item, count in sorted(pattern.items, key=lambda p: -worth[p[0]]):
-            count = min(count, spare[item // 2])
+        for item, copies in sorted(pattern.items, key=lambda p: -worth[p[0]]):
+            count = min(copies, spare[item // 2])
             spare[item // 2] -= count
             if count:
                 items.append((item, count))

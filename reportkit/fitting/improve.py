@@ -51,6 +51,7 @@ def improve(
     generator = np.random.default_rng(SEED)
     best = list(cuts)
     fruitless = 0
+    tried: set[tuple[Cut, ...]] = set()
     for _ in range(turns):
         cost = sum(rates[cut.bay] * cut.along for cut in best)
         loose = [n for n, cut in enumerate(best) if not _grouped(problem, cut)]
@@ -58,6 +59,10 @@ def improve(
             break
         chosen = _choose(problem, bays, best, loose, pieces, generator)
         freed = [best[n] for n in chosen]
+        if tuple(sorted(freed)) in tried:
+            fruitless += 1
+            continue
+        tried.add(tuple(sorted(freed)))
         kept = [cut for n, cut in enumerate(best) if n not in set(chosen)]
         fresh = _again(problem, bays, rates, freed, kept)
         if fresh is None:
@@ -138,7 +143,7 @@ def _again(
     columns, listed = master.within(relaxed, better - relaxed.value, most=700, steps=40_000)
     if not listed:
         columns = sorted({*columns, *master.columns})
-    chosen = master.choose(sorted({*columns, *relaxed.use}), cutoff=better, nodes=300, seconds=20.0)
+    chosen = master.choose(sorted({*columns, *relaxed.use}), cutoff=better, nodes=60, seconds=20.0)
     if chosen is None or not chosen.strips or math.isinf(chosen.value):
         return None
     fresh = expand(small, chosen.strips, {})

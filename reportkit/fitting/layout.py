@@ -21,7 +21,9 @@ def draw(
     Packs are bought whole: rolls of an opened pack that nothing is cut from are listed without strips.
     """
     stacks = {kind: list(pieces) for kind, pieces in behind.items()}
-    order = sorted(loads, key=lambda load: (-exact(rolls[load.roll].width_mm), load.roll, -load.used, load.cuts))
+    order = sorted(
+        loads, key=lambda load: (-exact(rolls[load.roll].width_mm), load.roll, -load.used, load.cuts)
+    )
     drawn: defaultdict[int, list[tuple[Strip, ...]]] = defaultdict(list)
     lengths: defaultdict[int, list[Fraction]] = defaultdict(list)
     for load in order:

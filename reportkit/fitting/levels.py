@@ -57,7 +57,9 @@ def solve_levels(
     from scipy.sparse import coo_matrix
 
     # longest first, so that a level's opener is the first of its pieces in this order
-    order = [(item.along, item.across, i) for i in problem.fits(bay) if (item := problem.items[i]) is not None]
+    order = [
+        (item.along, item.across, i) for i in problem.fits(bay) if (item := problem.items[i]) is not None
+    ]
     order.sort(key=lambda entry: (-entry[0], -entry[1], entry[2]))
     opened: list[tuple[int, int]] = []  # (position in order, copy)
     for position, (_, _, index) in enumerate(order):
@@ -108,7 +110,9 @@ def solve_levels(
         costs,
         integrality=np.ones(total),
         bounds=Bounds(np.zeros(total), upper),
-        constraints=LinearConstraint(coo_matrix((data, (rows, cols)), shape=(len(low), total)).tocsr(), low, high),
+        constraints=LinearConstraint(
+            coo_matrix((data, (rows, cols)), shape=(len(low), total)).tocsr(), low, high
+        ),
         options={"node_limit": nodes, "time_limit": seconds, "mip_rel_gap": 0.0},
     )
     if result.status == 2:
@@ -122,5 +126,7 @@ def solve_levels(
     }
     for number, (level, position) in enumerate(joins):
         stacks.setdefault(level, []).extend([(order[position][2],)] * round(result.x[n_levels + number]))
-    cuts = [Cut(0, order[opened[level][0]][0], tuple(columns)) for level, columns in stacks.items() if columns]
+    cuts = [
+        Cut(0, order[opened[level][0]][0], tuple(columns)) for level, columns in stacks.items() if columns
+    ]
     return Levels(tuple(settle(problem, cuts)), float(result.fun), bound, result.status == 0)

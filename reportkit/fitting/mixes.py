@@ -11,202 +11,19 @@ from __future__ import annotations
 import heapq
 import math
 from collections import Counter
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from reportkit.fitting import buying
 from reportkit.fitting.buying import Load
-from reportkit.fitting.columns import Chosen, Goal, Master, Relaxed
+from reportkit.fitting.columns import Chosen, Master, Relaxed
 from reportkit.fitting.improve import improve
 from reportkit.fitting.problem import Bay, Pattern, Problem, Top, make_bays, reach, whole
 from reportkit.fitting.records import Roll, exact
+from reportkit.fitting.search import Best, Effort
 from reportkit.fitting.strips import Cut, complete, expand
-
-TINY = 1e-6
-SHARES = (0.03, 0.1, 0.3, 1.0)
-FEW = 500  # strips that a whole-number programme takes at one go
-MANY = 1500  # more than this, and it is slow to find a first plan
-DENSE = 2.6  # pieces on a strip
-
-
-@dataclass
-class Effort:
-    """How hard to try: counts decide, the clock is only a guard.
-
-    `clock` returns seconds; without one only counts (and HiGHS's own limit) stop the search.
-    """
-
-    seconds: float = 20.0
-    clock: Callable[[], float] | None = None
-    columns: int = 3000
-    steps: int = 400_000
-    nodes: int = 30_000
-    rounds: int = 400
-    programmes: int = 60
-    deep: bool = True
-    polish: tuple[tuple[int, int], ...] = ((24, 14), (40, 24))
-    started: float = field(default=0.0)
-
-    def __post_init__(self) -> None:
-        """Note when the search began."""
-        if self.clock is not None:
-            self.started = self.clock()
-
-    def left(self) -> float:
-        """Return seconds still allowed."""
-        return self.seconds if self.clock is None else self.seconds - (self.clock() - self.started)
-
-    def nodes_for(self, columns: int) -> int:
-        """Return how many branches a whole-number programme of this many strips may take."""
-        return max(10, min(4000, self.nodes // max(columns, 1)))
-
-    @property
-    def over(self) -> bool:
-        """Return whether the time is up."""
-        return self.left() <= 0
-
-
-@dataclass
-class Best:
-    """The best rolls found, by price, then film, then the largest rest."""
-
-    problem: Problem
-    rolls: Sequence[Roll]
-    loads: list[Load] | None = None
-    price: Fraction = Fraction(0)
-    film: Fraction = Fraction(0)
-    rest: Fraction = Fraction(0)
-    engine: str = ""
-
-    def offer(self, loads: list[Load] | None, engine: str) -> bool:
-        """Keep the rolls if they are better; return whether they are."""
-        if loads is None:
-            return False
-        price = buying.cost(self.problem, self.rolls, loads)
-        film = buying.film(self.problem, self.rolls, loads)
-        rest = buying.largest_rest(self.problem, self.rolls, loads)
-        if self.loads is not None and (price, film, -rest) >= (self.price, self.film, -self.rest):
-            return False
-        self.loads, self.price, self.film, self.rest, self.engine = loads, price, film, rest, engine
-        return True
-
-    @property
-    def money(self) -> float:
-        """Return the price as a float, infinite while nothing is found."""
-        return math.inf if self.loads is None else float(self.price)
-
-    @property
-    def area(self) -> float:
-        """Return the film in square units, infinite while nothing is found."""
-        return math.inf if self.loads is None else float(self.film / self.problem.unit**2)
-
-
-def common_divisor(values: Sequence[Fraction]) -> Fraction:
-    """Return the greatest number of which every value is a multiple; 0 for none."""
-    total = Fraction(0)
-    for value in values:
-        denominator = math.lcm(total.denominator, value.denominator)
-        total = Fraction(math.gcd(int(total * denominator), int(value * denominator)), denominator)
-    return total
-
-
-def money_goal(problem: Problem, rolls: Sequence[Roll], bays: Sequence[Bay]) -> Goal:
-    """Return the goal of least money for the tops of these bays."""
-    steps = []
-    for bay in bays:
-        for top in bay.tops:
-            roll = rolls[top.roll]
-            if not roll.by_length:
-                steps.append(Fraction(roll.price))
-            elif roll.step_mm is not None:
-                steps.append(Fraction(roll.price) * exact(roll.step_mm) / 1000)
-            else:
-                steps.append(Fraction(roll.price) * problem.unit * problem.length_divisor() / 1000)
-    return Goal(
-        tuple(0.0 for _ in bays),
-        tuple(tuple(top.price for top in bay.tops) for bay in bays),
-        float(common_divisor(steps)),
-    )
-
-
-def film_goal(problem: Problem, bays: Sequence[Bay], spend: float | None) -> Goal:
-    """Return the goal of least film pulled off the rolls, in square units."""
-    quantum = common_divisor([bay.full for bay in bays]) * problem.length_divisor()
-    return Goal(
-        tuple(float(bay.full) for bay in bays),
-        tuple(tuple(0.0 for _ in bay.tops) for bay in bays),
-        float(quantum),
-        spend if any(bay.tops for bay in bays) else None,
-    )
-
-
-def integrate(
-    master: Master,
-    relaxed: Relaxed,
-    limit: float,
-    accept: Callable[[Chosen], float],
-    polish: Callable[[int, int, float], float],
-    effort: Effort,
-) -> tuple[float, float]:
-    """Look for whole-number strips better than `limit`; return (best goal value, bound on all plans).
-
-    `accept` turns strips into a plan and returns the goal value really reached (infinite if unusable);
-    `polish` cuts some strips of the best plan anew, so many times, about so many pieces, down to a bound.
-    """
-    goal = master.goal
-    bound = goal.up(relaxed.value)
-    best = limit
-
-    def open_still() -> bool:
-        return best > bound + TINY * max(1.0, abs(bound)) and not effort.over
-
-    def attempt(columns: Sequence[Pattern], nodes: int) -> Chosen | None:
-        nonlocal best
-        cutoff = None if math.isinf(best) else best - (goal.quantum or TINY * max(1.0, best)) * (1 - 1e-3)
-        chosen = master.choose(columns, cutoff=cutoff, nodes=nodes, seconds=effort.left())
-        if chosen is not None and chosen.strips:
-            best = min(best, accept(chosen))
-        return chosen
-
-    def weigh(share: float, most: int) -> bool:
-        """Solve over all strips within a share of the gap; return whether it makes sense to go on."""
-        nonlocal bound
-        gap = best - relaxed.value - goal.quantum * (1 - 1e-3)
-        theta = max(share * gap, 0.0)
-        columns, listed = master.within(relaxed, theta, most=most, steps=effort.steps)
-        used = sorted({*columns, *relaxed.use})
-        if not listed:
-            return False
-        chosen = attempt(used, effort.nodes_for(len(used)))
-        if chosen is None:
-            return False
-        # a better plan either uses only these strips, or one whose reduced cost is above theta
-        inside = goal.up(chosen.bound) if math.isfinite(chosen.bound) else chosen.bound
-        outside = goal.up(relaxed.value + theta) if share < 1 else math.inf
-        bound = max(bound, min(inside, outside, best))
-        return chosen.solved or bool(chosen.strips)
-
-    if not open_still():
-        return best, bound
-    pieces = sum(kind.demand for kind in master.problem.kinds)
-    dense = pieces > DENSE * sum(relaxed.use.values())  # whole-number programmes of these are slow
-    if not (dense or len(master.columns) > MANY) or math.isinf(best):
-        first = attempt(sorted(master.columns), 20)
-        if math.isinf(best):
-            if first is None or not first.strips:
-                return best, bound
-            best = first.value
-        if effort.deep and open_still():
-            weigh(1.0, FEW)
-    for number, (turns, about) in enumerate(effort.polish, start=1):
-        if open_still():
-            best = min(best, polish(turns * max(1, pieces // 100), about, bound))
-        last = number == len(effort.polish)
-        for share in SHARES if effort.deep and (last or not dense) else ():
-            if not open_still() or not weigh(share, FEW if dense else effort.columns):
-                break
-    return best, min(bound, best)
+from reportkit.fitting.wholes import TINY, film_goal, integrate, money_goal
 
 
 class Mixes:
@@ -216,16 +33,20 @@ class Mixes:
         self.problem, self.rolls, self.best, self.effort = problem, list(rolls), best, effort
         self.priced = [i for i, roll in enumerate(rolls) if not roll.by_length and roll.price > 0]
         pieces = sum(kind.demand for kind in problem.kinds)
-        self.free = [
-            0 if roll.by_length or roll.price > 0 else min(pieces, math.inf if roll.stock is None else roll.stock)
+        self.free = [  # all film that costs nothing is in every mix
+            0
+            if roll.by_length or roll.price > 0
+            else min(pieces, pieces if roll.stock is None else roll.stock)
             for roll in rolls
         ]
         self.money_bound = 0.0
         self.film_bound = 0.0
         self.film_proven = False
         self.cuts: list[tuple[float, list[float], bool]] = []
-        self.pool: list = []
+        self.pool: list[tuple[Fraction, bool, Pattern]] = []
         self.solved = 0
+        self.root_bays: list[Bay] = []
+        self.root_relaxed: Relaxed | None = None
 
     def keep(self, master: Master) -> None:
         """Remember strips of a master by bay width so that others can start from them."""
@@ -248,8 +69,11 @@ class Mixes:
             roll = self.rolls[load.roll]
             for cut in load.cuts:
                 items = tuple(sorted(Counter(item for column in cut.columns for item in column).items()))
-                self.pool.append((exact(roll.width_mm) / self.problem.unit, roll.directional, Pattern(0, cut.along, items)))
-        counts = [count if not roll.by_length else 1 for count, roll in zip(self.free, self.rolls, strict=True)]
+                width = exact(roll.width_mm) / self.problem.unit
+                self.pool.append((width, roll.directional, Pattern(0, cut.along, items)))
+        counts = [
+            count if not roll.by_length else 1 for count, roll in zip(self.free, self.rolls, strict=True)
+        ]
         open_counts = [max(c, 1) for c in counts]
         bays, inside = make_bays(self.problem, self.rolls, open_counts)
         free_bays = []
@@ -271,10 +95,11 @@ class Mixes:
         goal = money_goal(self.problem, self.rolls, free_bays)
         master = Master(self.problem, free_bays, goal)
         self.prime(master)
-        relaxed = master.relax(rounds=self.effort.rounds)
+        relaxed = master.relax(rounds=self.effort.rounds, over=lambda: self.effort.over)
         self.keep(master)
         if relaxed.missing > TINY:
             return
+        self.root_bays, self.root_relaxed = free_bays, relaxed
         self.money_bound = max(self.money_bound, goal.up(relaxed.value))
         self.cut(relaxed, free_bays, inside)
 
@@ -307,7 +132,9 @@ class Mixes:
             bay = bays[number]
             for i in set(held):
                 if not self.rolls[i].by_length:
-                    room = reach(self.problem, bay, whole(exact(self.rolls[i].length_mm or 0), self.problem.unit))
+                    room = reach(
+                        self.problem, bay, whole(exact(self.rolls[i].length_mm or 0), self.problem.unit)
+                    )
                     price_of[i] = relaxed.length_price[number] * room * self.rolls[i].pack
         if set(price_of) >= set(self.priced):
             rooms = [price_of.get(i, 0.0) for i in range(len(self.rolls))]
@@ -323,7 +150,7 @@ class Mixes:
                 return True
         return False
 
-    def by_price(self):
+    def by_price(self) -> Iterator[tuple[Fraction, list[int]]]:
         """Yield (price, packs of each roll) by rising price, each mix of priced whole rolls once."""
         start = tuple(0 for _ in self.priced)
         heap: list[tuple[Fraction, tuple[int, ...], int]] = [(Fraction(0), start, 0)]
@@ -341,6 +168,8 @@ class Mixes:
 
     def search(self) -> None:
         """Find the cheapest mix, raising the money bound as cheaper ones are refuted."""
+        if not self.priced and self.root_relaxed is not None and self.root_is_exact():
+            return
         open_bound = math.inf
         for popped, (price, counts) in enumerate(self.by_price()):
             if float(price) >= min(self.best.money, open_bound) - TINY:
@@ -356,6 +185,11 @@ class Mixes:
                 open_bound = min(open_bound, bound)
         self.money_bound = min(max(self.money_bound, min(open_bound, self.best.money)), self.best.money)
 
+    def root_is_exact(self) -> bool:
+        """Return whether the root already was the one mix there is, each width a single roll."""
+        bays, _ = make_bays(self.problem, self.rolls, self.free, each=True)
+        return self.best.loads is not None and len({(bay.full, bay.directional) for bay in bays}) == len(bays)
+
     def try_mix(self, price: Fraction, counts: Sequence[int]) -> float:
         """Try to cut everything from one mix; return a bound on the money of any plan from it."""
         if not any(c for c in counts) and not any(roll.by_length for roll in self.rolls):
@@ -368,7 +202,7 @@ class Mixes:
             goal = money_goal(self.problem, self.rolls, bays)
             master = Master(self.problem, bays, goal)
             self.prime(master)
-            relaxed = master.relax(rounds=self.effort.rounds)
+            relaxed = master.relax(rounds=self.effort.rounds, over=lambda: self.effort.over)
             if not each:
                 self.keep(master)
                 self.cut(relaxed, bays, inside)
@@ -446,7 +280,7 @@ class Mixes:
         goal = film_goal(self.problem, bays, spend)
         master = Master(self.problem, bays, goal)
         self.prime(master)
-        relaxed = master.relax(rounds=self.effort.rounds)
+        relaxed = master.relax(rounds=self.effort.rounds, over=lambda: self.effort.over)
         self.keep(master)
         before = self.best.money
         room = float(sum(bay.full * bay.capacity for bay in bays)) + 1.0

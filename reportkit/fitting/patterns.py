@@ -71,7 +71,7 @@ class Crosscuts:
         best = np.zeros(self.width + 1)
         chunks: list[tuple[int, int, int]] = []
         takes: list[np.ndarray] = []
-        found = []
+        found: list[tuple[int, float, int]] = []
         start = 0
         for end in self.ends:
             for pos in range(start, end):

@@ -131,7 +131,7 @@ def pieces(cuts: Iterable[Cut], *, film: str, turn: bool = True, spare: bool = F
     film
         The film's id.
     turn
-        Whether the film may be turned; a pane of a view group never is.
+        Whether the film may be turned; the planner turns a view group as a whole or not at all.
     spare
         Whether to add one more piece of the largest pane.
 
@@ -146,7 +146,7 @@ def pieces(cuts: Iterable[Cut], *, film: str, turn: bool = True, spare: bool = F
             width_mm=cut.width_mm,
             length_mm=cut.height_mm,
             quantity=cut.opening.quantity,
-            turn=turn and not cut.opening.group,
+            turn=turn,
             group=cut.opening.group,
             film=film,
             label=cut.opening.room,

@@ -15,18 +15,18 @@ from fractions import Fraction
 import numpy as np
 
 from reportkit.errors import CutListError, Fault
-from reportkit.fitting import buying, heuristics, seams
+from reportkit.fitting import buying, heuristics, seams, stacks
 from reportkit.fitting.checker import check
 from reportkit.fitting.layout import draw
-from reportkit.fitting.mixes import Best, Effort, Mixes
+from reportkit.fitting.mixes import Mixes
 from reportkit.fitting.patterns import Crosscuts
 from reportkit.fitting.problem import Problem, build, make_bays
-from reportkit.fitting.records import CENT, CutRoll, Length, Piece, Plan, Roll, exact, number
+from reportkit.fitting.records import CENT, Length, Piece, Plan, Roll, exact, number
+from reportkit.fitting.search import Best, Effort
 
+SMALL = 20  # pieces, which even the quick mode solves to the end
 EFFORTS = {
-    "quick": Effort(
-        seconds=0.25, nodes=8000, rounds=60, programmes=4, deep=False, polish=((10, 13),)
-    ),
+    "quick": Effort(seconds=2.0, nodes=8000, rounds=60, programmes=4, deep=False, polish=((8, 12),)),
     "exact": Effort(),
 }
 
@@ -86,7 +86,10 @@ def plan(
     if mode not in EFFORTS:
         raise ValueError(f"mode must be one of {', '.join(EFFORTS)} (got {mode!r})")
     table = None if table_mm is None else exact(table_mm)
-    cut, notes = prepare(pieces, rolls, table_mm=table, spare=spare, source=source)
+    try:
+        cut, notes = prepare(pieces, rolls, table_mm=table, spare=spare, source=source)
+    except CutListError as error:
+        raise _price_without_groups(error, pieces, rolls, table, clock) from None
     effort = replace(EFFORTS[mode], clock=clock)
     if seconds is not None:
         effort = replace(effort, seconds=seconds)
@@ -105,10 +108,33 @@ def plan(
         table_mm=table,
         keep_mm=(exact(keep_mm[0]), exact(keep_mm[1])),
         engine=", ".join(dict.fromkeys(part.engine for part in parts)),
-        notes=tuple([*notes, *(note for part in parts for note in part.notes)]),
+        notes=(*notes, *(note for part in parts for note in part.notes)),
     )
     check(joined, cut, rolls, table_mm=table, stages=stages)
     return joined
+
+
+def _price_without_groups(
+    error: CutListError,
+    pieces: Sequence[Piece],
+    rolls: Sequence[Roll],
+    table: Fraction | None,
+    clock: Callable[[], float] | None,
+) -> CutListError:
+    """Add to faults about view groups alone what the film would cost without them."""
+    if not all(fault.field.startswith("group ") for fault in error.faults):
+        return error
+    loose = [replace(piece, group="") for piece in pieces]
+    try:
+        price = plan(loose, rolls, table_mm=table, mode="quick", clock=clock).price
+    except CutListError:
+        return error
+    return CutListError(
+        faults=[
+            replace(fault, mend=f"{fault.mend}: without view groups the film costs {price}")
+            for fault in error.faults
+        ]
+    )
 
 
 def prepare(
@@ -197,7 +223,9 @@ def _holds_group(members: Sequence[Piece], roll: Roll, table_mm: Fraction | None
         if turned and (roll.directional or not all(p.turn for p in members)):
             continue
         laid = [
-            replace(p, width_mm=p.length_mm, length_mm=p.width_mm, turn=False) if turned else replace(p, turn=False)
+            replace(p, width_mm=p.length_mm, length_mm=p.width_mm, turn=False)
+            if turned
+            else replace(p, turn=False)
             for p in members
         ]
         if all(seams.holds(p, roll, table_mm) for p in laid):
@@ -215,35 +243,88 @@ def _roll_order(roll: Roll) -> tuple:
 
 
 def _plan_film(
-    pieces: Sequence[Piece], rolls: Sequence[Roll], table: Fraction | None, stages: int, effort: Effort, source: str
+    pieces: Sequence[Piece],
+    rolls: Sequence[Roll],
+    table: Fraction | None,
+    stages: int,
+    effort: Effort,
+    source: str,
 ) -> Plan:
     """Plan one film."""
     problem, behind = build(pieces, table, directional=any(roll.directional for roll in rolls))
     best = Best(problem, rolls)
-    effort = replace(effort)
     count = sum(kind.demand for kind in problem.kinds)
-    quick_plans(problem, rolls, best, tries=max(1, min(6, 600 // count)), over=lambda: effort.over)
+    effort = replace(effort, deep=effort.deep or count <= SMALL)
+    quick_plans(
+        problem,
+        rolls,
+        best,
+        tries=max(1, min(6 if effort.deep else 4, 600 // count)),
+        over=lambda: effort.over,
+    )
     mixes = Mixes(problem, rolls, best, effort)
     mixes.root()
     mixes.search()
     mixes.least_film()
     if best.loads is None:
         raise CutListError(
-            faults=[Fault(source, 0, "", "no plan was found that cuts every piece from these rolls", None,
-                          "offer more or longer rolls, or split a view group")]
+            faults=[
+                Fault(
+                    source,
+                    0,
+                    "",
+                    "no plan was found that cuts every piece from these rolls",
+                    None,
+                    "offer more or longer rolls, or split a view group",
+                )
+            ]
         )
+    money_bound, film_bound, film_proven = mixes.money_bound, mixes.film_bound, mixes.film_proven
+    if stages == 3:
+        money_bound, film_bound = stack(problem, rolls, best, mixes)
+        film_proven = film_bound >= best.area * (1 - 1e-9)
     drawn = draw(problem, behind, rolls, best.loads)
     price = sum((cut.price for cut in drawn), Decimal("0.00"))
-    proven = mixes.money_bound >= best.money - 1e-6 * max(1.0, best.money)
-    bound = price if proven else min(price, _floor(mixes.money_bound))
+    proven = money_bound >= best.money - 1e-6 * max(1.0, best.money)
     return Plan(
         rolls=drawn,
-        lower_bound=bound,
+        lower_bound=price if proven else min(price, _floor(money_bound)),
         proven=proven,
-        film_bound_m2=mixes.film_bound * float(problem.unit) ** 2 / 1e6,
-        proven_film=mixes.film_proven,
+        film_bound_m2=min(film_bound, best.area) * float(problem.unit) ** 2 / 1e6,
+        proven_film=film_proven,
         engine=best.engine,
     )
+
+
+def stack(problem: Problem, rolls: Sequence[Roll], best: Best, mixes: Mixes) -> tuple[float, float]:
+    """Improve a plan by stacking pieces; return bounds on the money and film of three-stage plans."""
+    counts = [1] * len(rolls)
+    bays, inside = make_bays(problem, rolls, counts)
+    home = {roll: number for number, held in enumerate(inside) for roll in held}
+    assert best.loads is not None
+    best.offer(stacks.squeeze(problem, bays, best.loads, [home[load.roll] for load in best.loads]), "stacks")
+    rates = [min(_rate(rolls[i]) for i in held) for held in inside]
+    count = sum(kind.demand for kind in problem.kinds)
+    for chosen in [[n] for n in range(len(bays))] + ([list(range(len(bays)))] if len(bays) > 1 else []):
+        some = [bays[n] for n in chosen]
+        if problem.groups or count > 300:
+            break
+        for power in (1.0, 1.05, 1.15):
+            costs = [rates[n] or float(bays[n].width) for n in chosen]
+            cuts = stacks.greedy_stacked(problem, some, costs, heuristics.area_values(problem, power))
+            loads = None if cuts is None else buying.buy(problem, rolls, [inside[n] for n in chosen], cuts)
+            if loads is not None:
+                best.offer(loads, "stacks")
+                best.offer(
+                    stacks.squeeze(problem, bays, loads, [home[load.roll] for load in loads]), "stacks"
+                )
+    relaxed = mixes.root_relaxed
+    if relaxed is None or not relaxed.complete or any(bay.capacity for bay in mixes.root_bays):
+        return 0.0, 0.0
+    costs = [min((top.price / top.step for top in bay.tops), default=0.0) for bay in mixes.root_bays]
+    money = stacks.worth_bound(problem, mixes.root_bays, relaxed.worth, costs, relaxed.value)
+    alone = len(rolls) == 1 and rolls[0].by_length and rolls[0].step_mm is None and best.money > 0
+    return money, best.area * money / best.money if alone else 0.0
 
 
 def _floor(value: float) -> Decimal:
@@ -251,7 +332,9 @@ def _floor(value: float) -> Decimal:
     return Decimal(repr(max(value, 0.0))).quantize(CENT, rounding=ROUND_FLOOR)
 
 
-def quick_plans(problem: Problem, rolls: Sequence[Roll], best: Best, *, tries: int, over: Callable[[], bool]) -> None:
+def quick_plans(
+    problem: Problem, rolls: Sequence[Roll], best: Best, *, tries: int, over: Callable[[], bool]
+) -> None:
     """Offer shelves and greedy strips from each width alone and from all widths together."""
     counts = [1 if roll.by_length or roll.stock is None or roll.stock > 0 else 0 for roll in rolls]
     bays, inside = make_bays(problem, rolls, counts)
@@ -270,8 +353,10 @@ def quick_plans(problem: Problem, rolls: Sequence[Roll], best: Best, *, tries: i
         if choice is None:
             continue
         held = [widths[number] for number in chosen]
-        if not all(any(2 * k in h or 2 * k + 1 in h for h in heuristics.allowed(problem, some, choice))
-                   for k in range(len(problem.kinds))):
+        if not all(
+            any(2 * k in h or 2 * k + 1 in h for h in heuristics.allowed(problem, some, choice))
+            for k in range(len(problem.kinds))
+        ):
             continue
         for lay in ("long", "short", "upright"):
             for tight in (False, True):

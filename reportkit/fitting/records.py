@@ -148,7 +148,9 @@ class Roll:
     def name(self) -> str:
         """Return a short name such as ``1524 x 30500 mm`` or ``1524 mm by length``."""
         width = f"{number(self.width_mm):g}"
-        size = f"{width} mm by length" if self.length_mm is None else f"{width} x {number(self.length_mm):g} mm"
+        size = (
+            f"{width} mm by length" if self.length_mm is None else f"{width} x {number(self.length_mm):g} mm"
+        )
         return " ".join(part for part in (self.film, self.label, size) if part)
 
     def ordered(self, used: Fraction) -> Fraction:
@@ -297,9 +299,8 @@ class Plan:
         if self.proven and self.proven_film:
             return f"Proved cheapest for {kind} cuts, and no plan at this price pulls less film."
         if self.proven:
-            return (
-                f"Proved cheapest for {kind} cuts; it may pull up to {self.film_gap:.1%} more film than the least."
-            )
+            more = f"up to {self.film_gap:.1%} more film than the least"
+            return f"Proved cheapest for {kind} cuts; it may pull {more}."
         return f"Not proved cheapest: at most {self.gap:.1%} above the least possible price for {kind} cuts."
 
     def to_json_dict(self) -> dict[str, Any]:

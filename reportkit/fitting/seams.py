@@ -12,7 +12,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from reportkit.fitting.records import Piece, Roll, exact, number
 
@@ -68,8 +68,11 @@ def split(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> lis
         for parts in range(fewest, fewest + 3):
             sets = list(combinations(lines, parts - 1))
             middle = [width * k / parts for k in range(1, parts)]
-            sets.sort(key=lambda seams, m=middle: (sum(abs(s - x) for s, x in zip(seams, m, strict=True)), seams))
-            tries += [*sets[:20], tuple(middle)]
+            ranked = sorted(
+                (sum((abs(s - x) for s, x in zip(seams, middle, strict=True)), Fraction(0)), seams)
+                for seams in sets
+            )
+            tries += [*(seams for _, seams in ranked[:20]), tuple(middle)]
     for seams in tries:
         edges = [Fraction(0), *seams, width]
         group = piece.group or f"seamed {piece.id}"
@@ -80,11 +83,13 @@ def split(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> lis
                 group=group,
                 seams_mm=(),
                 seam_lines_mm=(),
-                glass_mm2=None if piece.glass_mm2 is None else piece.glass_mm2 * float((right - left) / width),
+                glass_mm2=None
+                if piece.glass_mm2 is None
+                else piece.glass_mm2 * float((right - left) / width),
                 part=part,
                 parts=len(seams) + 1,
             )
-            for part, (left, right) in enumerate(zip(edges, edges[1:], strict=False), start=1)
+            for part, (left, right) in enumerate(pairwise(edges), start=1)
         ]
         for turn in (False, True):
             laid = [replace(part, turn=piece.turn and turn) for part in cut]
@@ -105,6 +110,8 @@ def spares(pieces: Sequence[Piece], count: int) -> list[Piece]:
         source = largest([piece for piece in pieces if piece.film == name])
         if source is not None and count > 0:
             found.append(
-                replace(source, id=f"spare of {source.id}", quantity=count, group="", spare=True, part=0, parts=1)
+                replace(
+                    source, id=f"spare of {source.id}", quantity=count, group="", spare=True, part=0, parts=1
+                )
             )
     return found

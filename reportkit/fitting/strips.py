@@ -28,7 +28,8 @@ def expand(
 ) -> list[Cut]:
     """Write out patterns strip by strip and drop what is over the demand.
 
-    A view group's pieces count only in its home, a (bay, turned) pair. Other surplus is dropped where it shortens a strip or empties it, the longest strips first.
+    A view group's pieces count only in its home, a (bay, turned) pair. Other surplus
+    is dropped where it shortens a strip or empties it, the longest strips first.
     """
     cuts = []
     for pattern in sorted(strips):
@@ -65,7 +66,10 @@ def settle(problem: Problem, cuts: Iterable[Cut]) -> list[Cut]:
                 columns.append(tuple(stack))
         if columns:
             sizes = [column_size(problem, column) for column in columns]
-            ordered = [c for _, c in sorted(zip(sizes, columns, strict=True), key=lambda p: (-p[0][1], -p[0][0], p[1]))]
+            ordered = [
+                c
+                for _, c in sorted(zip(sizes, columns, strict=True), key=lambda p: (-p[0][1], -p[0][0], p[1]))
+            ]
             shorter.append(Cut(cut.bay, max(along for _, along in sizes), tuple(ordered)))
     return sorted(shorter, key=lambda cut: (cut.bay, -cut.along, cut.columns))
 

@@ -34,6 +34,7 @@ from reportkit.glass.lite import (
 )
 from reportkit.glass.optics import Optics, optics
 from reportkit.glass.rating import CONDITIONS, GainTable, Rating, gain_table, rate, rate_bounds
+from reportkit.glass.sheet import GainRange, Sheet, check, gain_range
 from reportkit.glass.surface import Surface
 
 __all__ = [
@@ -47,6 +48,7 @@ __all__ = [
     "FilmInterface",
     "Finding",
     "GainLimits",
+    "GainRange",
     "GainTable",
     "Gap",
     "Glazing",
@@ -59,7 +61,9 @@ __all__ = [
     "Reason",
     "Scenario",
     "Screen",
+    "Sheet",
     "Surface",
+    "check",
     "clear",
     "coated",
     "double",
@@ -67,6 +71,7 @@ __all__ = [
     "film_refusal",
     "film_side_stated",
     "gain_limits",
+    "gain_range",
     "gain_table",
     "heat",
     "interface",

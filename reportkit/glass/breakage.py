@@ -19,6 +19,7 @@ quoted). Refusals and the order of authority: common practice.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from reportkit.glass.edge import SCENARIOS, Difference, PaneFacts, Scenario, differences
@@ -49,14 +50,15 @@ class MakerChart:
 
     Parameters
     ----------
-    max_area_m2, max_thickness_mm, max_altitude_m : float or None [m2], [mm], [m]
+    max_area_m2, max_side_mm, max_thickness_mm, max_altitude_m : float or None [m2], [mm], [mm], [m]
     max_age_years, max_slope_deg, max_absorptance : float or None [years], [deg], [1]
         Largest allowed; the slope from the vertical, the absorptance of glass and film together.
-    tinted, laminated, three_panes, fogged, shadows : bool or None
+    tinted, laminated, three_panes, fogged, shadows, heaters, dark_frames : bool or None
         Whether the chart allows the film there.
     """
 
     max_area_m2: float | None = None
+    max_side_mm: float | None = None
     max_thickness_mm: float | None = None
     max_altitude_m: float | None = None
     max_age_years: float | None = None
@@ -67,6 +69,8 @@ class MakerChart:
     three_panes: bool | None = None
     fogged: bool | None = None
     shadows: bool | None = None
+    heaters: bool | None = None
+    dark_frames: bool | None = None
 
 
 @dataclass(frozen=True)
@@ -80,11 +84,19 @@ class Reason:
     text : str
     who : str
         Who decides it.
+    about : str
+        The quantity, where the reason is one of too much: ``difference`` [K], ``absorptance`` [1], ``area``
+        [m2], ``longest side`` [mm], ``thickness`` [mm], ``altitude`` [m], ``age`` [years], ``slope`` [deg].
+    value, limit : float or None
+        Found, and allowed where a limit is known, in that unit.
     """
 
     decision: str
     text: str
     who: str
+    about: str = ""
+    value: float | None = None
+    limit: float | None = None
 
 
 @dataclass(frozen=True)
@@ -214,6 +226,9 @@ def _heat_reasons(
                 f"{worst.scenario}: the middle of pane {worst.lite} is {worst.difference:.0f} K warmer than "
                 f"its edge, of {worst.limit:.0f} K allowed for it",
                 AUTHORITY[0] if share < 1.0 else AUTHORITY[2],
+                "difference",
+                worst.difference,
+                worst.limit,
             )
         )
     weak = glazing.lites[lite].temper in ("annealed", "unknown")
@@ -227,6 +242,9 @@ def _heat_reasons(
                 + ("the chart's limit" if typed else "annealed glass is to be asked about from")
                 + f" {100.0 * limit:.0f} %",
                 AUTHORITY[0],
+                "absorptance",
+                absorptance,
+                limit,
             )
         )
     if any(one.temper == "unknown" for one in glazing.lites):
@@ -245,25 +263,27 @@ def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> lis
     reasons = []
     for word, value, unit, usual, typed in (
         ("area", facts.area_m2, "m²", LARGE_M2, chart.max_area_m2),
+        ("longest side", max(facts.width_mm, facts.height_mm), "mm", math.inf, chart.max_side_mm),
         ("thickness", thickest, "mm", THICK_MM, chart.max_thickness_mm),
         ("altitude", facts.altitude_m, "m", HIGH_M, chart.max_altitude_m),
         ("slope from the vertical", abs(facts.slope_deg), "°", SLOPED_DEG, chart.max_slope_deg),
         ("age", facts.age_years or 0.0, "years", OLD_YEARS, chart.max_age_years),
     ):
+        about = word.split()[0] if word.startswith("slope") else word
         if typed is not None and value > typed:
-            reasons.append(
-                Reason("refuse", f"{word} {value:g} {unit}, chart's limit {typed:g}", AUTHORITY[0])
-            )
+            text = f"{word} {value:.4g} {unit}, chart's limit {typed:.4g}"
+            reasons.append(Reason("refuse", text, AUTHORITY[0], about, value, typed))
         elif typed is None and value > usual:
-            reasons.append(
-                Reason("ask", f"{word} {value:g} {unit}: the chart's limit is not typed", AUTHORITY[0])
-            )
+            text = f"{word} {value:.3g} {unit}: the chart's limit is not typed"
+            reasons.append(Reason("ask", text, AUTHORITY[0], about, value))
     for word, present, allowed in (
         ("tinted glass", "tinted" in marks, chart.tinted),
         ("laminated glass", "laminated" in marks, chart.laminated),
         ("three panes", len(glazing.lites) == 3, chart.three_panes),
         ("a fogged unit, whose seal has failed", facts.fogged, chart.fogged),
         (f"a {facts.shadow} shadow on the pane", facts.shadow in ("moving", "narrow"), chart.shadows),
+        ("a heater or blown air close to the glass", facts.heater, chart.heaters),
+        ("a dark frame", facts.dark_frame, chart.dark_frames),
     ):
         if present and allowed is not True:
             text = (

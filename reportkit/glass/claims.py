@@ -33,6 +33,7 @@ from reportkit.glass.film import Film, film_side_stated
 from reportkit.glass.glazing import single, with_film
 from reportkit.glass.rating import Rating, rate
 
+CONDITIONS = {"nfrc": "NFRC summer conditions", "en": "EN 410"}
 SEVERITIES = ("note", "ask", "doubt", "impossible")
 SHGC_TOLERANCE = 0.03  # rounding of the sheet's own values, carried through de-embedding
 U_TOLERANCE = 0.25  # [W/m2/K] about the spread among solvers and of a rounded emissivity
@@ -186,8 +187,8 @@ def _percent(value: float) -> str:
     return f"{100.0 * value:.0f} %"
 
 
-def _judge_tser(tser: float, limits: GainLimits, name: str) -> Finding:
-    """Place a TSER among the three limits."""
+def judge_tser(tser: float, limits: GainLimits, name: str) -> Finding:
+    """Place a TSER [1] among the three limits; ``name`` is what the sheet calls it."""
     arithmetic = (
         f"{name} {_percent(tser)} at VT {_percent(limits.t_visible)}; at most {_percent(limits.flat)} when "
         f"equally clear over 400-700 nm, {_percent(limits.neutral)} when exactly neutral, "
@@ -203,7 +204,12 @@ def _judge_tser(tser: float, limits: GainLimits, name: str) -> Finding:
 
 
 def examine(
-    film: Film, claim: Claim | None = None, *, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike
+    film: Film,
+    claim: Claim | None = None,
+    *,
+    wavelength: npt.ArrayLike,
+    irradiance: npt.ArrayLike,
+    conditions: str = "nfrc",
 ) -> tuple[Finding, ...]:
     """Compare a film's printed values with each other and with what the film can do.
 
@@ -214,6 +220,8 @@ def examine(
         What is said beyond the rated values.
     wavelength, irradiance : array_like, (N,) [nm], [W/m2/nm]
         Reference solar spectrum, ASTM G173-03 global tilt.
+    conditions : str
+        Those the sheet names for its SHGC, ``nfrc`` or ``en``.
 
     Returns
     -------
@@ -223,14 +231,14 @@ def examine(
     claim = Claim() if claim is None else claim
     bare = single(film.rated_on)
     try:
-        got = rate(with_film(bare, film))
+        got = rate(with_film(bare, film), conditions)
     except ValueError as error:
         return (Finding("impossible", "rated values", str(error), "Which of the printed values is wrong?"),)
     findings = [
         *_tser_findings(film, claim, got, wavelength, irradiance),
         *_recomputed(film, got),
         *_infrared(claim, got, wavelength, irradiance),
-        *_fading(claim, got, rate(bare)),
+        *_fading(claim, got, rate(bare, conditions)),
         *_class_findings(film, got),
     ]
     if not film_side_stated(film):
@@ -264,14 +272,14 @@ def _tser_findings(
     elif claim.tser is not None or film.shgc is not None:
         tser = claim.tser if claim.tser is not None else 1.0 - float(film.shgc or 0.0)
         limits = gain_limits(film.t_visible, wavelength=wavelength, irradiance=irradiance)
-        findings.append(_judge_tser(tser, limits, "TSER"))
+        findings.append(judge_tser(tser, limits, "TSER"))
         if abs(tser - got.tser) > SHGC_TOLERANCE:
             findings.append(
                 Finding(
                     "doubt" if tser > got.tser else "ask",
                     "TSER and solar values",
                     f"claimed {_percent(tser)}; solar transmittance and reflectance of the same sheet give "
-                    f"{_percent(got.tser)} (NFRC summer conditions, {film.rated_on.name})",
+                    f"{_percent(got.tser)} ({CONDITIONS[got.conditions]}, {film.rated_on.name})",
                     "Under which conditions was it determined?",
                 )
             )
@@ -284,14 +292,18 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
     if film.shgc is not None and abs(film.shgc - got.shgc) > SHGC_TOLERANCE:
         findings.append(
             Finding(
-                "ask",
+                "doubt" if film.shgc < got.shgc else "ask",
                 "SHGC",
                 f"printed {film.shgc:.2f}; the sheet's solar values give {got.shgc:.2f} "
-                "(NFRC summer conditions)",
+                f"({CONDITIONS[got.conditions]}, {film.rated_on.name})",
                 "On which glass and under which conditions is the SHGC?",
             )
         )
-    if film.u_w_m2k is not None and abs(film.u_w_m2k - got.u_w_m2k) > U_TOLERANCE:
+    if (
+        film.u_w_m2k is not None
+        and got.conditions == "nfrc"
+        and abs(film.u_w_m2k - got.u_w_m2k) > U_TOLERANCE
+    ):
         findings.append(
             Finding(
                 "ask",

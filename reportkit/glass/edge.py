@@ -101,6 +101,9 @@ class PaneFacts:
     fogged, plastic, textured, other_film, part_covered, damaged_edge : bool
         Failed seal; not glass; not flat where the film goes; carries film already; film would cover part of
         the pane; chips or cracks.
+    heater, dark_frame : bool
+        A heater or blown air close to the glass; a dark frame, which swings far between night and sun. The
+        balance counts neither: both are to be asked about.
     plastic_rated : bool
         The film is stated for that plastic by its maker.
     """
@@ -121,6 +124,8 @@ class PaneFacts:
     other_film: bool = False
     part_covered: bool = False
     damaged_edge: bool = False
+    heater: bool = False
+    dark_frame: bool = False
 
     def __post_init__(self) -> None:
         """Check the values."""

@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
+from reportkit.job.quantities import Area
 from reportkit.job.typed import Day, Id, Length, Money, Number, Percent, Record, Text, Whole, between, broken
 
 GlassKind = Literal["clear", "low_iron", "grey", "bronze", "green", "blue"]
@@ -101,16 +102,55 @@ class RatedValues(Record):
     on_thickness_mm: Annotated[Number, Field(ge=1.5, le=12)] = 3.0
     on_glass: GlassKind = "clear"
     conditions: Literal["nfrc", "en"] = "nfrc"
-    solar_transmittance_percent: Percent
-    solar_reflectance_glass_side_percent: Percent
+    solar_transmittance_percent: Percent | None = None
+    solar_reflectance_glass_side_percent: Percent | None = None
     solar_reflectance_film_side_percent: Percent | None = None
     visible_transmittance_percent: Percent
-    visible_reflectance_glass_side_percent: Percent
+    visible_reflectance_glass_side_percent: Percent | None = None
     visible_reflectance_film_side_percent: Percent | None = None
-    uv_transmittance_percent: Percent
+    uv_transmittance_percent: Percent | None = None
     shgc: Annotated[Number, Field(ge=0, le=1)] | None = None
     tser_percent: Percent | None = None
     emissivity: Annotated[Number, Field(ge=0.02, le=0.98)] = 0.9
+
+
+class Claims(Record):
+    """What a sheet or a seller says beyond the rated values; it is checked, not computed with."""
+
+    solar_absorptance_percent: Percent | None = None
+    shading_coefficient: Annotated[Number, Field(ge=0, le=1.2)] | None = None
+    light_to_solar_gain: Annotated[Number, Field(ge=0, le=5)] | None = None
+    tser_sun_angle_deg: Annotated[Number, Field(ge=0, lt=90)] = 0.0
+    infrared_rejected_percent: Percent | None = None
+    infrared_band_nm: tuple[
+        Annotated[Number, Field(ge=300, le=2500)], Annotated[Number, Field(ge=300, le=2500)]
+    ] = (780.0, 2500.0)
+    fading_reduced_percent: Percent | None = None
+
+    @model_validator(mode="after")
+    def _rising(self) -> Claims:
+        if self.infrared_band_nm[0] >= self.infrared_band_nm[1]:
+            raise broken("must go from a shorter to a longer wavelength", "infrared_band_nm")
+        return self
+
+
+class Chart(Record):
+    """The film maker's glass-compatibility chart as far as typed; what is left out is asked about."""
+
+    max_area: Annotated[Area, Field(gt=0, le=50)] | None = None
+    max_side: Annotated[Length, AfterValidator(between(100, 10_000))] | None = None
+    max_thickness_mm: Annotated[Number, Field(gt=0, le=50)] | None = None
+    max_altitude_m: Annotated[Number, Field(ge=0, le=6000)] | None = None
+    max_age_years: Annotated[Number, Field(ge=0, le=200)] | None = None
+    max_slope_deg: Annotated[Number, Field(ge=0, le=90)] | None = None
+    max_absorptance_percent: Percent | None = None
+    tinted: bool | None = None
+    laminated: bool | None = None
+    three_panes: bool | None = None
+    fogged: bool | None = None
+    shadows: bool | None = None
+    heaters: bool | None = None
+    dark_frames: bool | None = None
 
 
 class RollOffer(Record):
@@ -145,10 +185,12 @@ class FilmSpec(Record):
     name: Text = ""
     film_class: FilmClass
     invented: bool = False
-    side: Literal["inside", "outside"] = "inside"
+    side: Literal["inside", "outside", "either"] = "inside"
     thickness_um: Annotated[Number, Field(ge=10, le=500)]
     tint: Literal["neutral", "grey", "bronze", "silver", "blue", "green", "gold"] = "neutral"
     rated: RatedValues
+    claims: Claims = Claims()
+    chart: Chart = Chart()
     turn: bool = True
     rolls: Annotated[tuple[RollOffer, ...], Field(min_length=1)]
     life_years: Annotated[Number, Field(ge=1, le=40)] = 12.0

@@ -127,6 +127,8 @@ def _plain_defaults(job: Job, note: Note) -> None:
         )
     if unset(job.fitting, "method"):
         note("fitting.method", job.fitting.method, "how the film is brought to size")
+    if job.fitting.date and (unset(job.fitting, "start") or unset(job.fitting, "finish")):
+        note("fitting.start", f"{job.fitting.start} to {job.fitting.finish}", "hours of work on the day")
     if unset(job.fitting, "fitter"):
         note("fitting.fitter", job.fitting.fitter, "sets minutes and allowances")
     for face in job.faces:
@@ -161,7 +163,8 @@ def _plain_defaults(job: Job, note: Note) -> None:
                 "a plastic face without a metal layer outside",
             )
         if unset(film.rated, "solar_reflectance_film_side_percent"):
-            value = f"that of the glass side, {film.rated.solar_reflectance_glass_side_percent:g} %"
+            other = film.rated.solar_reflectance_glass_side_percent
+            value = "that of the glass side" + ("" if other is None else f", {other:g} %")
             note(
                 f"{at}.rated.solar_reflectance_film_side_percent", value, "not on the sheet; results bound it"
             )
@@ -175,9 +178,11 @@ def _plain_defaults(job: Job, note: Note) -> None:
     if unset(job.prices, "tax"):
         note("prices.tax", "0 %", "not given: no tax is added", PROGRAM)
     frames = [pane.id for pane in job.panes if "frame" not in pane.model_fields_set]
+    if any("edge" not in pane.model_fields_set for pane in job.panes):
+        note("panes.edge", "cut", "ordinary cut edges, undamaged as far as can be seen")
     if frames:
         note(
-            "windows.csv frame",
+            "panes.frame",
             "metal",
             f"not given for {', '.join(frames[:12])}" + (" and more" * (len(frames) > 12)),
         )

@@ -9,7 +9,7 @@ _TABLE = """
 Job.id | short name of the job; it stands in the footer of every page | corner-shop
 Job.title | what the work is, for the first page | South and west windows of the shop
 Job.invented | yes for a made-up job; the documents then say so | no
-Job.units | us (feet, inches) or metric; a bare length in windows.csv takes inches or millimetres | metric
+Job.units | us (feet, inches) or metric; a bare length in the survey takes inches or millimetres | metric
 Job.language | language of dates and numbers, as its two-letter code | en
 Job.locale | language and country, where the language alone is not enough | en_GB
 Job.currency | three-letter code (ISO 4217) of every amount in the job | EUR
@@ -21,7 +21,11 @@ Job.complaint | what troubles the client | text: The office is too hot by four
 Job.client | who the proposal is for | name: Ana Example
 Job.business | who the proposal is from | name: Example Films
 Job.quote | number, dates and terms of the offer | number: Q-7
+Job.survey | who measured the panes, and when | measured_by: Ana Example
+Job.recommend | rule by which a film is recommended: most_relief, least_heat, best_value, most_light or \
+lowest_price | most_relief
 Job.limits | how dark and how mirrored the glass may become | darkest_visible_transmittance_percent: 40
+Job.building | age, owner and neighbours, for permissions; buildings only, no vehicles | country: IE
 Job.rooms | the rooms that have panes | - id: kitchen
 Job.horizons | skylines that stand before the sun: trees, hills, houses | - id: hill
 Job.faces | the sides of the building that have panes | - id: south
@@ -33,22 +37,46 @@ Job.fitting | how the film is cut and fitted | method: trim_on_glass
 Job.prices | the fitter's own rates, in the job's currency | labour_per_hour: 40
 Job.energy | what energy costs; left out: no yearly money | electricity: {rate: 0.30}
 Job.shades | shades to compare film with, at your own price | - kind: outside_screen
-Job.panes | the rows of windows.csv | see windows.csv
+Job.panes | the rows of the survey, windows.csv or windows.xlsx | see windows.csv
+Job.decisions | the entries of decisions.yaml, the newest in force | see decisions.yaml
+Decision.date | day of the decision | 2026-03-05
+Decision.who | who decided | Ana Example
+Decision.films | the films decided on, as in choice | {faces: {south: grey-40}}
+Decision.panes_out | panes left bare, each with the reason | {S1: the client keeps a poster there}
+Decision.overrides | why what the program recommends was not taken | more light than it leaves
+Decision.set_points | cooling set point by room | {kitchen: 25 C}
+Decision.electricity_rate | one rate for every hour, in place of the job's tariff | 0.30
+Decision.budget | the most the client will spend | 900
+Decision.note | anything worth knowing | shown on site with two samples
 Site.place | name of the place, for the reader | Invented Bay
 Site.latitude | degrees north, negative in the south | 51.5
 Site.longitude | degrees east, negative in the west | -0.12
 Site.elevation_m | height above the sea; left out: from a coarse map | 20
 Site.clock | IANA zone of the local time; left out: from the coordinates | Europe/Lisbon
 Site.ground_albedo | share of sunlight the ground throws back | 0.2
-WeatherChoice.use | shipped, file, pvgis (one download) or clear_days (no weather, no bills) | shipped
+WeatherChoice.use | shipped, file, pvgis (one download), normals (monthly means) or clear_days (no weather, no bills) | shipped
 WeatherChoice.name | for shipped: miami, greensboro or sand point | miami
 WeatherChoice.file | for file: the weather file's path in the job's folder | weather.epw
+WeatherChoice.normals | for normals: twelve months from a public table | source: Example almanac
+Normals.mean_c | mean temperature of each month, January first | [4.1, 4.8, 7.0, 9.9, 13.1, 16.2, 18.4, 18.1, 15.3, 11.4, 7.2, 4.7]
+Normals.daily_range_k | mean daily highest less mean daily lowest, each month | [5, 6, 7, 8, 9, 9, 9, 9, 8, 7, 6, 5]
+Normals.sun_kwh_m2_day | sun on level ground a day, each month | [0.7, 1.3, 2.4, 3.8, 4.9, 5.2, 5.0, 4.2, 3.0, 1.7, 0.9, 0.6]
+Normals.source | where the table is from | Example almanac 2020
 Complaint.text | the client's own words | By three the counter is in full sun
-Complaint.kinds | heat, glare, fading, privacy: one or more | [heat, glare]
+Complaint.kinds | heat, glare, fading, privacy, bills: one or more | [heat, glare]
 Complaint.room | the room it is about | kitchen
-Room.id | short name used in windows.csv | kitchen
+Room.id | short name used in the survey | kitchen
 Room.name | name for the reader | Kitchen
 Room.heat | for the room's yearly balance; left out: those numbers are withheld | floor_area: 24 m2
+Building.country | where it stands, as a two-letter code (ISO 3166-1) | IE
+Building.year_built | year it was built; old paint may hold lead | 1968
+Building.paid_work | yes where the work is paid, no where people fit their own home | yes
+Building.tenure | owner, tenant or owners_association (shared walls and windows) | tenant
+Building.listed | yes where heritage law protects the building | no
+Building.plants | yes where plants live behind the glass | no
+Building.alarm_sensors | yes where alarm sensors or foil are on the glass | no
+Building.radio | yes where radio or telephone must get through the glass | no
+Building.vinyl_siding | yes where vinyl siding stands within reach of mirrored sun | no
 Body.floor_area | floor of the room | 24 m2
 Body.ceiling | height of the room | 2500 mm
 Body.mass | very_light (boards on studs) to very_heavy (bare concrete, stone) | medium
@@ -107,11 +135,11 @@ FuelSpec.kg_co2_per_kwh | carbon dioxide for a kWh of its heat | 0.2
 ShadeSpec.kind | outside_screen, outside_shutter, inside_white_blind, inside_grey_blind, awning | awning
 ShadeSpec.price | price for all panes, fitted | 1200
 ShadeSpec.depth | how far an awning stands out | 1.2 m
-Horizon.id | short name used in faces or windows.csv | hill
+Horizon.id | short name used in faces or the survey | hill
 Horizon.points | corner points of the skyline: bearing and height, in degrees | [[90, 12], [130, 20]]
 Horizon.leafless_months | months (1 to 12) in which the trees are bare | [12, 1, 2]
 Horizon.leafless_transmittance | share of sun that bare branches let through | 0.6
-Face.id | short name used in windows.csv | south
+Face.id | short name used in the survey | south
 Face.name | name for the reader | Garden side
 Face.bearing | the way it looks, degrees clockwise from true north (east 90, south 180) | 180
 Face.tilt | 90 upright, 0 flat like a roof light | 90
@@ -125,7 +153,7 @@ GapSpec.width_mm | width of the space between two sheets | 16
 GapSpec.gas | air, argon or krypton | argon
 CoatingSpec.kind | hard_low_e, soft_low_e or solar_control_low_e | soft_low_e
 CoatingSpec.surface | which surface is coated, 1 outermost | 3
-GlazingSpec.id | short name used in windows.csv | double
+GlazingSpec.id | short name used in the survey | double
 GlazingSpec.name | name for the reader | Clear sealed unit
 GlazingSpec.lites | the sheets of glass, outside first | - thickness_mm: 4
 GlazingSpec.gaps | the spaces between the sheets, one fewer than sheets | - width_mm: 16
@@ -145,6 +173,27 @@ RatedValues.uv_transmittance_percent | share of ultraviolet that passes | 1
 RatedValues.shgc | solar heat gain coefficient as the sheet prints it | 0.49
 RatedValues.tser_percent | total solar energy rejected as the sheet prints it | 51
 RatedValues.emissivity | of the film's own face; 0.9 unless it is a low-emissivity film | 0.9
+Claims.solar_absorptance_percent | share absorbed, as the sheet prints it | 57
+Claims.shading_coefficient | as the sheet prints it | 0.60
+Claims.light_to_solar_gain | as the sheet prints it | 0.77
+Claims.tser_sun_angle_deg | angle of the sun at which the sheet quotes tser_percent; 0 is straight on | 0
+Claims.infrared_rejected_percent | "infrared rejected", as the sheet or the seller says | 90
+Claims.infrared_band_nm | wavelengths that number is for | [900, 1000]
+Claims.fading_reduced_percent | fading prevented, as the sheet or the seller says | 40
+Chart.max_area | largest pane the film maker's chart allows | 2.5 m2
+Chart.max_side | longest side it allows | 2400 mm
+Chart.max_thickness_mm | thickest glass it allows | 6
+Chart.max_altitude_m | highest place above the sea it allows | 1500
+Chart.max_age_years | oldest unit it allows | 15
+Chart.max_slope_deg | largest slope from the vertical it allows | 15
+Chart.max_absorptance_percent | most sun that glass and film together may absorb | 60
+Chart.tinted | yes if the chart allows tinted glass | no
+Chart.laminated | yes if the chart allows laminated glass | yes
+Chart.three_panes | yes if the chart allows units of three sheets | no
+Chart.fogged | yes if the chart allows fogged units | no
+Chart.shadows | yes if the chart allows narrow or moving shadows | no
+Chart.heaters | yes if the chart allows a heater or blown air close to the glass | no
+Chart.dark_frames | yes if the chart allows dark frames | yes
 RollOffer.width | width of the roll | 1524 mm
 RollOffer.length | length of a whole roll; with price_per_m, the longest that can be had | 30.5 m
 RollOffer.price | price of the whole roll | 480.00
@@ -157,10 +206,13 @@ FilmSpec.name | name for the reader | Grey ceramic 40
 FilmSpec.film_class | dyed, metallised_reflective, dual_reflective, sputtered, ceramic, \
 spectrally_selective, low_emissivity, exterior, clear_uv, frosted or safety | ceramic
 FilmSpec.invented | yes for a made-up film | no
-FilmSpec.side | inside or outside: the face of the glass it is made for | inside
+FilmSpec.side | inside, outside, or either: then both are compared, the outside as ID-outside | inside
 FilmSpec.thickness_um | thickness in micrometres (1 mil is 25.4) | 50
 FilmSpec.tint | colour seen through it | grey
 FilmSpec.rated | the numbers on its sheet | solar_transmittance_percent: 35
+FilmSpec.claims | what the sheet or the seller says beyond the rated numbers; it is checked | \
+infrared_rejected_percent: 90
+FilmSpec.chart | limits typed from the film maker's chart; what is left out is asked about | max_area: 2.5 m2
 FilmSpec.turn | no where it may only lie one way on the roll | yes
 FilmSpec.rolls | how it can be bought | - width: 1524 mm
 FilmSpec.life_years | how long it is expected to last | 12
@@ -191,8 +243,12 @@ Quote.date | its day | 2026-03-31
 Quote.valid_until | the last day it holds | 2026-04-30
 Quote.deposit_percent | share of the total asked for before buying film | 40
 Quote.terms | sentences to print | - The balance is due on the day of fitting.
+Survey.measured_by | who measured | Ana Example
+Survey.measured_on | the day it was measured | 2026-02-20
 Limits.darkest_visible_transmittance_percent | least daylight that must still pass | 40
 Limits.most_mirrored_visible_reflectance_percent | most daylight the outside may send back | 20
+Limits.must_have | what a film must have: uv (block it), no_metal, low_glare, neutral, inside | [uv]
+Limits.budget | the most the job may cost, tax included | 1500
 Choice.job | one film for all panes, or none | grey-40
 Choice.faces | a film by face | {south: grey-40}
 Choice.panes | a film by pane | {S1: none}
@@ -204,6 +260,8 @@ Fitting.stages | 2 (across, then along) or 3 (one more trim) | 2
 Fitting.fitter | trained or first_timer | trained
 Fitting.spare | yes to cut a spare of the largest pane | no
 Fitting.date | day of the work | 2026-05-04
+Fitting.start | when work starts on the day, on the 24-hour clock | 08:00
+Fitting.finish | when it ends | 17:00
 Fitting.keep_offcut | width and length from which an off-cut is worth keeping | [400 mm, 600 mm]
 Pane.id | short name of the pane, or of several alike | S1
 Pane.room | the room it is in | kitchen
@@ -225,8 +283,17 @@ Pane.horizon | the skyline before this pane, if not that of its face | hill
 Pane.view_group | panes with the same word are seen together: one roll, one direction | shopfront
 Pane.frame | metal, plastic, timber or putty | metal
 Pane.access | floor, step_ladder or tower | floor
+Pane.escape | yes for a window that people are to escape through | no
+Pane.collector | yes where it serves a solar collector or a room heated by the winter sun: no film | no
 Pane.old_film | yes where old film must come off | no
+Pane.edge | edge of the glass: cut (ordinary), worked (ground or polished) or damaged | cut
+Pane.shadow | a shadow on part of the pane that no other column tells: none, still, moving or narrow | none
+Pane.blind | yes if a blind or curtain hangs inside, close to the glass | no
+Pane.heater | yes if a heater or blown air is close to the glass | no
+Pane.dark_frame | yes if the frame is dark | no
+Pane.fogged | yes if a sealed unit is fogged inside | no
 Pane.film | a film for this pane alone, or none | none
+Pane.photo | a photo of the pane, as its file in the job's folder (jpg or png) | photos/S1.jpg
 Pane.note | anything worth knowing | scratch at the left
 """
 
@@ -249,7 +316,17 @@ _COLUMN_FIELDS = {
 }
 
 
+def _entry(record: str, field: str) -> tuple[str, str] | None:
+    return FIELDS.get(f"{record}.{_COLUMN_FIELDS.get(field, field) if record == 'Pane' else field}")
+
+
+def what_of(record: str, field: str) -> str | None:
+    """Return what a field or column means, or None where there is no note."""
+    entry = _entry(record, field)
+    return entry[0] if entry else None
+
+
 def example_of(record: str, field: str) -> str | None:
     """Return an example of a field or column, or None where there is none."""
-    entry = FIELDS.get(f"{record}.{_COLUMN_FIELDS.get(field, field) if record == 'Pane' else field}")
+    entry = _entry(record, field)
     return entry[1] if entry else None

@@ -1,7 +1,7 @@
-"""Text files a job may read: its own folder and ``_shared``, nothing else, and only sane text.
+"""Files a job may read: its own folder and ``_shared``, nothing else, and of texts only sane ones.
 
 A file is refused, as a fault and never as a crash, when it lies outside those two folders (also by a
-link), is a folder, is missing, too large, not UTF-8, or holds NUL bytes.
+link), is a folder, is missing or too large; a text also when it is not UTF-8 or holds NUL bytes.
 """
 
 from __future__ import annotations
@@ -85,14 +85,27 @@ class Folders:
 
     def text(self, path: Path) -> tuple[str | None, list[Fault]]:
         """Return a file's text and the faults that kept it from being read."""
+        data, faults = self.data(path)
+        return (None, faults) if data is None else _decoded(self.shown(path), data)
+
+    def data(self, path: Path, largest: int = LARGEST_FILE) -> tuple[bytes | None, list[Fault]]:
+        """Return a file's bytes and the faults that kept it from being read.
+
+        Parameters
+        ----------
+        path
+            The file.
+        largest
+            The most it may hold [bytes].
+        """
         shown = self.shown(path)
         try:
             rule = self.refused(path)
             if rule:
                 return None, [Fault(shown, 0, "", rule, mend=_MENDS.get(path.name))]
             size = path.stat().st_size
-            if size > LARGEST_FILE:
-                rule = f"must be at most {LARGEST_FILE // 1_000_000} MB"
+            if size > largest:
+                rule = f"must be at most {largest // 1_000_000} MB"
                 return None, [
                     Fault(shown, 0, "", rule, f"{size / 1e6:.1f} MB", "take out what does not belong")
                 ]
@@ -100,13 +113,14 @@ class Folders:
         except (OSError, RuntimeError) as error:  # no permission, a loop of links
             found = clipped(getattr(error, "strerror", None) or error)
             return None, [Fault(shown, 0, "", "must be readable", found)]
-        self.read.append(path)
-        return _decoded(shown, data)
+        if path not in self.read:
+            self.read.append(path)
+        return data, []
 
 
 _MENDS = {
     "job.yaml": "reportkit start makes a commented one in a new folder",
-    "windows.csv": "one row per pane; reportkit start makes one in a new folder",
+    "windows.csv": "one row per pane (or windows.xlsx); reportkit start makes one in a new folder",
 }
 
 

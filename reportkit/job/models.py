@@ -14,6 +14,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
+from reportkit.job.building import Building
 from reportkit.job.catalogue import (
     CoatingSpec,
     FilmClass,
@@ -26,9 +27,11 @@ from reportkit.job.catalogue import (
     RollOffer,
     Strength,
 )
+from reportkit.job.decisions import Choice, Decision
 from reportkit.job.energy import Body, Energy, ShadeSpec
 from reportkit.job.typed import (
     Bearing,
+    Clock,
     Day,
     Diagonal,
     Id,
@@ -46,11 +49,13 @@ from reportkit.job.typed import (
 )
 
 __all__ = [
+    "Building",
     "Business",
     "Choice",
     "Client",
     "CoatingSpec",
     "Complaint",
+    "Decision",
     "Face",
     "FilmClass",
     "FilmSpec",
@@ -62,6 +67,7 @@ __all__ = [
     "Job",
     "Limits",
     "LiteSpec",
+    "Normals",
     "Pane",
     "Prices",
     "Quote",
@@ -71,6 +77,7 @@ __all__ = [
     "Room",
     "Site",
     "Strength",
+    "Survey",
     "Tax",
     "WeatherChoice",
 ]
@@ -87,17 +94,38 @@ class Site(Record):
     ground_albedo: Annotated[Number, Field(ge=0, le=0.9)] = 0.2
 
 
+Twelve = Annotated[tuple[Number, ...], Field(min_length=12, max_length=12)]
+
+
+class Normals(Record):
+    """Monthly means from any public table, January to December."""
+
+    mean_c: Twelve
+    daily_range_k: Annotated[
+        tuple[Annotated[Number, Field(ge=0, le=40)], ...], Field(min_length=12, max_length=12)
+    ]
+    sun_kwh_m2_day: Annotated[
+        tuple[Annotated[Number, Field(ge=0, le=12)], ...], Field(min_length=12, max_length=12)
+    ]
+    source: Text
+
+
 class WeatherChoice(Record):
     """Which weather the job is computed with."""
 
-    use: Literal["shipped", "file", "pvgis", "clear_days"] = "clear_days"
+    use: Literal["shipped", "file", "pvgis", "normals", "clear_days"] = "clear_days"
     name: str | None = None
     file: str | None = None
+    normals: Normals | None = None
 
     @model_validator(mode="after")
     def _complete(self) -> WeatherChoice:
         if self.use == "shipped" and not self.name:
             raise broken("must be given when use is shipped", "name", mend="such as name: miami")
+        if self.use == "normals" and not self.normals:
+            raise broken(
+                "must be given when use is normals", "normals", mend="twelve months of three numbers"
+            )
         if self.use == "file" and not self.file:
             raise broken("must be given when use is file", "file", mend="such as file: weather.epw")
         return self
@@ -107,7 +135,9 @@ class Complaint(Record):
     """What troubles the client, in their words and in ours."""
 
     text: Text
-    kinds: tuple[Literal["heat", "glare", "fading", "privacy"], ...] = ("heat",)
+    kinds: Annotated[
+        tuple[Literal["heat", "glare", "fading", "privacy", "bills"], ...], Field(min_length=1)
+    ] = ("heat",)
     room: Id | None = None
 
 
@@ -194,22 +224,20 @@ class Quote(Record):
         return self
 
 
+class Survey(Record):
+    """Who measured the panes, and when."""
+
+    measured_by: Text = ""
+    measured_on: Day | None = None
+
+
 class Limits(Record):
     """What the client will live with, on their own glass."""
 
     darkest_visible_transmittance_percent: Percent = 0.0
     most_mirrored_visible_reflectance_percent: Percent = 100.0
-
-
-class Choice(Record):
-    """The film already chosen: for the job, else by face, else by pane; the nearest word wins.
-
-    ``none`` as a film's name leaves that face or pane bare.
-    """
-
-    job: str | None = None
-    faces: dict[str, str] = Field(default_factory=dict)
-    panes: dict[str, str] = Field(default_factory=dict)
+    must_have: tuple[Literal["uv", "no_metal", "low_glare", "neutral", "inside"], ...] = ()
+    budget: Money | None = None
 
 
 class Fitting(Record):
@@ -223,7 +251,15 @@ class Fitting(Record):
     fitter: Literal["trained", "first_timer"] = "trained"
     spare: bool = False
     date: Day | None = None
+    start: Clock = "08:00"
+    finish: Clock = "17:00"
     keep_offcut: tuple[PaneSide, PaneSide] | None = None
+
+    @model_validator(mode="after")
+    def _day_has_hours(self) -> Fitting:
+        if self.finish <= self.start:
+            raise broken(f"must be later than start ({self.start})", "finish", found=self.finish)
+        return self
 
 
 class Pane(Record):
@@ -250,7 +286,16 @@ class Pane(Record):
     frame: Literal["metal", "plastic", "timber", "putty"] = "metal"
     access: Literal["floor", "step_ladder", "tower"] = "floor"
     old_film: bool = False
+    escape: bool = False
+    collector: bool = False
+    edge: Literal["cut", "worked", "damaged"] = "cut"
+    shadow: Literal["none", "still", "moving", "narrow"] = "none"
+    blind: bool = False
+    heater: bool = False
+    dark_frame: bool = False
+    fogged: bool = False
     film: str | None = None
+    photo: Text = ""
     note: Text = ""
 
     @property
@@ -297,7 +342,12 @@ class Job(Record):
     client: Client
     business: Business
     quote: Quote
+    survey: Survey = Survey()
     limits: Limits = Limits()
+    recommend: Literal["most_relief", "least_heat", "best_value", "most_light", "lowest_price"] = (
+        "most_relief"
+    )
+    building: Building = Building()
     rooms: Annotated[tuple[Room, ...], Field(min_length=1)]
     horizons: tuple[Horizon, ...] = ()
     faces: Annotated[tuple[Face, ...], Field(min_length=1)]
@@ -310,3 +360,4 @@ class Job(Record):
     energy: Energy | None = None
     shades: tuple[ShadeSpec, ...] = ()
     panes: Annotated[tuple[Pane, ...], Field(min_length=1)]
+    decisions: tuple[Decision, ...] = ()

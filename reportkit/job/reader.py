@@ -1,30 +1,40 @@
-"""Reads a job folder: ``job.yaml``, ``windows.csv``, its weather file and what it uses of ``_shared``.
+"""Reads a job folder: ``job.yaml``, the survey, its weather file, photos, and what it uses of ``_shared``.
 
 Either a `LoadedJob`, frozen and checked, or one `JobError` that holds every fault found.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from reportkit.errors import Fault, JobError
+from reportkit.job import decisions
 from reportkit.job.defaults import Assumption, fill
 from reportkit.job.files import Folders
 from reportkit.job.messages import faults_of, unit_hint
 from reportkit.job.models import FilmSpec, Job, Pane
+from reportkit.job.photos import Photo, read_photos
 from reportkit.job.places import Places
 from reportkit.job.rules import BARE, Rules
 from reportkit.job.shared import SharedUse, merge_shared
+from reportkit.job.sides import base_of, both_sides
 from reportkit.job.site import locate
-from reportkit.job.survey import Row, read_rows
+from reportkit.job.survey import Row
+from reportkit.job.surveyfile import SURVEY_FILE, WORKBOOK_FILE, read_survey
 from reportkit.job.yamltree import read_tree
 
 JOB_FILE = "job.yaml"
-SURVEY_FILE = "windows.csv"
+
+#: Fields of a job that stand in a file of their own.
+_ELSEWHERE = {
+    "panes": f"write the panes into {SURVEY_FILE} or {WORKBOOK_FILE}, one row each",
+    "decisions": f"write the decisions into {decisions.DECISIONS_FILE}",
+}
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -56,6 +66,10 @@ class LoadedJob:
         The job's own weather file, absolute, or None.
     defaults
         One assumption for each value nobody gave.
+    written
+        The job as its files give it, before the decision in force took its place.
+    photos
+        The photo of each pane that has one, by the pane's id, freed of its hidden data.
     """
 
     job: Job
@@ -69,6 +83,8 @@ class LoadedJob:
     clock: str
     weather_file: Path | None
     defaults: tuple[Assumption, ...]
+    written: Job
+    photos: Mapping[str, Photo] = field(default_factory=dict)
 
 
 def load_job(folder: Path) -> LoadedJob:
@@ -77,7 +93,7 @@ def load_job(folder: Path) -> LoadedJob:
     Parameters
     ----------
     folder
-        The folder that holds ``job.yaml`` and ``windows.csv``.
+        The folder that holds ``job.yaml`` and ``windows.csv`` (or ``windows.xlsx``).
 
     Returns
     -------
@@ -111,24 +127,25 @@ def load_job(folder: Path) -> LoadedJob:
         if tree is not None:
             raw = tree.value
             places.graft((), tree)
-    rows: list[Row] = []
-    text, more = folders.text(folders.own / SURVEY_FILE)
+    survey = read_survey(folders)
+    rows = survey.rows
+    faults += survey.faults
+    photos, more = read_photos(rows, folders, survey.name)
     faults += more
-    if text is not None:
-        rows, more = read_rows(SURVEY_FILE, text)
-        faults += more
     if raw is None:
         # without a job there is nothing to hold the survey against: its form is all that can be told
-        raise JobError(faults=faults)
+        raise JobError(faults=map(survey.placed, faults))
 
-    if "panes" in raw:
-        file, line = places.find(("panes",))
-        mend = f"write the panes into {SURVEY_FILE}, one row each"
-        faults.append(Fault(file, line, "panes", "is not a field here", None, mend))
-        del raw["panes"]
+    for name, mend in _ELSEWHERE.items():
+        if name in raw:
+            file, line = places.find((name,))
+            faults.append(Fault(file, line, name, "is not a field here", None, mend))
+            del raw[name]
+    faults += decisions.read(folders, raw, places)
     merged = merge_shared(raw, places, folders, _wanted(raw, rows))
     faults += merged.faults
-    rules = Rules(_without_none(raw) | {"panes": [row.raw for row in rows]}, places, rows, SURVEY_FILE)
+    both_sides(raw)
+    rules = Rules(_without_none(raw) | {"panes": [row.raw for row in rows]}, places, rows, survey.name)
     rules.offered = merged.ids
     units = raw.get("units")
     context = {"default_length": "in" if units == "us" else "mm"}
@@ -137,8 +154,8 @@ def load_job(folder: Path) -> LoadedJob:
         job = Job.model_validate(rules.raw, context=context)
     except ValidationError as error:
         faults += [
-            _with_unit_hint(fault, rows, units)
-            for fault in faults_of(error, rules.raw, places, rows, SURVEY_FILE)
+            _with_unit_hint(fault, rows, units, survey.name)
+            for fault in faults_of(error, rules.raw, places, rows, survey.name)
         ]
     _apply(rules, raw, context)
     where = locate(rules, folders)
@@ -146,8 +163,9 @@ def load_job(folder: Path) -> LoadedJob:
     if not faults and (job is None or where is None):
         faults.append(Fault(JOB_FILE, 0, "", "must hold together", None, "compare it with a new starter job"))
     if faults or job is None or where is None:
-        raise JobError(faults=faults)
-    job, assumed = fill(job)
+        raise JobError(faults=map(survey.placed, faults))
+    written, assumed = fill(job)
+    job = decisions.follow(written, written.decisions[-1]) if written.decisions else written
     return LoadedJob(
         job=job,
         folder=folders.own,
@@ -160,14 +178,18 @@ def load_job(folder: Path) -> LoadedJob:
         clock=where.clock,
         weather_file=where.weather_file,
         defaults=where.assumed + assumed,
+        written=written,
+        photos=photos,
     )
 
 
 def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:
     """Run every rule on what could be read."""
-    unfilled, rules.raw = rules.raw, rules.raw | {"choice": raw.get("choice")}
+    unfilled = rules.raw
+    rules.raw = rules.raw | {name: raw.get(name) for name in ("choice", "decisions")}
     rules.names_used_once()
     rules.names_known()
+    decisions.check(rules)
     rules.raw = unfilled
     rules.words()
     rules.dates()
@@ -206,7 +228,9 @@ def _wanted(raw: dict[str, Any], rows: list[Row]) -> dict[str, set[str]]:
                     chosen += choice[kind].values()
             films |= {name for name in chosen if isinstance(name, str)}
         films |= {row.cells["film"] for row in rows if "film" in row.cells}
+        films |= decisions.names_of(raw)
         films -= {BARE}
+        films |= {base_of(name) for name in films}
     return {"films": films, "glazings": {row.cells.get("glazing", "") for row in rows}, "prices": set()}
 
 
@@ -219,10 +243,10 @@ def _without_none(value: Any) -> Any:
     return value
 
 
-def _with_unit_hint(fault: Fault, rows: list[Row], units: Any) -> Fault:
+def _with_unit_hint(fault: Fault, rows: list[Row], units: Any, survey: str) -> Fault:
     """Say which unit a bare length out of range was read in."""
     row = next((row for row in rows if row.line == fault.line), None)
-    if fault.file != SURVEY_FILE or row is None or fault.field not in row.cells:
+    if fault.file != survey or row is None or fault.field not in row.cells:
         return fault
     length = " mm (" in fault.rule
     low, high = (length and fault.rule.startswith(f"must be at {way}") for way in ("least", "most"))

@@ -60,6 +60,10 @@ class Rules:
         """Return the ids given in a list, in order."""
         return [entry["id"] for _, entry in self.records(kind) if isinstance(entry.get("id"), str)]
 
+    def by_id(self, kind: str) -> dict[str, dict[str, Any]]:
+        """Return the entries of a list by their id."""
+        return {entry["id"]: entry for _, entry in self.records(kind) if isinstance(entry.get("id"), str)}
+
     def group(self, name: str) -> dict[str, Any]:
         """Return a group of fields, empty where it is something else."""
         value = self.raw.get(name)
@@ -92,8 +96,7 @@ class Rules:
         """Report every reference to something the job does not have."""
         rooms, faces, horizons = self.ids("rooms"), self.ids("faces"), self.ids("horizons")
         films, glazings = self.ids("films"), self.ids("glazings")
-        panes = [row.cells["id"] for row in self.rows if "id" in row.cells]
-        self._one(
+        self.known(
             ("complaint", "room"), self.group("complaint").get("room"), "a room of this job", "rooms", rooms
         )
         for index, room in self.records("rooms"):
@@ -104,29 +107,18 @@ class Rules:
             fuels = [entry.get("id") for entry in energy if isinstance(entry, dict)] if energy else []
             known_fuels = ["electricity", *(name for name in fuels if isinstance(name, str))]
             at_fuel = ("rooms", index, "heat", "heating", "fuel")
-            self._one(at_fuel, fuel, "electricity or a fuel of energy.fuels", "fuels", known_fuels)
+            self.known(at_fuel, fuel, "electricity or a fuel of energy.fuels", "fuels", known_fuels)
         for index, face in self.records("faces"):
             at = ("faces", index, "horizon")
-            self._one(at, face.get("horizon"), "a horizon of this job", "horizons", horizons)
+            self.known(at, face.get("horizon"), "a horizon of this job", "horizons", horizons)
         compare = self.raw.get("compare")
         named = list(enumerate(compare)) if isinstance(compare, list) else []
         for index, name in named:
-            self._one(("compare", index), name, "a film of this job", "films", films)
+            self.known(("compare", index), name, "a film of this job", "films", films)
             if isinstance(name, str) and name in [other for _, other in named[:index]]:
                 self.fault(("compare", index), "must be named once", name, "remove one of the two")
-        choice = self.group("choice")
         allowed = [*films, BARE]
-        self._one(("choice", "job"), choice.get("job"), "a film of this job, or none", "films", allowed)
-        for kind, known in (("faces", faces), ("panes", panes)):
-            chosen = choice.get(kind)
-            for name, film in chosen.items() if isinstance(chosen, dict) else ():
-                chosen_at = ("choice", kind, name)
-                self._one(chosen_at, name, f"a {kind[:-1]} of this job", kind, known)
-                if film is None:
-                    self.fault(
-                        chosen_at, "must name a film, or none", None, f"films are {', '.join(allowed)}"
-                    )
-                self._one(chosen_at, film, "a film of this job, or none", "films", allowed)
+        self.choice(("choice",), self.group("choice"))
         for row in self.rows:
             for column, known, what in (
                 ("room", rooms, "rooms"), ("face", faces, "faces"), ("glazing", glazings, "glazings"),
@@ -137,7 +129,22 @@ class Rules:
                     rule = f"must be a {what[:-1]} of this job" + (", or none" if column == "film" else "")
                     self.in_survey(row, column, rule, mend=self._meant(name, known, what))
 
-    def _one(self, loc: Loc, name: Any, rule: str, what: str, known: list[str]) -> None:
+    def choice(self, at: Loc, choice: dict[str, Any]) -> None:
+        """Report films, faces and panes of a choice that the job does not have."""
+        allowed = [*self.ids("films"), BARE]
+        panes = [row.cells["id"] for row in self.rows if "id" in row.cells]
+        self.known((*at, "job"), choice.get("job"), "a film of this job, or none", "films", allowed)
+        for kind, known in (("faces", self.ids("faces")), ("panes", panes)):
+            chosen = choice.get(kind)
+            for name, film in chosen.items() if isinstance(chosen, dict) else ():
+                here = (*at, kind, name)
+                self.known(here, name, f"a {kind[:-1]} of this job", kind, known)
+                if film is None:
+                    self.fault(here, "must name a film, or none", None, f"films are {', '.join(allowed)}")
+                self.known(here, film, "a film of this job, or none", "films", allowed)
+
+    def known(self, loc: Loc, name: Any, rule: str, what: str, known: list[str]) -> None:
+        """Report a name that is not among those known."""
         if isinstance(name, str) and name not in known:
             self.fault(loc, f"must be {rule}", name, self._meant(name, known, what))
 
@@ -197,7 +204,7 @@ class Rules:
             passed = getattr(rated, f"{light}_transmittance_percent")
             for side in ("glass_side", "film_side"):
                 sent_back = getattr(rated, f"{light}_reflectance_{side}_percent")
-                if sent_back is not None and passed + sent_back > 100:
+                if passed is not None and sent_back is not None and passed + sent_back > 100:
                     rule = f"must not exceed 100 together with {light}_transmittance_percent ({passed:g})"
                     mend = "read both numbers off the film's sheet again"
                     self.fault((*at, f"{light}_reflectance_{side}_percent"), rule, f"{sent_back:g}", mend)
@@ -255,6 +262,14 @@ class Rules:
             if currency not in known:
                 mend = "such as USD, EUR or GBP"
                 self.fault(("currency",), "must be a currency's three-letter code (ISO 4217)", currency, mend)
+        country = self.group("building").get("country")
+        if isinstance(country, str) and len(country) == 2 and country.isascii() and country.isupper():
+            from babel import Locale
+
+            if country not in Locale("en").territories or country in ("EU", "EZ", "UN", "ZZ"):
+                mend = "such as US, IE or NZ"
+                rule = "must be a country's two-letter code (ISO 3166-1)"
+                self.fault(("building", "country"), rule, country, mend)
         for name in ("language", "locale"):
             text = self.raw.get(name)
             if isinstance(text, str) and not _is_locale(text):

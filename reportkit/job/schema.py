@@ -16,8 +16,9 @@ _LIMITS = {"ge": "minimum", "le": "maximum", "gt": "exclusiveMinimum", "lt": "ex
 def schema() -> dict[str, Any]:
     """Return the JSON Schema (draft 2020-12) of a job file.
 
-    The panes are not part of it: they stand in ``windows.csv``. Numbers may be typed as text with a
-    decimal comma, lengths with their unit; what the reader checks across fields is not in the schema.
+    Panes and decisions are not part of it: they stand in ``windows.csv`` and ``decisions.yaml``.
+    Numbers may be typed as text with a decimal comma, lengths with their unit; what the
+    reader checks across fields is not in the schema.
 
     Returns
     -------
@@ -27,11 +28,13 @@ def schema() -> dict[str, Any]:
     full = Job.model_json_schema(mode="validation")
     full["$schema"] = "https://json-schema.org/draft/2020-12/schema"
     full["title"] = "Job file of reportkit"
-    full["properties"].pop("panes")
+    for name in ("panes", "decisions"):
+        full["properties"].pop(name)
     absent = ("panes", *_SHARED_CAN_GIVE)
     full["required"] = [name for name in full["required"] if name not in absent]
     records = {"Job": full, **full["$defs"]}
-    del full["$defs"]["Pane"], records["Pane"]
+    for name in ("Pane", "Decision"):
+        del full["$defs"][name], records[name]
     for record, part in records.items():
         for name, field in part.get("properties", {}).items():
             if f"{record}.{name}" in FIELDS:

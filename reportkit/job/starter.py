@@ -5,13 +5,19 @@ from __future__ import annotations
 from importlib import resources
 from pathlib import Path
 from string import Template
-from typing import Literal
+from typing import Any, Literal
 
-from reportkit.errors import InputError
+from reportkit.errors import InputError, JobError
+from reportkit.job.files import Folders
+from reportkit.job.form import REFERENCES, Form, workbook
 from reportkit.job.models import Id, Record
+from reportkit.job.places import Places
+from reportkit.job.shared import merge_shared
+from reportkit.job.survey import Row, read_rows
+from reportkit.job.surveyfile import SURVEY_FILE, WORKBOOK_FILE
+from reportkit.job.yamltree import read_tree
 
 JOB_FILE = "job.yaml"
-SURVEY_FILE = "windows.csv"
 
 #: What differs between a starter in feet and inches and one in millimetres; every amount is invented.
 _SAMPLES: dict[str, dict[str, str]] = {
@@ -42,6 +48,7 @@ _SAMPLES: dict[str, dict[str, str]] = {
         "setback": "62 F",
         "capacity": "12000 Btu/h",
         "awning": "4 ft",
+        "largest": "27 ft2",
         "electricity": "0.15",
         "gas": "1.30",
         "gas_unit": "therm",
@@ -76,6 +83,7 @@ _SAMPLES: dict[str, dict[str, str]] = {
         "setback": "16 C",
         "capacity": "3500 W",
         "awning": "1.2 m",
+        "largest": "2.5 m2",
         "electricity": "0.30",
         "gas": "1.15",
         "gas_unit": "m3",
@@ -90,8 +98,13 @@ class _Name(Record):
     id: Id
 
 
-def write_starter(folder: Path, *, units: Literal["us", "metric"]) -> tuple[Path, ...]:
+def write_starter(
+    folder: Path, *, units: Literal["us", "metric"], as_workbook: bool = False
+) -> tuple[Path, ...]:
     """Write a new job into a folder, which is made if need be.
+
+    Where the folder has a ``job.yaml`` already but no survey, and a workbook is asked for, only that is
+    written: an empty form with the job's own names, in the job's own units.
 
     Parameters
     ----------
@@ -99,6 +112,8 @@ def write_starter(folder: Path, *, units: Literal["us", "metric"]) -> tuple[Path
         Where the job goes.
     units
         ``us`` for feet and inches, ``metric`` for millimetres.
+    as_workbook
+        Write the survey as ``windows.xlsx`` with lists, notes and a print layout, not as ``windows.csv``.
 
     Returns
     -------
@@ -109,28 +124,75 @@ def write_starter(folder: Path, *, units: Literal["us", "metric"]) -> tuple[Path
     ------
     InputError
         If one of the files is there already, or the folder cannot be written.
+    JobError
+        If the lists of an empty form have to be read from a job file that cannot be read.
     ValueError
         If ``units`` is neither.
     """
     if units not in _SAMPLES:
         raise ValueError(f"units must be us or metric, not {units!r}")
     folder = Path(folder)
-    places = (folder / JOB_FILE, folder / SURVEY_FILE)
-    for place in places:
+    job_place, csv_place, workbook_place = (folder / name for name in (JOB_FILE, SURVEY_FILE, WORKBOOK_FILE))
+    only_form = as_workbook and job_place.is_file()
+    for place in (csv_place, workbook_place) if only_form else (job_place, csv_place, workbook_place):
         if place.exists() or place.is_symlink():
             raise InputError(f"{place} is there already: nothing was written; name another folder")
+    if only_form:
+        return _written(folder, {workbook_place: _empty_form(folder)})
     files = resources.files("reportkit.job") / "starter_files"
     template = Template((files / "job.yaml").read_text(encoding="utf-8"))
     job = template.substitute(_SAMPLES[units], units=units, id=_id_from(folder))
     survey = (files / f"windows_{units}.csv").read_text(encoding="utf-8")
+    if not as_workbook:
+        return _written(folder, {job_place: job.encode(), csv_place: survey.encode()})
+    tree, _ = read_tree(JOB_FILE, job)
+    rows, _ = read_rows(SURVEY_FILE, survey)
+    assert tree is not None, "the starter is a right job"
+    form = workbook(_form(tree.value, {}, rows))
+    return _written(folder, {job_place: job.encode(), workbook_place: form})
+
+
+def _written(folder: Path, files: dict[Path, bytes]) -> tuple[Path, ...]:
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for place, text in zip(places, (job, survey), strict=True):
-            with place.open("x", encoding="utf-8", newline="\n") as file:
-                file.write(text)
+        for place, content in files.items():
+            with place.open("xb") as file:
+                file.write(content)
     except OSError as error:
         raise InputError(f"{folder} cannot be written: {error.strerror or error}") from error
-    return places
+    return tuple(files)
+
+
+def _empty_form(folder: Path) -> bytes:
+    """Return the form for a job that has its job file but no survey yet."""
+    folders, faults = Folders.of(folder)
+    text, more = folders.text(folders.own / JOB_FILE)
+    tree, wrong = read_tree(JOB_FILE, text) if text is not None else (None, [])
+    if tree is None:
+        raise JobError(faults=[*faults, *more, *wrong])
+    merged = merge_shared(tree.value, Places(), folders, {"films": set(), "glazings": set(), "prices": set()})
+    faults += more + wrong + merged.faults
+    if faults:
+        raise JobError(faults=faults)
+    return workbook(_form(tree.value, merged.ids, []))
+
+
+def _form(raw: dict[str, Any], offered: dict[str, list[str]], rows: list[Row]) -> Form:
+    """Return the form for a job as read, with what ``_shared`` offers beside its own entries."""
+    names: dict[str, list[str]] = {}
+    for kind in REFERENCES.values():
+        entries = raw.get(kind)
+        own = [entry.get("id") for entry in entries if isinstance(entry, dict)] if entries else []
+        names[kind] = list(dict.fromkeys(str(name) for name in [*own, *offered.get(kind, ())] if name))
+    texts = [str(raw[name]) for name in ("id", "title") if raw.get(name)]
+    return Form(
+        title=": ".join(texts),
+        units="us" if raw.get("units") == "us" else "metric",
+        names=names,
+        rows=[row.cells for row in rows],
+        invented=str(raw.get("invented")).lower() in ("yes", "true"),
+        paper=raw.get("paper") if raw.get("paper") in ("letter", "a4") else None,
+    )
 
 
 def _id_from(folder: Path) -> str:

@@ -45,7 +45,16 @@ COLUMNS = (
     "frame",
     "access",
     "old_film",
+    "escape",
+    "collector",
+    "edge",
+    "shadow",
+    "blind",
+    "heater",
+    "dark_frame",
+    "fogged",
     "film",
+    "photo",
     "note",
 )
 REQUIRED = ("id", "room", "face", "glazing", "width", "height")
@@ -59,6 +68,7 @@ SYNONYMS = {
     "height_1": "height",
     "diagonal": "diagonal_1",
     "notes": "note",
+    "picture": "photo",
 }
 #: Columns that are read together as one field of a pane.
 READINGS = {
@@ -116,7 +126,7 @@ def read_rows(shown: str, text: str) -> tuple[list[Row], list[Fault]]:
         start = next(following, start)
     if separator is None:
         separator = max(";,\t", key=lambda sign: (_outside_quotes(lines[start]).count(sign), sign == ","))
-    names, faults = _header(shown, start + 1, _cells(lines[start], separator) or [])
+    names, faults = header_of(shown, start + 1, _cells(lines[start], separator) or [])
     rows: list[Row] = []
     number = start + 1
     while number < len(lines):
@@ -132,7 +142,7 @@ def read_rows(shown: str, text: str) -> tuple[list[Row], list[Fault]]:
         if len(rows) == MOST_ROWS:
             faults.append(Fault(shown, first + 1, "", f"must have at most {MOST_ROWS} rows"))
             break
-        row, more = _row(shown, first + 1, names, cells, separator)
+        row, more = row_of(shown, first + 1, names, cells, separator)
         faults += more
         rows.append(row)
     if not rows and not faults:
@@ -190,7 +200,8 @@ def _quoted_column(line: str, separator: str, names: list[str]) -> str:
     return ""
 
 
-def _header(shown: str, line: int, cells: list[str]) -> tuple[list[str], list[Fault]]:
+def header_of(shown: str, line: int, cells: list[str]) -> tuple[list[str], list[Fault]]:
+    """Return the columns a header row names (one unknown or doubled starts with ``?``), and its faults."""
     names: list[str] = []
     faults: list[Fault] = []
     for cell in cells:
@@ -219,9 +230,10 @@ def _header(shown: str, line: int, cells: list[str]) -> tuple[list[str], list[Fa
     return names, faults
 
 
-def _row(
+def row_of(
     shown: str, line: int, names: list[str], cells: list[str], separator: str
 ) -> tuple[Row, list[Fault]]:
+    """Return what a row of cells says, and the faults of its form."""
     faults: list[Fault] = []
     extra = [cell for cell in cells[len(names) :] if cell]
     if extra:

@@ -127,6 +127,16 @@ def plain_date(value: Any) -> Any:
     return day
 
 
+def plain_clock(value: Any) -> Any:
+    """Return a clock time of a day written ``8:30`` or ``17:00`` as ``08:30``, or refuse it."""
+    if not isinstance(value, str):
+        return value
+    found = re.fullmatch(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", value.strip())
+    if not found:
+        raise _refuse("must be a time on the 24-hour clock", "such as 08:30")
+    return f"{int(found[1]):02d}:{found[2]}"
+
+
 def is_bare(text: str) -> bool:
     """Return whether a length carries no unit."""
     return not re.search(r"[A-Za-z\"'″”“′’‘]", text)
@@ -183,6 +193,8 @@ Whole = Annotated[int, BeforeValidator(plain_whole)]
 Money = Annotated[Decimal, BeforeValidator(plain_money), Field(ge=0, le=10_000_000, allow_inf_nan=False)]
 Percent = Annotated[Number, Field(ge=0, le=100)]
 Day = Annotated[dt.date, BeforeValidator(plain_date)]
+#: A time on the 24-hour clock, as ``08:30``.
+Clock = Annotated[str, BeforeValidator(plain_clock)]
 #: A length in exact millimetres; typed with a unit or, bare, in the job's units.
 Length = Annotated[
     Fraction,

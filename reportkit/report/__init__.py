@@ -6,7 +6,6 @@ physics.
 """
 
 from reportkit.report.blocks import (
-    BLOCKS_MIME,
     Block,
     Bullets,
     Caution,
@@ -19,6 +18,7 @@ from reportkit.report.blocks import (
     Heading,
     PageBreak,
     Paragraph,
+    Picture,
     Row,
     Section,
     Signature,
@@ -28,6 +28,7 @@ from reportkit.report.blocks import (
 from reportkit.report.formats import Formats
 from reportkit.report.record import RECORD_MIME, DocumentInfo, Record
 from reportkit.report.runs import Run, emphasis, strong, verdict
+from reportkit.report.shown import BLOCKS_MIME
 
 __all__ = [
     "BLOCKS_MIME",
@@ -46,6 +47,7 @@ __all__ = [
     "Heading",
     "PageBreak",
     "Paragraph",
+    "Picture",
     "Record",
     "Row",
     "Run",

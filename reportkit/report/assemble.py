@@ -7,15 +7,16 @@ Typst template read. No markup is made here.
 
 from __future__ import annotations
 
+import base64
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
 from reportkit.errors import RunError
-from reportkit.report.blocks import BLOCKS_MIME
 from reportkit.report.record import RECORD_MIME, unpacked
 from reportkit.report.runs import slug, words_of
+from reportkit.report.shown import BLOCKS_MIME
 
 Kind = Literal["proposal", "fitting"]
 
@@ -89,7 +90,8 @@ def assemble(notebook: Mapping[str, Any], kind: Kind, *, run: str = "") -> Assem
     if run:
         page["footer"] += f", {page['words']['run']} {run}"
     page = _printable(page)
-    page["blocks"] = Finisher(decimal_mark(page["lang"])).finish(_printable(blocks))
+    blocks = _with_pictures(_printable(blocks), record["inputs"])
+    page["blocks"] = Finisher(decimal_mark(page["lang"])).finish(blocks)
     return Assembled(
         page=page,
         results=dict(record["results"]),
@@ -102,6 +104,20 @@ def _blocks_in(outputs: Any) -> Iterator[dict[str, Any]]:
         section = output.get("data", {}).get(BLOCKS_MIME)
         if section is not None:
             yield from section["blocks"]
+
+
+def _with_pictures(value: Any, inputs: Mapping[str, Any]) -> Any:
+    """Return blocks with the bytes of those pictures that the record's inputs hold."""
+    if isinstance(value, Mapping):
+        made = {key: _with_pictures(item, inputs) for key, item in value.items()}
+        if made.get("type") == "picture" and not made["data"]:
+            if made["source"] not in inputs:
+                raise RunError(f"the record holds no input {made['source']}, which a picture needs")
+            made["data"] = base64.b64encode(unpacked(inputs[made["source"]])).decode("ascii")
+        return made
+    if isinstance(value, list):
+        return [_with_pictures(item, inputs) for item in value]
+    return value
 
 
 class Finisher:

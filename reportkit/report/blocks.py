@@ -10,21 +10,21 @@ document as a whole (`reportkit.report.record`).
 
 from __future__ import annotations
 
+import base64
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, fields, is_dataclass
 from typing import Any, Literal
 
-from reportkit.report.runs import Text, one_of, runs, words_of
-
-BLOCKS_MIME = "application/vnd.reportkit.blocks+json"
+from reportkit.report.runs import Text, one_of, runs
+from reportkit.report.shown import shown
 
 
 class Block:
     """Base of everything that may stand in a section."""
 
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> dict[str, Any]:
-        return _bundle((self,))
+        return shown([plain(self)])
 
 
 @dataclass(frozen=True)
@@ -229,6 +229,49 @@ class Figure(Block):
 
 
 @dataclass(frozen=True)
+class Picture(Block):
+    """A photo, as the file itself: it stands in the document, nothing is fetched.
+
+    Parameters
+    ----------
+    alt
+        What a person who cannot see the picture should be told.
+    data
+        The file's bytes in base64.
+    source
+        Its name among the record's inputs, where it is one of them: the notebook then keeps it there only.
+    media_type
+        ``image/jpeg`` or ``image/png``.
+    caption
+        Small text under it.
+    width
+        Its share of the width it stands in, over 0 to 1; on paper it is at most 75 mm high.
+    """
+
+    alt: str
+    data: str
+    media_type: Literal["image/jpeg", "image/png"] = "image/jpeg"
+    source: str = ""
+    caption: str = ""
+    width: float = 1.0
+
+    def __post_init__(self) -> None:
+        """Check what accessibility needs, and that the file is what it claims to be."""
+        one_of("media_type", self.media_type, ("image/jpeg", "image/png"))
+        if not self.alt.strip():
+            raise ValueError("alt of a picture must not be empty")
+        if not 0 < self.width <= 1:
+            raise ValueError(f"width must be over 0 and at most 1 (got {self.width})")
+        start = {"image/jpeg": b"\xff\xd8\xff", "image/png": b"\x89PNG\r\n\x1a\n"}[self.media_type]
+        try:
+            content = base64.b64decode(self.data, validate=True)
+        except ValueError:
+            content = b""
+        if not content.startswith(start):
+            raise ValueError(f"data must hold a picture of type {self.media_type}, in base64")
+
+
+@dataclass(frozen=True)
 class Caution(Block):
     """Something to heed: what, why, and who decides."""
 
@@ -302,7 +345,7 @@ class Section:
         return iter(self.blocks)
 
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> dict[str, Any]:
-        return _bundle(self.blocks, self.id)
+        return shown([plain(block) for block in self.blocks], self.id)
 
 
 def plain(value: Any) -> Any:
@@ -317,44 +360,6 @@ def plain(value: Any) -> Any:
     if isinstance(value, list | tuple):
         return [plain(item) for item in value]
     return value
-
-
-def _bundle(blocks: Sequence[Block], section_id: str = "") -> dict[str, Any]:
-    from reportkit.report.html import fragment  # brings Jinja2, which only a shown section needs
-
-    data = [plain(block) for block in blocks]
-    return {
-        BLOCKS_MIME: {"id": section_id, "blocks": data},
-        "text/html": fragment(data),
-        "text/plain": "\n\n".join(_plain_text(block) for block in data if block["type"] != "pagebreak"),
-    }
-
-
-def _plain_text(block: Mapping[str, Any]) -> str:
-    kind = block["type"]
-    if kind in ("bullets", "steps"):
-        signs = [f"{n}." if kind == "steps" else "-" for n, _ in enumerate(block["points"], start=1)]
-        return "\n".join(
-            f"{sign} {words_of(point)}" for sign, point in zip(signs, block["points"], strict=True)
-        )
-    if kind == "facts":
-        return "\n".join(f"{fact['label']}: {fact['value']}" for fact in block["facts"])
-    if kind == "table":
-        lines = [" | ".join(column["title"] for column in block["columns"])]
-        lines += [" | ".join(words_of(cell) for cell in row["cells"]) for row in block["rows"]]
-        return "\n".join([block["caption"], *lines])
-    if kind == "figure":
-        return f"[{block['title']}] {block['alt']}"
-    if kind == "caution":
-        return f"{block['title']}: {words_of(block['text'])}"
-    if kind == "signature":
-        return "\n".join(f"____ {line}" for line in block["lines"])
-    if kind == "group":
-        return "\n\n".join(_plain_text(inner) for inner in block["blocks"])
-    if kind == "columns":
-        return "\n\n".join(_plain_text(inner) for column in block["columns"] for inner in column)
-    text = block.get("text", "")
-    return text if isinstance(text, str) else words_of(text)
 
 
 def _blocks(blocks: Iterable[Block]) -> tuple[Block, ...]:

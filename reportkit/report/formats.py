@@ -90,6 +90,10 @@ class Formats:
         letter = {"BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"}
         return "us-letter" if (self._locale.territory or "") in letter else "a4"
 
+    def in_units(self, units: Literal["us", "metric"]) -> Formats:
+        """Return the same locale and currency with a system of units of its own."""
+        return Formats(self.language, units=units, currency=self.currency)
+
     # -- plain numbers
 
     def number(self, value: Any, digits: int = 0) -> str:
@@ -217,6 +221,12 @@ class Formats:
     def power(self, watts: Any, digits: int = 2) -> str:
         """Return a power [W] to ``digits`` significant digits (watts in either system)."""
         return self._with_unit(self.significant(watts, digits), "W")
+
+    def heat_rate(self, watts: Any, digits: int = 2) -> str:
+        """Return a power [W] in Btu/h to ``digits`` significant digits, the unit of US cooling plant."""
+        if _missing(watts):
+            return MISSING
+        return self._with_unit(self.significant(float(watts) * si.BTU_PER_HOUR_PER_W, digits), "Btu/h")
 
     def energy(self, kwh: Any, digits: int = 2) -> str:
         """Return an energy [kWh] to ``digits`` significant digits."""

@@ -88,7 +88,9 @@ def document(page: Mapping[str, Any], *, static: bool = False) -> str:
         scripts=[Markup(script) for script in scripts],
         policy=_policy(scripts),
         css=Markup(_text("blocks.css") + _text("document.css")),
-        faces=web_faces(characters_of(page, skip=("svg", "plotly")) | _picture_characters(page["blocks"])),
+        faces=web_faces(
+            characters_of(page, skip=("svg", "plotly", "data")) | _picture_characters(page["blocks"])
+        ),
         contents=[b for b in page["blocks"] if b["type"] == "heading" and b["level"] == 1],
         direction="rtl" if page["lang"].split("-")[0] in ("ar", "fa", "he", "ur") else "ltr",
     )
@@ -132,7 +134,13 @@ def _picture_characters(blocks: Sequence[Any]) -> set[str]:
     for block in _walk(blocks):
         if block["type"] == "figure":
             characters |= set(re.sub(r"data:[^\"']+", "", block["svg"]))
+            for switch in (block["plotly"] or {}).get("switches", ()):
+                characters |= set(_labels(switch))
     return characters
+
+
+def _labels(switch: Mapping[str, Any]) -> str:
+    return str(switch["title"]) + "".join(choice["label"] for choice in switch["choices"])
 
 
 def _drawn(blocks: Sequence[Any], counts: dict[str, int], *, live: bool) -> list[dict[str, Any]]:

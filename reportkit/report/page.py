@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import Any
 
+from reportkit.job.photos import Photo
 from reportkit.report.formats import Formats
 from reportkit.report.names import SHADES
 from reportkit.report.words import Words
@@ -19,10 +20,15 @@ class Page:
     ----------
     results
         The sections of results.json, computed or read back.
+    photos
+        The photos of panes by the pane's id, and each photo's name among the inputs.
     """
 
-    def __init__(self, results: Mapping[str, Any]) -> None:
+    def __init__(
+        self, results: Mapping[str, Any], photos: Mapping[str, tuple[str, Photo]] | None = None
+    ) -> None:
         self.results = results
+        self.photos = dict(photos or {})
         job = results["job"]
         self.job: Mapping[str, Any] = job
         language = job["locale"] or job["language"]

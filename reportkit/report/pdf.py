@@ -10,6 +10,8 @@ the letter becomes its code in brackets, a note on the document says so, and the
 
 from __future__ import annotations
 
+import base64
+import hashlib
 import json
 import tempfile
 from collections.abc import Iterable, Mapping
@@ -139,12 +141,18 @@ def _typeset(
 
 
 def _pictures_out(value: Any, project: dict[str, bytes]) -> Any:
-    """Move each figure's picture to a file of the project, and drop what only a screen can use."""
+    """Move each figure's picture and each photo to a file of the project; drop what only a screen can use."""
     if isinstance(value, Mapping):
         if value.get("type") == "figure":
             path = f"figures/{value['id']}.svg"
             project[path] = value["svg"].encode("utf-8")
             return {**{k: v for k, v in value.items() if k not in ("svg", "plotly")}, "path": path}
+        if value.get("type") == "picture":
+            content = base64.b64decode(value["data"])
+            ending = value["media_type"].removeprefix("image/")
+            path = f"photos/{hashlib.sha256(content).hexdigest()[:16]}.{ending}"
+            project[path] = content
+            return {**{k: v for k, v in value.items() if k != "data"}, "path": path}
         return {key: _pictures_out(item, project) for key, item in value.items()}
     if isinstance(value, list | tuple):
         return [_pictures_out(item, project) for item in value]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from typing import TYPE_CHECKING
 
-from reportkit.job.copies import contents
+from reportkit.job.copies import contents, photos_of
 from reportkit.report.blocks import Section
 from reportkit.report.page import Page
 from reportkit.report.record import DocumentInfo, Record
@@ -27,7 +27,7 @@ class Report:
 
     def __init__(self, study: Study) -> None:
         self.results = Results(study)
-        self.page = Page(self.results)
+        self.page = Page(self.results, photos_of(study.loaded))
         self._study = study
 
     def section(self, name: str) -> Section:

@@ -1,4 +1,4 @@
-"""Results about the reasoning itself: how the film was chosen, what was assumed, what to mind."""
+"""Results about the reasoning itself: what was assumed, what to mind."""
 
 from __future__ import annotations
 
@@ -11,24 +11,6 @@ from reportkit.study.cautions import cautions_for
 
 if TYPE_CHECKING:
     from reportkit.study import Study
-
-#: The rule by which the tool itself chooses a film.
-RULE = (
-    "Of the films that keep every pane within the client's limits, the one that lets in the least heat "
-    "at the worst hour of the year through the panes complained of."
-)
-
-
-def choice(study: Study) -> dict[str, Any]:
-    """Return what was chosen, by whom, and the rule."""
-    return {
-        "option": study.chosen.id,
-        "by": study.chosen_by,
-        "recommended": study.recommended.id,
-        "rule": RULE,
-        "limits": plain(study.job.limits),
-        "conditions": study.conditions,
-    }
 
 
 def assumptions(study: Study) -> list[dict[str, Any]]:
@@ -107,6 +89,13 @@ def _used(study: Study) -> list[tuple[dict[str, materials.Default], list[str]]]:
 def cautions(study: Study) -> list[dict[str, Any]]:
     """Return what to mind, why, and who decides."""
     return [
-        {"id": entry.id, "what": entry.what, "why": entry.why, "who": entry.who}
+        {
+            "id": entry.id,
+            "what": entry.what,
+            "why": entry.why,
+            "who": entry.who,
+            "source": entry.source,
+            "panes": list(entry.panes),
+        }
         for entry in cautions_for(study)
     ]

@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from reportkit.results.claims import of_glazing
 from reportkit.results.plain import plain
+from reportkit.results.screening import screen
 from reportkit.study import options as opt
 
 if TYPE_CHECKING:
@@ -44,6 +46,7 @@ def glazings(study: Study) -> list[dict[str, Any]]:
                 "inward_fraction": plain(rating.inward_fraction),
                 "inner_face_winter_c": rating.inner_face_winter,
                 "notes": list(rating.notes),
+                "claims": of_glazing(study, fit),
             }
         )
     return found
@@ -54,13 +57,14 @@ def panes(study: Study) -> list[dict[str, Any]]:
     job, record = study.job, study.weather
     at = study.bad_hour
     bare, chosen = study.nothing.gains.by_pane, study.chosen.gains.by_pane
-    order = np.argsort(-bare[at], kind="stable")
+    hot, hot_chosen = (study.peak_gains(entry).by_pane for entry in (study.nothing, study.chosen))
+    order = np.argsort(-hot[at], kind="stable")
     rank = {int(index): place for place, index in enumerate(order, start=1)}
     reasons = dict(study.chosen.bare_because)
     found = []
     for index, pane in enumerate(job.panes):
         film_id = study.chosen.film_by_pane[index]
-        peak = int(np.argmax(bare[:, index]))
+        peak = int(np.argmax(hot[:, index]))
         entry: dict[str, Any] = {
             "id": pane.id,
             "room": pane.room,
@@ -72,10 +76,11 @@ def panes(study: Study) -> list[dict[str, Any]]:
             "area_m2": float(pane.width * pane.height) / 1e6,
             "film": film_id,
             "bare_because": reasons.get(pane.id),
-            "peak_solar_w": float(bare[at, index]),
-            "peak_solar_filmed_w": float(chosen[at, index]),
-            "own_peak_w": float(bare[peak, index]),
-            "own_peak_time": record.times[peak].isoformat(),
+            "screen": screen(study, index),
+            "peak_solar_w": float(hot[at, index]),
+            "peak_solar_filmed_w": float(hot_chosen[at, index]),
+            "own_peak_w": float(hot[peak, index]),
+            "own_peak_time": study.peaks.weather.times[peak].isoformat(),
             "annual_solar_kwh": opt.energy(record, bare[:, index]),
             "annual_solar_filmed_kwh": opt.energy(record, chosen[:, index]),
             "direct_sun_hours": plain(study.sun.pane_direct_hours[index]),

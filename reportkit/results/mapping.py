@@ -5,7 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from reportkit.results import basis, glass, offer, options, rooms, sun
+from reportkit.results import (
+    advice,
+    basis,
+    claims,
+    glass,
+    offer,
+    options,
+    rooms,
+    schedule,
+    screening,
+    sun,
+    views,
+)
 from reportkit.results.plain import plain
 from reportkit.results.schema import SCHEMA_VERSION
 
@@ -16,20 +28,27 @@ if TYPE_CHECKING:
 SECTIONS: dict[str, Callable[[Study], Any]] = {
     "schema": lambda study: SCHEMA_VERSION,
     "job": lambda study: plain(study.job),
-    "choice": basis.choice,
+    "choice": advice.choice,
     "assumptions": basis.assumptions,
     "weather": sun.weather,
     "faces": sun.faces,
     "glazings": glass.glazings,
+    "claims": claims.claims,
+    "claim_limits": claims.claim_limits,
     "panes": glass.panes,
+    "which_panes": advice.which_panes,
+    "screens": screening.screens,
+    "letters": screening.letters,
     "options": options.options,
     "rooms": rooms.rooms,
     "by_window": rooms.by_window,
     "bad_day": sun.bad_day,
+    "views": views.views,
     "pieces": offer.pieces,
     "cutting": offer.cutting,
     "materials": offer.materials,
     "labour": offer.labour,
+    "schedule": schedule.schedule,
     "price": offer.price,
     "cautions": basis.cautions,
 }

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from reportkit.fitting.labour import DEFAULTS
 from reportkit.results.plain import plain
 
 if TYPE_CHECKING:
     from reportkit.study import Study
+
+#: Keys of the minutes' defaults that multiply a pane's time.
+SLOWER = ("timber", "arch", "outside", "step_ladder", "tower", "safety_film")
 
 
 def pieces(study: Study) -> list[dict[str, Any]]:
@@ -56,7 +60,13 @@ def labour(study: Study) -> dict[str, Any]:
         "elapsed_min": {"low": hours.elapsed.low, "likely": hours.elapsed.likely, "high": hours.elapsed.high},
         "person_min": {"low": hours.person.low, "likely": hours.person.likely, "high": hours.person.high},
         "panes": [
-            {"pane": line.id, "each_min": line.each.likely, "quantity": line.quantity, "people": line.people}
+            {
+                "pane": line.id,
+                "each_min": line.each.likely,
+                "quantity": line.quantity,
+                "people": line.people,
+                "slowed_by": {key: DEFAULTS[key].value for key in SLOWER if key in line.from_defaults},
+            }
             for line in hours.panes
         ],
     }

@@ -37,12 +37,12 @@ def options(study: Study) -> list[dict[str, Any]]:
 
 def _option(study: Study, index: int, entry: Option) -> dict[str, Any]:
     record = study.weather
-    whole, complained = entry.gains.total(), entry.gains.total(study.complained)
+    whole, complained = entry.gains.total(), study.peak_gains(entry).total(study.complained)
     bare = study.nothing.gains.total()
     summer = opt.summer_months(study.loaded.latitude)
     winter = tuple(month for month in range(1, 13) if month not in summer)
     at = study.bad_hour
-    base = float(study.nothing.gains.total(study.complained)[at])
+    base = float(study.peak_gains(study.nothing).total(study.complained)[at])
     kept = _kept_out(study, bare - whole)
     data: dict[str, Any] = {
         "id": entry.id,

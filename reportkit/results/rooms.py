@@ -106,7 +106,7 @@ def by_window(study: Study) -> dict[str, Any]:
     index, seats = study.by_window
     return {
         "pane": study.job.panes[index].id,
-        "time": study.weather.times[study.bad_hour].isoformat(),
+        "time": study.peaks.weather.times[study.bad_hour].isoformat(),
         "distance_m": DISTANCE_M,
         "options": [
             {

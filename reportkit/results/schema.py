@@ -127,6 +127,28 @@ def results_schema() -> dict[str, Any]:
                     )
                 ),
                 "bad_day": _record({"time": _TEXT, "hours": _list(_TEXT), "watts": {"type": "object"}}),
+                "views": _record(
+                    {
+                        "glazing": _TEXT,
+                        "luminance_cd_m2": {"type": "object"},
+                        "panes": _list(
+                            _record(
+                                {
+                                    "film": {"type": ["string", "null"]},
+                                    "t_visible": _SHARE,
+                                    "r_visible_out": _SHARE,
+                                    "r_visible_in": _SHARE,
+                                    "scatters": {"type": "boolean"},
+                                    "privacy_ratio": _MAYBE,
+                                    "hides_by_day": {"type": "boolean"},
+                                    "hides_at_night": {"type": "boolean"},
+                                    "contrast_left": {"type": ["object", "null"]},
+                                    "brightness_beside_bare": {"type": "object"},
+                                }
+                            )
+                        ),
+                    }
+                ),
                 "pieces": _list(_record({"pane": _TEXT, "width_mm": _NUMBER, "height_mm": _NUMBER})),
                 "cutting": {
                     "anyOf": [
@@ -145,6 +167,33 @@ def results_schema() -> dict[str, Any]:
                 },
                 "materials": _list(_record({"id": _TEXT, "quantity": _AMOUNT, "unit": _TEXT})),
                 "labour": _record({"crew": {"type": "integer"}, "panes": {"type": "array"}}),
+                "schedule": {
+                    "anyOf": [
+                        {"type": "null"},
+                        _record(
+                            {
+                                "date": {"type": ["string", "null"]},
+                                "rule": _TEXT,
+                                "cure_days": {"type": "integer"},
+                                "slots": _list(
+                                    _record(
+                                        {
+                                            "pane": _TEXT,
+                                            "count": {"type": "integer", "minimum": 1},
+                                            "start": _TEXT,
+                                            "end": _TEXT,
+                                            "in_sun": {"type": "boolean"},
+                                            "glass_c": _MAYBE,
+                                        }
+                                    )
+                                ),
+                                "panes": _list(_record({"pane": _TEXT, "sun": {"type": "array"}})),
+                                "dates": {"type": ["object", "null"]},
+                            },
+                            withheld=_WITHHELD,
+                        ),
+                    ]
+                },
                 "price": _record(
                     {
                         "currency": _TEXT,

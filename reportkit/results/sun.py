@@ -40,7 +40,8 @@ def faces(study: Study) -> list[dict[str, Any]]:
     months = monthly_sums(record.times, total, step_hours=record.step_hours)
     found = []
     for number, face in enumerate(study.job.faces):
-        peak = int(np.argmax(total[:, number]))
+        open_sun = study.peaks.sun.faces.total[:, number]
+        peak = int(np.argmax(open_sun))
         entry: dict[str, Any] = {
             "id": face.id,
             "name": face.name,
@@ -48,8 +49,8 @@ def faces(study: Study) -> list[dict[str, Any]]:
             "tilt_deg": face.tilt,
             "annual_kwh_m2": float(months[:, number].sum()) if whole_year else None,
             "monthly_kwh_m2": plain(months[:, number]) if whole_year else None,
-            "peak_w_m2": float(total[peak, number]),
-            "peak_time": record.times[peak].isoformat(),
+            "peak_w_m2": float(open_sun[peak]),
+            "peak_time": study.peaks.weather.times[peak].isoformat(),
             "direct_sun_hours": plain(sun.direct_hours[number]),
             "mean_by_month_and_hour_w_m2": plain(sun.by_hour[number]),
         }
@@ -61,15 +62,15 @@ def faces(study: Study) -> list[dict[str, Any]]:
 
 def bad_day(study: Study) -> dict[str, Any]:
     """Return the day of the worst hour, hour by hour, for every option [W]."""
-    times = study.weather.times
+    times = study.peaks.weather.times
     at = study.bad_hour
     same_day = np.flatnonzero(np.asarray(times.date == times[at].date()))
     mask = study.complained
-    temperature = study.weather.temp_air[same_day]
+    temperature = study.peaks.weather.temp_air[same_day]
     return {
         "time": times[at].isoformat(),
         "room": study.job.complaint.room,
         "hours": [times[index].isoformat() for index in same_day],
         "outdoor_c": plain(temperature),
-        "watts": {entry.id: plain(entry.gains.total(mask)[same_day]) for entry in study.options},
+        "watts": {entry.id: plain(study.peak_gains(entry).total(mask)[same_day]) for entry in study.options},
     }

@@ -1,4 +1,4 @@
-"""Results about the look of the glass: how much light, mirror and privacy each film leaves by day and night."""
+"""Results about the look of the glass: the light, mirror and privacy each film leaves, by day and night."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ SCENES: dict[str, dict[str, float]] = {
     "night": {"outdoors": 1.0, "indoors": 40.0},
 }
 
-#: How many times brighter than indoors outdoors commonly is where film hides a room (common practice, no source).
+#: Film is said to hide a room where outdoors is so many times brighter (common practice, no source).
 BRIGHTER = 3.5
 
 #: Each view: the time of day and the side the eye is on.

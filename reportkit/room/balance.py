@@ -23,6 +23,10 @@ from numpy.typing import ArrayLike, NDArray
 
 from reportkit.room.network import Array, Room, coefficients, levels_of
 
+#: Hours whose share that does not depend on the state is worked out at once, and how many numbers of it are
+#: held at most: small enough for a processor's own memory.
+BLOCK_HOURS, BLOCK_NUMBERS = 256, 60_000
+
 #: A set point counts as missed when the air is further from it than this [K] (our convention).
 UNMET_KELVIN = 0.1
 
@@ -188,13 +192,16 @@ def heat_balance(
         np.asarray(internal.factor, dtype=float),
     )
 
-    # Everything below works in place: no array is made inside the loop.
+    # What does not depend on the state is worked out for a block of hours at once; inside the loop over the
+    # hours everything works in place, and what is summed is summed block by block.
     state = np.full(lanes, float(start))
     began = state
+    block = max(1, min(BLOCK_HOURS, BLOCK_NUMBERS // (3 * max(1, state.size))))
     forms = np.empty((3, *lanes))  # air, operative, mass at the end of the step
     air, operative, mass = forms[0, ...], forms[1, ...], forms[2, ...]
-    term = np.empty((3, *lanes))
-    sun, wish, power, spare = (np.empty(lanes) for _ in range(4))
+    term, wish = np.empty((3, *lanes)), np.empty(lanes)
+    drive, spare = np.empty((block, 3, *lanes)), np.empty((block, 3, *lanes))
+    powers, felt, missed, sunny, inner_flow = (np.empty((block, *lanes)) for _ in range(5))
     totals = _Totals(lanes, int(bin_of.max()) + 1)
     limited = bool(np.any(np.isfinite(most)) or np.any(np.isfinite(least)))
     per_kelvin = [1.0 / step.power[0] for step in steps]
@@ -203,56 +210,65 @@ def heat_balance(
         chosen = np.empty(lanes)[record].shape
         kept = Record(np.empty((hours, *chosen)), np.empty((hours, *chosen)), np.empty((hours, *chosen)))
 
-    for step_number in range(-min(max(int(warm_up_steps), 0), hours), hours):
-        hour = step_number % hours
-        if step_number == 0:
+    axes = (slice(None), *(None,) * len(lanes))
+    warm_up = min(max(int(warm_up_steps), 0), hours)
+    starts = [*range(hours - warm_up, hours, block), *range(0, hours, block)]
+    before = len(range(hours - warm_up, hours, block))  # blocks of the warm-up
+    for number, first in enumerate(starts):
+        counts = number >= before
+        if number == before:
             began = state.copy()
-        level = level_of[hour]
-        step = steps[level]
-        # the three forms without plant
-        np.multiply(step.mass, state, out=forms)
-        np.multiply(suns[0][0][hour], suns[0][1], out=sun)
+        at = slice(first, min(first + block, hours))
+        size = at.stop - at.start
+        sun, inside = sunny[:size], inner_flow[:size]
+        np.multiply(suns[0][0][at], suns[0][1], out=sun)
         for base, factor in suns[1:]:
-            np.multiply(base[hour], factor, out=spare)
-            sun += spare
-        np.multiply(step.solar, sun, out=term)
-        forms += term
-        np.multiply(step.outdoor, outdoor[hour], out=term)
-        forms += term
-        np.multiply(inner[hour], inner_factor, out=spare)
-        np.multiply(step.internal, spare, out=term)
-        forms += term
-        # the power that brings the air back between the set points, as far as the plant can
-        if shift is None:
-            np.maximum(air, low[hour], out=wish)
-            np.minimum(wish, high[hour], out=wish)
-        else:
-            np.add(shift, low[hour], out=spare)
-            np.maximum(air, spare, out=wish)
-            np.add(shift, high[hour], out=spare)
-            np.minimum(wish, spare, out=wish)
-        wish -= air
-        wish *= per_kelvin[level]
-        np.minimum(wish, most, out=power)
-        np.maximum(power, least, out=power)
-        np.multiply(step.power, power, out=term)
-        forms += term
-        np.copyto(state, mass)
-        if step_number < 0:
-            continue
-        totals.add_power(power, bin_of[hour])
-        if limited:
-            wish -= power
-            wish *= step.power[0]
-            totals.add_unmet(wish)
-        if present[hour]:
-            totals.add_operative(operative, limit[hour])
-        if kept is not None:
-            kept.air[hour], kept.operative[hour], kept.power[hour] = (
-                air[record],
-                operative[record],
-                power[record],
-            )
+            np.multiply(base[at], factor, out=inside)
+            sun += inside
+        np.multiply(inner[at], inner_factor, out=inside)
+        warmth = outdoor[at][(*axes, None)]
+        runs = [slice(0, size)] if len(steps) == 1 else [slice(n, n + 1) for n in range(size)]
+        for run in runs:
+            step, driven, part = steps[level_of[first + run.start]], drive[run], spare[run]
+            np.multiply(step.solar, sun[run, None], out=driven)
+            for factor, flow in ((step.internal, inside[run, None]), (step.outdoor, warmth[run])):
+                np.multiply(factor, flow, out=part)
+                driven += part
+        floor, roof = low[at][axes], high[at][axes]
+        if shift is not None:
+            floor, roof = floor + shift, roof + shift
+        for place, level in enumerate(level_of[at]):
+            step, power, short = steps[level], powers[place, ...], missed[place, ...]
+            np.multiply(step.mass, state, out=forms)
+            forms += drive[place]  # the three forms without plant
+            # the power that brings the air back between the set points, as far as the plant can
+            np.maximum(air, floor[place], out=wish)
+            np.minimum(wish, roof[place], out=wish)
+            wish -= air
+            wish *= per_kelvin[level]
+            if limited:
+                np.minimum(wish, most, out=power)
+                np.maximum(power, least, out=power)
+                np.subtract(wish, power, out=short)
+                short *= step.power[0]
+            else:
+                power[...] = wish
+            np.multiply(step.power, power, out=term)
+            forms += term
+            np.copyto(state, mass)
+            felt[place, ...] = operative
+            if kept is not None:
+                hour = first + place
+                kept.air[hour], kept.operative[hour], kept.power[hour] = (
+                    air[record],
+                    operative[record],
+                    power[record],
+                )
+        if counts:
+            totals.add_power(powers[:size], bin_of[at])
+            if limited:
+                totals.add_unmet(missed[:size])
+            totals.add_operative(felt[:size][present[at]], limit[at][present[at]][axes])
 
     capacity = np.broadcast_to(np.asarray(room.mass_capacity, dtype=float), lanes)
     change = (state - began) * capacity / 3.6e6
@@ -267,30 +283,28 @@ class _Totals:
         self.peak_heating, self.peak_cooling = np.zeros((bins, *lanes)), np.zeros((bins, *lanes))
         self.hot, self.unmet_heating, self.unmet_cooling = (np.zeros(lanes, dtype=np.int64) for _ in range(3))
         self.hottest, self.coldest = np.full(lanes, -np.inf), np.full(lanes, np.inf)
-        self._spare, self._flag = np.empty(lanes), np.empty(lanes, dtype=bool)
 
-    def add_power(self, power: Array, place: int) -> None:
-        """Add an hour's power [W] to its bin."""
-        np.maximum(power, 0.0, out=self._spare)
-        self.heating[place, ...] += self._spare
-        self.net[place, ...] += power
-        most, least = self.peak_heating[place, ...], self.peak_cooling[place, ...]
-        np.maximum(most, power, out=most)
-        np.minimum(least, power, out=least)
+    def add_power(self, power: Array, places: NDArray[np.int64]) -> None:
+        """Add some hours' power [W], hours first, to their bins."""
+        for place in np.unique(places):
+            mine = power[places == place]
+            self.heating[place, ...] += np.maximum(mine, 0.0).sum(axis=0)
+            self.net[place, ...] += mine.sum(axis=0)
+            most, least = self.peak_heating[place, ...], self.peak_cooling[place, ...]
+            np.maximum(most, mine.max(axis=0), out=most)
+            np.minimum(least, mine.min(axis=0), out=least)
 
     def add_unmet(self, kelvin: Array) -> None:
-        """Count an hour whose air stays ``kelvin`` [K] short of (or, negative, over) its set point."""
-        np.greater(kelvin, UNMET_KELVIN, out=self._flag)
-        self.unmet_heating += self._flag
-        np.less(kelvin, -UNMET_KELVIN, out=self._flag)
-        self.unmet_cooling += self._flag
+        """Count hours whose air stays ``kelvin`` [K] short of (or, negative, over) its set point."""
+        self.unmet_heating += (kelvin > UNMET_KELVIN).sum(axis=0)
+        self.unmet_cooling += (kelvin < -UNMET_KELVIN).sum(axis=0)
 
-    def add_operative(self, operative: Array, limit: float) -> None:
-        """Compare an occupied hour's operative temperature [C] with the limit [C] and the extremes."""
-        np.greater(operative, limit, out=self._flag)
-        self.hot += self._flag
-        np.maximum(self.hottest, operative, out=self.hottest)
-        np.minimum(self.coldest, operative, out=self.coldest)
+    def add_operative(self, operative: Array, limit: Array) -> None:
+        """Compare occupied hours' operative temperature [C] with the limit [C] and the extremes."""
+        if operative.shape[0]:
+            self.hot += (operative > limit).sum(axis=0)
+            np.maximum(self.hottest, operative.max(axis=0), out=self.hottest)
+            np.minimum(self.coldest, operative.min(axis=0), out=self.coldest)
 
     def balance(self, step_hours: float, change: Array, record: Record | None, *, never: bool) -> Balance:
         """Return the result; nan throughout for a lane whose mass ended as nan."""

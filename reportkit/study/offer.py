@@ -19,7 +19,6 @@ from reportkit.study import translate
 if TYPE_CHECKING:
     from reportkit.job import LoadedJob
     from reportkit.job.models import FilmSpec, RollOffer
-    from reportkit.study.options import Option
 
 #: Labour's words for who fits, by the job file's words.
 FITTERS: dict[str, Literal["fitter", "first_timer"]] = {"trained": "fitter", "first_timer": "first_timer"}
@@ -86,14 +85,18 @@ def _bought(spec: FilmSpec, entry: RollOffer) -> fitting.Roll:
 
 
 def offer(
-    chosen: Option, loaded: LoadedJob, films: dict[str, FilmSpec], *, mode: Literal["quick", "exact"]
+    film_by_pane: Sequence[str | None],
+    loaded: LoadedJob,
+    films: dict[str, FilmSpec],
+    *,
+    mode: Literal["quick", "exact"],
 ) -> Offer:
-    """Return the offer for an option.
+    """Return the offer for films on panes.
 
     Parameters
     ----------
-    chosen
-        The films on the panes.
+    film_by_pane
+        The film on each pane of the job, None where it stays bare.
     loaded
         The job.
     films
@@ -103,11 +106,12 @@ def offer(
     """
     job = loaded.job
     how = job.fitting
-    filmed = [(pane, name) for pane, name in zip(job.panes, chosen.film_by_pane, strict=True) if name]
+    filmed = [(pane, name) for pane, name in zip(job.panes, film_by_pane, strict=True) if name]
+    used = tuple(dict.fromkeys(name for _, name in filmed))
     made: list[fitting.Piece] = []
     cuts: list[Cut] = []
     works: list[PaneWork] = []
-    for film_id in dict.fromkeys(name for _, name in filmed):
+    for film_id in used:
         spec = films[film_id]
         own = [
             cut_size(
@@ -144,7 +148,7 @@ def offer(
     if made:
         plan = fitting.plan(
             made,
-            rolls([films[name] for name in chosen.films]),
+            rolls([films[name] for name in used]),
             table_mm=how.table,
             stages=how.stages,
             mode=mode,
@@ -152,7 +156,7 @@ def offer(
         )
     kit = materials(
         [(work.width_mm, work.height_mm, work.quantity) for work in works],
-        outside=any(films[name].side == "outside" for name in chosen.films),
+        outside=any(films[name].side == "outside" for name in used),
     )
     hours = labour(works, who=FITTERS[how.fitter])
     price, unpriced = _price(loaded, plan, kit, hours)

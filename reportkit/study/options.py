@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
     from reportkit.job.models import FilmSpec, Pane
+    from reportkit.study.screening import Screenings
     from reportkit.study.solar import Solar
 
 Array = np.ndarray
@@ -64,7 +65,10 @@ class Gains:
 
 @dataclass(frozen=True)
 class Excluded:
-    """Why the client's limits rule an option out: pane, what is limited, its value and the limit [1]."""
+    """Why the client's limits rule an option out: pane, what is limited, its value and the limit.
+
+    Shares are [1], the budget is [currency] and has no pane; a must-have has neither value nor limit.
+    """
 
     pane: str
     what: str
@@ -129,10 +133,12 @@ def option(
     loaded: LoadedJob,
     fittings: Fittings,
     sun: Solar,
+    screens: Screenings,
 ) -> Option:
     """Return an option from the film wanted on each pane.
 
-    A film that must not go on a pane's glass leaves that pane bare, with the reason.
+    A film that must not go on a pane's glass, or that the breakage screen refuses there, leaves that pane
+    bare, with the reason.
     """
     job = loaded.job
     placed: list[str | None] = []
@@ -143,8 +149,9 @@ def option(
     mirrored = job.limits.most_mirrored_visible_reflectance_percent / 100
     for pane, film_id in zip(job.panes, wanted, strict=True):
         fit = fittings[pane.glazing, film_id]
-        if fit.refusal:
-            bare.append((pane.id, fit.refusal))
+        refusal = screens[pane.id, film_id].refusal if film_id else ""
+        if refusal:
+            bare.append((pane.id, refusal))
             fit = fittings[pane.glazing, None]
         placed.append(fit.film_id)
         fits.append(fit)
@@ -215,17 +222,6 @@ def bad_hour(bare: Option, mask: Array, hours: Weather) -> int:
     watts = bare.gains.total(mask)
     warm = np.where(hours.temp_air < HEATING_BASE_C, 0.0, watts)
     return int(np.argmax(warm if warm.max() > 0 else watts))
-
-
-def first_choice(films: list[Option], at: int, mask: Array) -> Option | None:
-    """Return the film option with the lowest watts at the bad hour within the client's limits.
-
-    None where no film is within them or none can go on any pane.
-    """
-    allowed = [entry for entry in films if not entry.excluded and entry.films]
-    if not allowed:
-        return None
-    return min(allowed, key=lambda entry: (float(entry.gains.total(mask)[at]), entry.id))
 
 
 def summer_months(latitude: float) -> tuple[int, ...]:

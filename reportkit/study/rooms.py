@@ -85,7 +85,10 @@ def room_year(
     walls = wall_area(body, loaded, room)
     roof = 0.0 if body.roof == "none" else body.floor_area
     solar = np.stack([entry.gains.total(mine) for entry in options])[:, None, :]
-    filmed = np.array([bool(entry.films) for entry in options])[:, None]
+    # a film's own spread counts only where the room's glass has film
+    filmed = np.array(
+        [any(film for film, own in zip(entry.film_by_pane, mine, strict=True) if own) for entry in options]
+    )[:, None]
     factor = drawn["year_sun"] * drawn["shades_in_use"] * np.where(filmed, drawn["film_optics"], 1.0)
     made = envelope.room(
         body.floor_area,

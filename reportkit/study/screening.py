@@ -22,7 +22,7 @@ from reportkit.glass.breakage import AUTHORITY
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.catalogue import ChartSpec
+    from reportkit.job.catalogue import Chart
     from reportkit.job.models import GlazingSpec, Pane
     from reportkit.study.options import Fittings
     from reportkit.study.solar import Solar
@@ -39,9 +39,10 @@ SEASONS: tuple[tuple[str, tuple[int, ...], float, float], ...] = (
     ("a clear summer day", (5, 6, 7, 8), 26.0, 32.0),
 )
 
-#: The frame follows the coldest air of the last hours, and the room by this share (assumption).
+#: The frame follows the coldest air of the last hours, and the room by a share: less around single glass
+#: than around the inner pane of a sealed unit (assumptions).
 FRAME_HOURS = 3
-FRAME_FROM_ROOM = 0.2
+FRAME_FROM_ROOM = {"single": 0.2, "sealed": 0.4}
 
 #: Calm air lets glass run hotter: no more wind than this is counted on [m/s] (common practice, no source).
 CALM = 2.0
@@ -51,6 +52,9 @@ PART_LIT = (0.05, 0.95)
 
 #: A single pane's balance, roughly, to find the worst hours by: absorbed share, coefficients [W/m2/K].
 _ABSORBED, _OUTSIDE, _INSIDE = 0.5, 15.0, 8.0
+
+#: Why no film goes on glass that is there to gather the sun.
+COLLECTOR = "it gathers the sun for a collector or for a room heated by the winter sun"
 
 
 @dataclass(frozen=True)
@@ -84,7 +88,7 @@ Screenings = Mapping[tuple[str, str], Screening]
 
 
 def screenings(
-    loaded: LoadedJob, fittings: Fittings, hours: Weather, on: Solar, films: Mapping[str, ChartSpec | None]
+    loaded: LoadedJob, fittings: Fittings, hours: Weather, on: Solar, films: Mapping[str, Chart | None]
 ) -> Screenings:
     """Return the screen of every pane with every film, by pane and film id.
 
@@ -106,8 +110,9 @@ def screenings(
         spec = glazings[pane.glazing]
         for film_id, typed in films.items():
             fit = fittings[pane.glazing, film_id]
-            if fit.glazing is None:
-                reason = glass.Reason(REFUSE, fit.refusal, AUTHORITY[0])
+            if fit.glazing is None or pane.collector:
+                why = COLLECTOR if pane.collector else fit.refusal
+                reason = glass.Reason(REFUSE, why, AUTHORITY[0])
                 found[pane.id, film_id] = Screening(REFUSE, (reason,), AUTHORITY)
                 continue
             made = glass.screen(
@@ -143,7 +148,7 @@ def facts(pane: Pane, spec: GlazingSpec, loaded: LoadedJob) -> glass.PaneFacts:
     )
 
 
-def chart(typed: ChartSpec | None) -> glass.MakerChart:
+def chart(typed: Chart | None) -> glass.MakerChart:
     """Return the film maker's limits as far as they are typed."""
     if typed is None:
         return glass.MakerChart()
@@ -187,12 +192,17 @@ def cases(index: int, loaded: LoadedJob, hours: Weather, on: Solar) -> tuple[Cas
     shadowed = reached & (noted | (lit < PART_LIT[1]))
     month = np.asarray(hours.times.month)
     south = loaded.latitude < 0
+    pane = loaded.job.panes[index]
+    sheets = next(len(spec.lites) for spec in loaded.job.glazings if spec.id == pane.glazing)
+    share = FRAME_FROM_ROOM["single" if sheets == 1 else "sealed"]
     found = []
     for name, months, room, outdoor in SEASONS:
         mine = tuple((number + 5) % 12 + 1 for number in months) if south else months
         air = np.where(np.isnan(hours.temp_air), outdoor, hours.temp_air)
-        coldest = air if hours.kind == "clear_sky" else np.min([np.roll(air, k) for k in range(FRAME_HOURS + 1)], 0)
-        frame = coldest + FRAME_FROM_ROOM * (room - coldest)
+        coldest = (
+            air if hours.kind == "clear_sky" else np.min([np.roll(air, k) for k in range(FRAME_HOURS + 1)], 0)
+        )
+        frame = coldest + share * (room - coldest)
         middle = (_OUTSIDE * air + _INSIDE * room + _ABSORBED * sun) / (_OUTSIDE + _INSIDE)
         pull = middle - frame + np.where(shadowed, _ABSORBED * (sun - spread) / (_OUTSIDE + _INSIDE), 0.0)
         at = int(np.argmax(np.where(np.isin(month, mine), pull, -np.inf)))

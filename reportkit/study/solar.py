@@ -49,6 +49,20 @@ def weather(loaded: LoadedJob) -> Weather:
     choice = job.weather
     if choice.use == "shipped" and choice.name:
         return climate.shipped_year(choice.name, year=year, timezone=loaded.clock)
+    if choice.normals and choice.use == "normals":
+        table = choice.normals
+        return climate.from_normals(
+            latitude=loaded.latitude,
+            longitude=loaded.longitude,
+            elevation=loaded.elevation_m,
+            timezone=loaded.clock,
+            year=year,
+            temp_mean=table.mean_c,
+            temp_range=table.daily_range_k,
+            ghi_day=table.sun_kwh_m2_day,
+            place=job.site.place,
+            source=table.source,
+        )
     if choice.use in ("file", "pvgis"):
         if loaded.weather_file is None:
             from reportkit.errors import UnavailableError

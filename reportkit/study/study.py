@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,12 +12,20 @@ import numpy as np
 
 from reportkit import money
 from reportkit.job import LoadedJob, load_job
+from reportkit.job.models import WeatherChoice
+from reportkit.study import candidates
 from reportkit.study import options as opt
 from reportkit.study import worth as worths
+from reportkit.study.advice import Advised, advise
 from reportkit.study.bywindow import Seat, by_window
+from reportkit.study.claims import Checked, checked
 from reportkit.study.offer import Offer, offer
-from reportkit.study.options import Fittings, Option
+from reportkit.study.options import Fittings, Gains, Option
+from reportkit.study.panes import Ranking, WithinBudget, ranking
+from reportkit.study.relief import BILLS
 from reportkit.study.rooms import RoomYear, room_year
+from reportkit.study.schedule import Schedule, schedule
+from reportkit.study.screening import Screening, Screenings, screenings
 from reportkit.study.shades import shade_option
 from reportkit.study.solar import Solar, solar, weather
 from reportkit.study.worth import Worth
@@ -82,7 +92,7 @@ class Study:
         return opt.fittings(self.loaded, tuple(self.films.values()), self.conditions)
 
     def _option(self, name: str, wanted: tuple[str | None, ...]) -> Option:
-        return opt.option(name, wanted, self.loaded, self.fittings, self.sun)
+        return opt.option(name, wanted, self.loaded, self.fittings, self.sun, self.screens)
 
     @cached_property
     def nothing(self) -> Option:
@@ -90,9 +100,40 @@ class Study:
         return self._option(opt.NOTHING, (None,) * len(self.job.panes))
 
     @cached_property
+    def screens(self) -> Screenings:
+        """The breakage screen of every pane with every film, by pane and film id."""
+        charts = {name: spec.chart for name, spec in self.films.items()}
+        return screenings(self.loaded, self.fittings, self.weather, self.sun, charts)
+
+    @cached_property
+    def sheets(self) -> tuple[Checked, ...]:
+        """What can be said of every film's sheet."""
+        return tuple(checked(spec, self.fittings, self.conditions) for spec in self.films.values())
+
+    def screen_of(self, index: int) -> Screening | None:
+        """Return what the screen says of a pane with the film it was to get; None where it was none."""
+        wanted = opt.wanted_films(self.loaded)
+        named = wanted[index] if wanted else next(iter(self.chosen.films), None)
+        return self.screens[self.job.panes[index].id, named] if named else None
+
+    @cached_property
     def film_options(self) -> tuple[Option, ...]:
         """Each film on every pane it can go on."""
-        return tuple(self._option(name, (name,) * len(self.job.panes)) for name in self.films)
+        return candidates.film_options(self, self._option)
+
+    @cached_property
+    def within_budget(self) -> dict[str, WithinBudget]:
+        """The best panes for each film that is over the job's budget but within its other limits."""
+        return candidates.within_budget(self)
+
+    @cached_property
+    def part_options(self) -> tuple[Option, ...]:
+        """Films on the best panes for the budget, where all panes would cost more."""
+        return tuple(
+            self._option(candidates.part_id(name), found.film_by_pane)
+            for name, found in self.within_budget.items()
+            if found.panes
+        )
 
     @cached_property
     def complained(self) -> np.ndarray:
@@ -100,15 +141,42 @@ class Study:
         return opt.complained(self.loaded)
 
     @cached_property
-    def bad_hour(self) -> int:
-        """Index of the warm hour at which most heat comes through the bare panes complained of."""
-        return opt.bad_hour(self.nothing, self.complained, self.weather)
+    def peaks(self) -> Study:
+        """The study whose hours peaks are read from: this one, or its twin on clear days.
+
+        A year made from monthly means has no extremes: its energies count, its peaks do not.
+        """
+        if self.weather.kind != "normals":
+            return self
+        clear = self.job.model_copy(update={"weather": WeatherChoice(use="clear_days")})
+        return Study(replace(self.loaded, job=clear))
 
     @cached_property
+    def bad_hour(self) -> int:
+        """Index, among the hours of ``peaks``, of the hour at which most heat comes in.
+
+        Through the bare panes complained of, and among warm hours where the temperature is known.
+        """
+        peaks = self.peaks
+        return opt.bad_hour(peaks.nothing, self.complained, peaks.weather)
+
+    def peak_gains(self, option: Option) -> Gains:
+        """Return an option's heat at the hours of ``peaks``."""
+        if self.peaks is self:
+            return option.gains
+        if option.kind == "shade":
+            return next(entry.gains for entry in self.peaks.shade_options if entry.id == option.id)
+        return self.peaks._option(option.id, option.film_by_pane).gains
+
+    @cached_property
+    def advised(self) -> Advised:
+        """The trade-off among options and the recommendation by the job's rule."""
+        return advise(self.nothing, candidates.candidates(self), self.job)
+
+    @property
     def recommended(self) -> Option:
-        """The first choice by the printed rule; doing nothing where no film is within the limits."""
-        first = opt.first_choice(list(self.film_options), self.bad_hour, self.complained)
-        return first or self.nothing
+        """The first choice by the printed rule; doing nothing where no film is of use within the limits."""
+        return self.advised.option
 
     @cached_property
     def chosen(self) -> Option:
@@ -116,7 +184,7 @@ class Study:
         wanted = opt.wanted_films(self.loaded)
         if wanted is None:
             return self.recommended
-        for entry in (self.nothing, *self.film_options):
+        for entry in (self.nothing, *self.film_options, *self.part_options):
             if entry.film_by_pane == self._option(opt.CHOSEN, wanted).film_by_pane:
                 return entry
         return self._option(opt.CHOSEN, wanted)
@@ -135,26 +203,58 @@ class Study:
 
     @cached_property
     def options(self) -> tuple[Option, ...]:
-        """Doing nothing, each film, the mix the job names where it is none of these, each shade."""
-        listed = (self.nothing, *self.film_options)
-        mixed = () if any(entry is self.chosen for entry in listed) else (self.chosen,)
-        return (*listed, *mixed, *self.shade_options)
+        """Doing nothing, each film, part of the panes for the budget, the mix the job names, each shade."""
+        listed = [self.nothing, *self.film_options]
+        if BILLS in self.job.complaint.kinds:  # the recommendation itself asks for the rooms' year
+            listed += self.part_options
+        elif self.recommended in self.part_options:
+            listed.append(self.recommended)
+        if self.chosen_by == "job" and not any(entry is self.chosen for entry in listed):
+            listed.append(self.chosen)
+        return (*listed, *self.shade_options)
 
     @cached_property
     def offer(self) -> Offer:
         """The offer for what is chosen, its cut plan carried to the proof."""
-        return offer(self.chosen, self.loaded, self.films, mode="exact")
+        return offer(self.chosen.film_by_pane, self.loaded, self.films, mode="exact")
+
+    @cached_property
+    def _made_quickly(self) -> dict[tuple[str | None, ...], Offer]:
+        return {}
+
+    def quick_offer(self, film_by_pane: tuple[str | None, ...]) -> Offer:
+        """Return the offer for films on panes by the quick cut plan; made once."""
+        if film_by_pane not in self._made_quickly:
+            made = offer(film_by_pane, self.loaded, self.films, mode="quick")
+            self._made_quickly[film_by_pane] = made
+        return self._made_quickly[film_by_pane]
+
+    @cached_property
+    def quick_offers(self) -> dict[str, Offer]:
+        """An offer for each film on every pane and on those a budget allows, by option id."""
+        return {
+            entry.id: self.quick_offer(entry.film_by_pane)
+            for entry in (*self.film_options, *self.part_options)
+        }
 
     @cached_property
     def offers(self) -> dict[str, Offer]:
         """An offer for every option, by option id; the chosen one's is exact."""
         return {
-            entry.id: self.offer
-            if entry is self.chosen
-            else offer(entry, self.loaded, self.films, mode="quick")
+            entry.id: self.offer if entry is self.chosen else self.quick_offer(entry.film_by_pane)
             for entry in self.options
             if entry.kind != "shade"
         }
+
+    @cached_property
+    def schedule(self) -> Schedule | None:
+        """When to fit which pane; None where no day is set or nothing is fitted."""
+        return schedule(self)
+
+    @cached_property
+    def ranking(self) -> Ranking:
+        """The panes that what is chosen puts film on, by relief for money."""
+        return ranking(self, self.chosen, self.offer)
 
     @property
     def no_rooms(self) -> str:
@@ -207,8 +307,8 @@ class Study:
             self.options,
             self.loaded,
             self.fittings,
-            self.sun,
-            self.weather,
+            self.peaks.sun,
+            self.peaks.weather,
             self.bad_hour,
             self.complained,
         )
@@ -231,16 +331,41 @@ class Study:
         return "" if needed <= {spec.id for spec in energy.fuels} else "no_energy_price"
 
     @cached_property
-    def worths(self) -> dict[str, Worth]:
-        """Every option's money by its id; empty where ``no_money`` says why."""
+    def _bills(self) -> tuple[np.ndarray, np.ndarray | None] | None:
+        """Yearly bills and carbon dioxide by option and sample; None where ``no_money`` says why."""
         energy = self.job.energy
         if self.no_money or energy is None:
-            return {}
+            return None
         use = worths.used(self.room_years, self.loaded)
-        cost = worths.bills(use, self.tariff, self.bins, energy)
-        co2 = worths.carbon(use, energy)
+        return worths.bills(use, self.tariff, self.bins, energy), worths.carbon(use, energy)
+
+    @cached_property
+    def bill_shares(self) -> dict[str, float]:
+        """The likely saving of every option as a share of the bills now; empty where none is known."""
+        if self._bills is None:
+            return {}
+        likely = np.median(self._bills[0], axis=1)
+        return {
+            entry.id: float(1 - amount / likely[0]) if likely[0] > 0 else 0.0
+            for entry, amount in zip(self.options, likely, strict=True)
+        }
+
+    def _worths(self, offers: Mapping[str, Offer]) -> dict[str, Worth]:
+        if self._bills is None:
+            return {}
+        cost, co2 = self._bills
         growth = self.room_years[0].inputs["price_growth"]
         return {
-            entry.id: worths.worth(index, entry, self.offers.get(entry.id), cost, co2, self.loaded, growth)
+            entry.id: worths.worth(index, entry, offers.get(entry.id), cost, co2, self.loaded, growth)
             for index, entry in enumerate(self.options)
         }
+
+    @cached_property
+    def estimates(self) -> dict[str, Worth]:
+        """Every option's money by quick offers: what a recommendation that minds bills goes by."""
+        return self._worths(self.quick_offers)
+
+    @cached_property
+    def worths(self) -> dict[str, Worth]:
+        """Every option's money by its id; empty where ``no_money`` says why."""
+        return self._worths(self.offers)

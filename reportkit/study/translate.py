@@ -82,30 +82,72 @@ def glazing(spec: GlazingSpec) -> glass.Glazing:
     return glass.Glazing(spec.id, tuple(lites), gaps)
 
 
-def film(spec: FilmSpec) -> glass.Film:
-    """Return the film whose sheet a job quotes."""
+def _share(percent: float | None) -> float | None:
+    return None if percent is None else percent / 100
 
-    def share(percent: float | None) -> float | None:
-        return None if percent is None else percent / 100
 
-    rated = spec.rated
-    on = lite(LiteSpec(thickness_mm=rated.on_thickness_mm, glass=rated.on_glass))
-    return glass.Film(
+def sheet(spec: FilmSpec) -> glass.Sheet:
+    """Return everything that a film's sheet prints, its claims among it."""
+    rated, said = spec.rated, spec.claims
+    return glass.Sheet(
         name=spec.name or spec.id,
-        t_solar=rated.solar_transmittance_percent / 100,
-        r_solar_glass=rated.solar_reflectance_glass_side_percent / 100,
-        r_solar_film=share(rated.solar_reflectance_film_side_percent),
         t_visible=rated.visible_transmittance_percent / 100,
-        r_visible_glass=rated.visible_reflectance_glass_side_percent / 100,
-        r_visible_film=share(rated.visible_reflectance_film_side_percent),
-        t_uv=rated.uv_transmittance_percent / 100,
+        t_solar=_share(rated.solar_transmittance_percent),
+        r_solar_glass=_share(rated.solar_reflectance_glass_side_percent),
+        r_solar_film=_share(rated.solar_reflectance_film_side_percent),
+        a_solar=_share(said.solar_absorptance_percent),
+        r_visible_glass=_share(rated.visible_reflectance_glass_side_percent),
+        r_visible_film=_share(rated.visible_reflectance_film_side_percent),
+        t_uv=_share(rated.uv_transmittance_percent),
+        shgc=rated.shgc,
+        sc=said.shading_coefficient,
+        lsg=said.light_to_solar_gain,
+        tser=_share(rated.tser_percent),
+        tser_aoi=said.tser_sun_angle_deg,
+        infrared_cut=_share(said.infrared_rejected_percent),
+        infrared_range=said.infrared_band_nm,
+        fading_cut=_share(said.fading_reduced_percent),
         emissivity=rated.emissivity,
+        conditions=rated.conditions,
         side=spec.side,
         film_class=spec.film_class,
-        thickness_um=spec.thickness_um,
-        shgc=rated.shgc,
-        rated_on=on,
+        rated_on=lite(LiteSpec(thickness_mm=rated.on_thickness_mm, glass=rated.on_glass)),
         angular_category=ANGULAR_CATEGORY.get(spec.film_class, 4.0),
+    )
+
+
+def film(spec: FilmSpec) -> glass.Film:
+    """Return the film whose sheet a job quotes; where the sheet has gaps, one in the middle of its range.
+
+    Raises
+    ------
+    ValueError
+        No possible film has the values printed.
+    """
+    printed = sheet(spec).closed
+    t_solar, r_solar = printed.t_solar, printed.r_solar_glass
+    if t_solar is None or r_solar is None:
+        found = glass.gain_range(glass.single(printed.rated_on), printed)
+        if found is None:
+            raise ValueError(f"{printed.name}: no film has the values that its sheet prints")
+        t_solar, r_solar = found.middle.t_solar, found.middle.r_solar_glass
+    r_visible = printed.r_visible_glass
+    return glass.Film(
+        name=printed.name,
+        t_solar=t_solar,
+        r_solar_glass=r_solar,
+        r_solar_film=printed.r_solar_film,
+        t_visible=printed.t_visible,
+        r_visible_glass=min(r_solar, 1 - printed.t_visible) if r_visible is None else r_visible,
+        r_visible_film=printed.r_visible_film,
+        t_uv=printed.t_uv,
+        emissivity=printed.emissivity,
+        side=printed.side,
+        film_class=printed.film_class,
+        thickness_um=spec.thickness_um,
+        shgc=printed.shgc,
+        rated_on=printed.rated_on,
+        angular_category=printed.angular_category,
         scatters=spec.film_class == "frosted",
     )
 

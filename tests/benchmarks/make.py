@@ -58,7 +58,7 @@ def main():
         seconds(make), seconds(empty)  # warm the file cache
         pairs = [(seconds(make), seconds(empty)) for _ in range(rounds)]
         ours, floor = (statistics.median(column) for column in zip(*pairs, strict=True))
-        print(f"make {arguments.job}: {ours:.2f} s   empty notebook: {floor:.2f} s   ratio {ours / floor:.2f}")
+        print(f"make {arguments.job}: {ours:.2f} s   empty: {floor:.2f} s   ratio {ours / floor:.2f}")
         if sys.platform != "win32":
             done = subprocess.run(
                 [sys.executable, "-c", MEMORY, *make], check=True, capture_output=True, text=True

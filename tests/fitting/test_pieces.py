@@ -47,11 +47,12 @@ def test_gaps_that_leave_nothing_are_refused():
         cut_size(opening(), edge_gap_mm=F(460))
 
 
-def test_a_view_group_is_never_turned_and_the_spare_belongs_to_no_group():
-    """Shade drifts along a roll, so panes seen together keep one direction."""
+def test_a_view_group_stays_named_and_the_spare_belongs_to_no_group():
+    """Shade drifts along a roll, so the planner must know which panes are seen together."""
     cuts = [cut_size(opening(group="front")), cut_size(opening(id="P2", tallest_mm=F(1300)))]
     made = pieces(cuts, film="f", spare=True)
-    assert [piece.turn for piece in made] == [False, True, True]
+    assert [piece.group for piece in made] == ["front", "", ""]
+    assert not any(piece.turn for piece in pieces(cuts, film="f", turn=False))
     assert made[-1].id == "P2 spare"
     assert made[-1].quantity == 1
     assert made[-1].glass_mm2 == 0

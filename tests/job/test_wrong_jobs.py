@@ -135,12 +135,12 @@ TABLE = [
     Wrong("unknown frame", CSV, "plastic,floor", "plastik,floor", "frame", "must be one of", "plastik", "did you mean plastic?", at="W1,"),
     Wrong("unknown access", CSV, "plastic,floor", "plastic,ladder", "access", "must be one of", "ladder", "did you mean step_ladder?", at="W1,"),
     Wrong("half a row", CSV, ROW, "W1,living,west,double,2,905", "height", "must be given", at="W1,"),
-    Wrong("too many cells", CSV, "Tempered: corner mark", "Tempered, corner mark", "", "must have at most 28 cells", "corner mark", "quotation marks", at="W2,"),
+    Wrong("too many cells", CSV, "Tempered: corner mark", "Tempered, corner mark", "", "cells, one for each column", "corner mark", "quotation marks", at="W2,"),
     Wrong("unknown column", CSV, "id,room,face", "id,room,facade", "facade", "is not a column", "facade", "did you mean face?"),
     Wrong("column twice", CSV, "width,width_2,", "width,Width,", "width", "must be a column once", "Width", at="id,room"),
     Wrong("column missing", CSV, ",width,width_2,", ",sill,width_2,", "width", "must be a column", at="id,room"),
     Wrong("quotation mark left open", CSV, "double,2,905,", 'double,2,"35 5/8"",', "width", "must close every quotation mark", "W1", "35 5/8 in"),
-    Wrong("cell under no column", CSV, "old_film,film,note", "old_film,,note", "column 27", "must be in a named column", "x", at="W2,"),
+    Wrong("cell under no column", CSV, "old_film,film,photo", "old_film,,photo", "column 27", "must be in a named column", "x", at="W2,"),
 ]  # fmt: skip
 
 

@@ -70,7 +70,7 @@ def test_every_picture_and_table_has_its_words(live: str) -> None:
     ]
     assert all(node.get("role") == "img" for node in drawings)
     table = tree.find(".//table")
-    assert table.findtext("caption") == "Panes by gain"
+    assert table.find("caption").text_content() == "Panes by gain"
     assert [node.get("scope") for node in table.iter("th")] == ["col"] * 5 + ["row"] * 4
     frame = table.getparent()
     assert (frame.get("role"), frame.get("tabindex")) == ("region", "0")

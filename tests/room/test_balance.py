@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from reportkit import climate, sun
 from reportkit.room.balance import Balance, Gain, heat_balance
 from reportkit.room.network import Room, coefficients
 
@@ -71,26 +72,55 @@ def test_same_powers_as_the_standard_written_out(most: float) -> None:
     np.testing.assert_allclose(result.record.power, by_hand(BOX, SUN, 20.0, 26.0, most), atol=1e-7)
 
 
-def test_energy_in_is_energy_out() -> None:
-    """Sun, inner gains and plant equal the losses through all five paths plus what the mass kept."""
-    result = run(record=...)
+def imbalance(result: Balance, outdoor: np.ndarray, flow: np.ndarray, inner: float) -> float:
+    """Return gains and plant less losses and what the mass kept, over all hours of `BOX` [kWh]."""
     record = result.record
     assert record is not None
     surface = (record.operative - 0.3 * record.air) / 0.7
     c = coefficients(BOX)
-    gains = float((SUN + 150.0).sum() - (c.lost * (SUN + 75.0)).sum()) / 1000.0
+    gains = float((flow + inner).sum() - (c.lost * (flow + inner / 2)).sum()) / 1000.0
     plant = float(result.heating.sum() - result.cooling.sum())
     # mean mass temperature of an hour, from the surface node's balance
     hms, his = 9.1 * 50.0, 3.45 * 90.0
     to_surface = 1.0 - 50.0 / 90.0 - 15.0 / (9.1 * 90.0)
     mean = (
-        (hms + 15.0 + his) * surface - his * record.air - 15.0 * OUTDOOR - to_surface * (SUN + 75.0)
+        (hms + 15.0 + his) * surface - his * record.air - 15.0 * outdoor - to_surface * (flow + inner / 2)
     ) / hms
     hem = 1.0 / (1.0 / 10.0 - 1.0 / hms)
     lost = (
-        20.0 * (record.air - OUTDOOR) + 15.0 * (surface - OUTDOOR) + hem * (mean - OUTDOOR)
+        20.0 * (record.air - outdoor) + 15.0 * (surface - outdoor) + hem * (mean - outdoor)
     ).sum() / 1000.0
-    assert gains + plant == pytest.approx(lost + float(result.mass_change), abs=1e-6)
+    return gains + plant - float(lost) - float(result.mass_change)
+
+
+def test_energy_in_is_energy_out() -> None:
+    """Sun, inner gains and plant equal the losses through all five paths plus what the mass kept."""
+    assert imbalance(run(record=...), OUTDOOR, SUN, 150.0) == pytest.approx(0.0, abs=1e-6)
+
+
+def test_energy_in_is_energy_out_over_a_shipped_year() -> None:
+    """The same over the 8760 hours of a typical year that pvlib ships, sun on a south wall included."""
+    year = climate.shipped_year("greensboro", year=2025, timezone="America/New_York")
+    position = sun.position(
+        year.times, latitude=year.latitude, longitude=year.longitude, elevation=year.elevation, step_hours=1.0
+    )
+    wall = sun.sky_on_faces(
+        position, year.ghi, year.dni, year.dhi, surface_azimuth=[180.0], surface_tilt=[90.0]
+    )
+    through = 3.0 * 0.6 * wall.total[:, 0]
+    result = heat_balance(
+        BOX,
+        year.temp_air,
+        solar=Gain(through),
+        internal=Gain(np.full(8760, 120.0)),
+        heating_setpoint=20.0,
+        cooling_setpoint=26.0,
+        cooling_power=900.0,
+        record=...,
+    )
+    assert float(result.heating.sum()) > 500.0
+    assert float(result.cooling.sum()) > 100.0
+    assert imbalance(result, year.temp_air, through, 120.0) == pytest.approx(0.0, abs=1e-4)
 
 
 @settings(deadline=None, max_examples=25)

@@ -7,7 +7,7 @@ at the worst hour, on the side that is nearer. Does not cover the room's answer 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -31,6 +31,7 @@ from reportkit.report.figures.facts import (
 from reportkit.report.figures.lettering import SIZE, SMALL, height_mm, width_mm, wrapped
 from reportkit.report.figures.sheet import FULL, Box, Frame, Sheet, spread, ticks
 from reportkit.report.formats import Formats
+from reportkit.units import BTU_PER_HOUR_PER_W
 
 NAMES, NUMBERS, TOP, BOTTOM = 46.0, 14.0, 11.0, 9.0
 LOWEST, TALLEST = 72.0, 200.0
@@ -120,7 +121,7 @@ def bad_day(results: Results, fmt: Formats, words: Wording) -> Figure:
             values=values,
         ),
         svg=_drawn(day, fmt, words),
-        plotly=_interactive(day, fmt),
+        plotly=_interactive(day, fmt, words),
         caption=words(
             "Sun heat through the panes of {place} on {date}.",
             place=day.place,
@@ -217,35 +218,47 @@ def _worst(sheet: Sheet, frame: Frame, worst: float, time: str) -> None:
     sheet.text(middle, TOP - 2.2, time, align="center", bold=True)
 
 
-def _interactive(day: _Day, fmt: Formats) -> dict[str, Any]:
+def _interactive(day: _Day, fmt: Formats, words: Wording) -> dict[str, Any]:
     hours = [hour_of(moment) for moment in day.moments]
     first, last = _span(day)
+    roles = [(sentence(entry.name), entry.role) for entry in day.entries]
+
+    def hovers(told: Callable[[Any, int], str]) -> list[list[str]]:
+        return [
+            [
+                f"{interactive.safe(sentence(entry.name))}<br>{fmt.clock(moment)}: {told(watts, 3)}"
+                for moment, watts in zip(day.moments, day.watts[entry.id], strict=True)
+            ]
+            for entry in day.entries
+        ]
+
+    watts = [list(day.watts[entry.id]) for entry in day.entries]
+    in_btu = [
+        [None if value is None else round(value * BTU_PER_HOUR_PER_W, 2) for value in one] for one in watts
+    ]
+    texts = hovers(fmt.power)
     data = [
         {
             "type": "scatter",
             "mode": "lines+markers",
-            "name": interactive.safe(sentence(entry.name)),
+            "name": interactive.safe(name),
             "x": hours,
-            "y": list(day.watts[entry.id]),
-            "text": [
-                f"{interactive.safe(sentence(entry.name))}<br>{fmt.clock(moment)}: {fmt.power(watts, 3)}"
-                for moment, watts in zip(day.moments, day.watts[entry.id], strict=True)
-            ],
+            "y": values,
+            "text": text,
             "hovertemplate": "%{text}<extra></extra>",
-            "line": interactive.line_look(entry.role, 3.5 if entry.chosen else 2),
+            "line": interactive.line_look(role, 3.5 if entry.chosen else 2),
             "marker": {
-                "symbol": interactive.SYMBOLS.get(entry.role.marker, "circle"),
+                "symbol": interactive.SYMBOLS.get(role.marker, "circle"),
                 "size": 7,
-                "color": entry.role.color,
+                "color": role.color,
             },
         }
-        for entry in day.entries
+        for entry, (name, role), values, text in zip(day.entries, roles, watts, texts, strict=True)
     ]
     worst = hour_of(day.moments[day.at])
     named = [hour for hour in range(first, last + 1) if (hour - first) % 2 == 0]
     shown = interactive.layout(
         fmt,
-        showlegend=True,
         xaxis=interactive.axis(
             range=[first, last], tickvals=named, ticktext=[clock(fmt, hour) for hour in named]
         ),
@@ -273,4 +286,15 @@ def _interactive(day: _Day, fmt: Formats) -> dict[str, Any]:
         ],
         margin={"l": 60, "r": 16, "t": 30, "b": 44},
     )
-    return interactive.figure(data, shown)
+    units = [
+        {"label": unit, "data": {"y": y, "text": text}, "layout": {"yaxis.title.text": unit}}
+        for unit, y, text in (("W", watts, texts), ("Btu/h", in_btu, hovers(fmt.heat_rate)))
+    ]
+    return interactive.figure(
+        data,
+        shown,
+        [
+            interactive.toggles(words("Film"), roles, [True] * len(roles)),
+            interactive.switch(words("Unit"), units),
+        ],
+    )

@@ -57,6 +57,16 @@ def name_of(results: Results, records: str, identifier: str) -> str:
     return identifier
 
 
+#: Shades are grey, and differ from each other in dash and marker.
+_SHADES = (
+    ("dotted", "s"),
+    ((0, (4.0, 2.0)), "*"),
+    ((0, (7.0, 1.5, 1.0, 1.5)), "D"),
+    ((0, (1.0, 2.5)), "^"),
+    ("dashdot", "v"),
+)
+
+
 def _role(order: int) -> Role:
     """Return the look of the option number ``order``; past the sixth, dashes and markers change too."""
     role = style.film(order)
@@ -76,7 +86,9 @@ def options(results: Results, words: Wording) -> list[Entry]:
         if kind == "none":
             name, role = words("bare glass"), style.BARE
         elif kind == "shade":
-            name, role = words(SHADES.get(data["id"], data["id"])), style.SHADE
+            name = words(SHADES.get(data["id"], data["id"]))
+            dash, marker = _SHADES[sum(entry.kind == "shade" for entry in found) % len(_SHADES)]
+            role = replace(style.SHADE, dash=dash, marker=marker)
         else:
             film = data.get("film")
             name = name_of(results, "films", film) if film else words("the films chosen")

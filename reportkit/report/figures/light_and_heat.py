@@ -304,10 +304,13 @@ def _interactive(
                 },
             }
         )
+    roles = [(name, style.Role(style.QUIET, dash, "")) for name, dash, _ in limits]
+    roles += [(sentence(spot.name), spot.role) for spot in spots]
+    points = [False] * len(limits) + [True] * len(spots)
     shown = interactive.layout(
         fmt,
-        showlegend=True,
         xaxis=interactive.axis(words("light let in (visible transmittance)"), range=[0, 1], tickformat=".0%"),
         yaxis=interactive.axis(words("heat let in (SHGC)"), range=[0, 1]),
     )
-    return interactive.figure(data, shown)
+    keys = interactive.toggles(words("Shown"), roles, [True] * len(roles), points=points)
+    return interactive.figure(data, shown, [keys])

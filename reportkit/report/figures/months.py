@@ -124,7 +124,7 @@ def months(results: Results, fmt: Formats, words: Wording) -> Figure | None:
             months=by_month,
         ),
         svg=_drawn(bare, chosen, summer, winter, fmt, words),
-        plotly=_interactive(bare, chosen, summer, winter, fmt, words),
+        plotly=_interactive(entries, [*summer, *winter], fmt, words),
         caption=words("Sun heat through all panes of the job, in kWh a month."),
     )
 
@@ -276,16 +276,15 @@ def _told(
         sheet.text(x + 5.5, under + 8.5, words("still comes in"), size=SMALL, middle=True, backed=style.PAPER)
 
 
-def _interactive(
-    bare: Entry, chosen: Entry, summer: list[int], winter: list[int], fmt: Formats, words: Wording
-) -> dict[str, Any]:
-    order = [*summer, *winter]
+def _interactive(entries: list[Entry], order: list[int], fmt: Formats, words: Wording) -> dict[str, Any]:
     names = [fmt.month(month) for month in order]
+    entries = [entry for entry in entries if entry.data.get("monthly_solar_kwh") is not None]
+    shown_first = [entry.kind == "none" or entry.chosen for entry in entries]
+    roles = [(sentence(entry.name), entry.role) for entry in entries]
     data = []
-    for entry in dict.fromkeys((bare.id, chosen.id)):
-        option = bare if entry == bare.id else chosen
-        values = [option.data["monthly_solar_kwh"][month - 1] for month in order]
-        name = interactive.safe(sentence(option.name))
+    for entry, at_first in zip(entries, shown_first, strict=True):
+        values = [entry.data["monthly_solar_kwh"][month - 1] for month in order]
+        name = interactive.safe(sentence(entry.name))
         data.append(
             {
                 "type": "bar",
@@ -298,14 +297,14 @@ def _interactive(
                 ],
                 "textposition": "none",
                 "hovertemplate": "%{text}<extra></extra>",
-                "marker": interactive.bar_look(option.role),
+                "marker": interactive.bar_look(entry.role),
+                "visible": at_first,
             }
         )
     shown = interactive.layout(
         fmt,
-        showlegend=len(data) > 1,
         barmode="group",
         xaxis=interactive.axis(type="category"),
         yaxis=interactive.axis("kWh"),
     )
-    return interactive.figure(data, shown)
+    return interactive.figure(data, shown, [interactive.toggles(words("Film"), roles, shown_first)])

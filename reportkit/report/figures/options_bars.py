@@ -102,7 +102,7 @@ def options_bars(results: Results, fmt: Formats, words: Wording) -> Figure | Non
         title=_title(entries, fmt, words),
         alt=words("Bars, one row an option. {values}.", values=values),
         svg=_drawn(entries, columns, fmt),
-        plotly=_interactive(entries, columns, fmt),
+        plotly=_interactive(entries, columns, fmt, words),
     )
 
 
@@ -141,7 +141,10 @@ def _drawn(entries: list[Entry], columns: list[tuple[str, str, list[float | None
 
 
 def _interactive(
-    entries: list[Entry], columns: list[tuple[str, str, list[float | None]]], fmt: Formats
+    entries: list[Entry],
+    columns: list[tuple[str, str, list[float | None]]],
+    fmt: Formats,
+    words: Wording,
 ) -> dict[str, Any]:
     names = [interactive.safe(sentence(entry.name)) for entry in entries]
     numbers = list(range(len(entries)))
@@ -171,20 +174,13 @@ def _interactive(
                 "visible": order == 0,
             }
         )
-    extra: dict[str, Any] = {}
-    if len(columns) > 1:
-        buttons = [
-            {
-                "label": f"{head} [{unit}]",
-                "method": "restyle",
-                "args": ["visible", [number == order for number in range(len(columns))]],
-            }
-            for order, (head, unit, _) in enumerate(columns)
-        ]
-        extra["updatemenus"] = [
-            {"buttons": buttons, "x": 0, "xanchor": "left", "y": 1.02, "yanchor": "bottom"}
-        ]
-        extra["margin"] = {"l": 60, "r": 16, "t": 56, "b": 44}
+    choices = [
+        {
+            "label": f"{head} [{unit}]",
+            "data": {"visible": [number == order for number in range(len(columns))]},
+        }
+        for order, (head, unit, _) in enumerate(columns)
+    ]
     short = [name if len(name) <= 22 else name[:21] + "…" for name in (sentence(e.name) for e in entries)]
     shown = interactive.layout(
         fmt,
@@ -192,6 +188,5 @@ def _interactive(
         yaxis=interactive.axis(
             tickvals=numbers, ticktext=[interactive.safe(name) for name in short], autorange="reversed"
         ),
-        **extra,
     )
-    return interactive.figure(data, shown)
+    return interactive.figure(data, shown, [interactive.switch(words("Shown"), choices)])

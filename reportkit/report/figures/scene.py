@@ -42,7 +42,7 @@ OUTER_WALL: Light = (0.56, 0.45, 0.36)
 INNER_WALL: Light = (0.62, 0.58, 0.50)
 
 # fmt: off
-_HILL: tuple[Point, ...] = ((0.0, 0.62), (0.0, 0.52), (0.35, 0.46), (0.75, 0.53), (1.0, 0.50), (1.0, 0.62))
+_HILL: tuple[Point, ...] = ((0.0, 0.62), (0.0, 0.50), (0.35, 0.46), (0.75, 0.48), (1.0, 0.53), (1.0, 0.62))
 _ROOF: tuple[Point, ...] = ((0.45, 0.35), (0.58, 0.17), (0.84, 0.17), (0.97, 0.35))
 _LAMP: tuple[Point, ...] = ((0.79, 0.36), (0.815, 0.22), (0.88, 0.22), (0.905, 0.36))
 _SITTER: tuple[Point, ...] = (
@@ -149,12 +149,13 @@ def mean_light(scene: Sequence[Shape]) -> Light:
     total = [0.0, 0.0, 0.0]
     for x in steps:
         for y in steps:
-            top = next(shape for shape in reversed(scene) if _holds(shape.corners, x, y))
+            top = next(shape for shape in reversed(scene) if holds(shape.corners, x, y))
             total = [part + light for part, light in zip(total, top.light, strict=True)]
     red, green, blue = (part / len(steps) ** 2 for part in total)
     return red, green, blue
 
 
-def _holds(corners: Sequence[Point], x: float, y: float) -> bool:
+def holds(corners: Sequence[Point], x: float, y: float) -> bool:
+    """Return whether a point lies in a shape or on its edge."""
     sides = zip(corners, [*corners[1:], *corners[:1]], strict=True)
     return all((bx - ax) * (y - ay) - (by - ay) * (x - ax) >= 0 for (ax, ay), (bx, by) in sides)

@@ -6,8 +6,9 @@ shade near a pane.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 from reportkit.report import style
 from reportkit.report.blocks import Figure
@@ -44,6 +45,22 @@ class _Map:
     month: int
     hour: int
     peak: float
+
+
+@dataclass(frozen=True)
+class _Scale:
+    """The scale of all maps in one system of units: its numbers, what W/m2 is multiplied with, the unit."""
+
+    fmt: Formats
+    factor: float
+    unit: str
+    steps: list[float]
+
+
+def _scale(maps: list[_Map], fmt: Formats) -> _Scale:
+    factor, unit = irradiance_shown(fmt)
+    top = max(face.peak for face in maps) * factor
+    return _Scale(fmt, factor, unit, ticks(0.0, top if top > DARK * factor else 1.0, 6))
 
 
 def _maps(results: Results) -> list[_Map]:
@@ -105,9 +122,8 @@ def sun_hours(results: Results, fmt: Formats, words: Wording) -> Figure:
         hour for hour in range(24) if any((row[hour] or 0.0) >= DARK for face in maps for row in face.grid)
     ] or [6, 17]
     hours = range(lit[0], lit[-1] + 1)
-    factor, unit = irradiance_shown(fmt)
-    top = max(face.peak for face in maps) * factor
-    steps = ticks(0.0, top if top > DARK * factor else 1.0, 6)
+    systems: tuple[Literal["us", "metric"], ...] = ("us", "metric") if fmt.units == "us" else ("metric", "us")
+    scale, other = (_scale(maps, fmt.in_units(system)) for system in systems)
     alt = words(
         "Maps of mean sun by month and clock hour, darker for more. {faces}",
         faces=" ".join(
@@ -128,8 +144,8 @@ def sun_hours(results: Results, fmt: Formats, words: Wording) -> Figure:
         id="sun-hours",
         title=_title(maps, fmt, words),
         alt=alt,
-        svg=_drawn(maps, hours, steps, factor, unit, fmt, words),
-        plotly=_interactive(maps, hours, steps, factor, unit, fmt),
+        svg=_drawn(maps, hours, scale.steps, scale.factor, scale.unit, fmt, words),
+        plotly=_interactive(maps, hours, (scale, other), fmt, words),
     )
 
 
@@ -226,59 +242,74 @@ def _key(sheet: Sheet, steps: list[float], unit: str, fmt: Formats, words: Wordi
 
 
 def _interactive(
-    maps: list[_Map], hours: range, steps: list[float], factor: float, unit: str, fmt: Formats
+    maps: list[_Map], hours: range, units: Sequence[_Scale], fmt: Formats, words: Wording
 ) -> dict[str, Any]:
     months = [fmt.month(number) for number in range(1, 13)]
     clocks = [clock(fmt, hour) for hour in hours]
-    colors = _colors(steps)
-    scale = [[number / max(len(colors) - 1, 1), color] for number, color in enumerate(colors)]
-    data: list[dict[str, Any]] = []
-    for number, face in enumerate(maps):
-        values = [[face.grid[month][hour] for month in range(12)] for hour in hours]
-        shown = [[None if value is None else value * factor for value in row] for row in values]
-        data.append(
-            {
-                "type": "heatmap",
-                "name": interactive.safe(face.name),
-                "x": months,
-                "y": clocks,
-                "z": shown,
-                "zmin": 0,
-                "zmax": steps[-1],
-                "colorscale": scale if len(scale) > 1 else [[0, colors[0]], [1, colors[0]]],
-                "colorbar": {"title": {"text": unit}, "thickness": 12},
-                "text": [
-                    [
-                        f"{month}, {hour}<br>{fmt.irradiance(value)}"
-                        for month, value in zip(months, row, strict=True)
-                    ]
-                    for hour, row in zip(clocks, values, strict=True)
-                ],
-                "hovertemplate": "%{text}<extra></extra>",
-                "visible": number == 0,
-            }
-        )
     best = max(range(len(maps)), key=lambda index: maps[index].peak)
+    data: list[dict[str, Any]] = [
+        {
+            "type": "heatmap",
+            "name": interactive.safe(face.name),
+            "x": months,
+            "y": clocks,
+            "zmin": 0,
+            "colorbar": {"title": {"text": ""}, "thickness": 12},
+            "hovertemplate": "%{text}<extra></extra>",
+            "visible": number == best,
+        }
+        for number, face in enumerate(maps)
+    ]
+    looks = [_in_unit(maps, hours, scale, months, clocks) for scale in units]
+    first = looks[0]
     for number, trace in enumerate(data):
-        trace["visible"] = number == best
-    extra: dict[str, Any] = {}
-    if len(maps) > 1:
-        buttons = [
-            {
-                "label": interactive.safe(face.name),
-                "method": "restyle",
-                "args": ["visible", [other is face for other in maps]],
-            }
-            for face in maps
-        ]
-        extra["updatemenus"] = [
-            {"buttons": buttons, "active": best, "x": 0, "xanchor": "left", "y": 1.02, "yanchor": "bottom"}
-        ]
-        extra["margin"] = {"l": 60, "r": 16, "t": 56, "b": 44}
+        trace |= {"z": first["z"][number], "text": first["text"][number], "zmax": first["zmax"]}
+        trace["colorscale"] = first["colorscale"][number]
+        trace["colorbar"] = {"title": {"text": first["colorbar.title.text"]}, "thickness": 12}
+    faces = [{"label": face.name, "data": {"visible": [other is face for other in maps]}} for face in maps]
     shown_layout = interactive.layout(
         fmt,
         xaxis=interactive.axis(type="category"),
         yaxis=interactive.axis(type="category", autorange="reversed"),
-        **extra,
     )
-    return interactive.figure(data, shown_layout)
+    return interactive.figure(
+        data,
+        shown_layout,
+        [
+            interactive.switch(words("Face"), faces, best),
+            interactive.switch(
+                words("Unit"),
+                [{"label": scale.unit, "data": look} for scale, look in zip(units, looks, strict=True)],
+            ),
+        ],
+    )
+
+
+def _in_unit(
+    maps: list[_Map], hours: range, scale: _Scale, months: list[str], clocks: list[str]
+) -> dict[str, Any]:
+    """Return what every map shows in one unit, as Plotly's ``restyle`` takes it: one value a trace."""
+    values = [[[face.grid[month][hour] for month in range(12)] for hour in hours] for face in maps]
+    colors = _colors(scale.steps)
+    stops = [[number / max(len(colors) - 1, 1), color] for number, color in enumerate(colors)]
+    if len(stops) == 1:
+        stops = [[0, colors[0]], [1, colors[0]]]
+    return {
+        "z": [
+            [[None if value is None else round(value * scale.factor, 2) for value in row] for row in grid]
+            for grid in values
+        ],
+        "text": [
+            [
+                [
+                    f"{month}, {hour}<br>{scale.fmt.irradiance(value)}"
+                    for month, value in zip(months, row, strict=True)
+                ]
+                for hour, row in zip(clocks, grid, strict=True)
+            ]
+            for grid in values
+        ],
+        "zmax": scale.steps[-1],
+        "colorscale": [stops] * len(maps),
+        "colorbar.title.text": scale.unit,
+    }

@@ -2,11 +2,22 @@
 
 from __future__ import annotations
 
-from reportkit.report.blocks import Block, Bullets, Caution, Heading, PageBreak, Paragraph, Section
-from reportkit.report.page import Page
+import datetime as dt
+from collections.abc import Mapping
+from typing import Any
 
-#: Days until film has cleared, by its thickness in micrometres (bands: trade associations; days: common practice).
-CURE = ((100, 30), (200, 60), (10_000, 90))
+from reportkit.report.blocks import (
+    Block,
+    Bullets,
+    Caution,
+    Fact,
+    Facts,
+    Heading,
+    PageBreak,
+    Paragraph,
+    Section,
+)
+from reportkit.report.page import Page
 
 
 def cautions(page: Page) -> Section:
@@ -18,11 +29,23 @@ def cautions(page: Page) -> Section:
         Paragraph(
             words("This report flags; it certifies nothing. Local codes and licensed practice come first.")
         ),
-        *[Caution(words(entry["what"]), words(entry["why"]), words(entry["who"])) for entry in entries],
+        *[Caution(words(entry["what"]), _why(page, entry), words(entry["who"])) for entry in entries],
     ]
     if not entries:
         blocks.append(Paragraph(words("Nothing is to be fitted, so nothing follows from film here.")))
     return Section("cautions", blocks)
+
+
+def _why(page: Page, entry: Mapping[str, Any]) -> str:
+    """Return why, the panes it is about unless it is about them all, and what it rests on."""
+    words = page.words
+    parts = [words(entry["why"])]
+    filmed = {pane["id"] for pane in page.results["panes"] if pane["film"]}
+    if entry["panes"] and set(entry["panes"]) != filmed:
+        parts.append(words("Panes: {panes}.", panes=", ".join(entry["panes"])))
+    if entry["source"]:
+        parts.append(words("Source: {source}.", source=entry["source"]))
+    return " ".join(parts)
 
 
 def promises(page: Page) -> Section:
@@ -65,14 +88,14 @@ def aftercare(page: Page) -> Section:
     words, fmt = page.words, page.fmt
     if page.leaves_glass:
         return Section("aftercare", [Paragraph(words("No film, no aftercare."), role="note")])
-    films = {spec["id"]: spec for spec in page.job["films"]}
-    thickest = max(films[name]["thickness_um"] for name in page.chosen["films"])
-    days = next(days for limit, days in CURE if thickest <= limit)
+    plan = page.results["schedule"]
+    days = plan["cure_days"]
     return Section(
         "aftercare",
         [
             PageBreak(),
             Heading(words("For the client: care of the film"), level=1, id="aftercare"),
+            *_dates(page),
             Bullets(
                 [
                     words(
@@ -80,7 +103,10 @@ def aftercare(page: Page) -> Section:
                         "longer in shade and cold.",
                         days=fmt.number(days),
                     ),
-                    words("Do not clean or touch the film for the first 30 days."),
+                    words(
+                        "Do not clean or touch the film for the first {days} days.",
+                        days=fmt.number(plan["first_cleaning_days"]),
+                    ),
                     words(
                         "Then: mild soap and water, a soft cloth or a rubber blade. No ammonia, no scrubbing pad, no "
                         "metal blade."
@@ -101,3 +127,22 @@ def aftercare(page: Page) -> Section:
             ),
         ],
     )
+
+
+def _dates(page: Page) -> list[Block]:
+    """Return the days to remember; none where no day of fitting is set."""
+    words, fmt = page.words, page.fmt
+    dates = page.results["schedule"]["dates"]
+    if not dates:
+        return []
+    shown = {name: fmt.date(dt.date.fromisoformat(day)) for name, day in dates.items()}
+    return [
+        Facts(
+            [
+                Fact(words("Fitted"), shown["fitted"]),
+                Fact(words("First cleaning, not before"), shown["first_cleaning"]),
+                Fact(words("Clear, ready to inspect"), shown["cleared"], words("about")),
+            ],
+            style="list",
+        )
+    ]

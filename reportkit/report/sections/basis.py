@@ -1,6 +1,8 @@
-"""What the report rests on: the job, the weather, the choice, the assumptions."""
+"""What the report rests on: the job, the weather, the assumptions."""
 
 from __future__ import annotations
+
+import datetime as dt
 
 from reportkit.report.blocks import Block, Bullets, Column, Fact, Facts, Heading, Paragraph, Section, Table
 from reportkit.report.page import Page
@@ -21,11 +23,21 @@ def job(page: Page) -> Section:
                     Fact(words("Panes"), fmt.number(sum(pane["quantity"] for pane in panes))),
                     Fact(words("Glass"), fmt.area(area)),
                     Fact(words("Films compared"), fmt.number(len(page.job["films"]))),
+                    *measured(page),
                 ],
                 style="list",
             ),
         ],
     )
+
+
+def measured(page: Page) -> list[Fact]:
+    """Return who measured the panes and when, as far as the job says it."""
+    survey = page.job["survey"]
+    day = survey["measured_on"]
+    said = [survey["measured_by"], page.fmt.date(dt.date.fromisoformat(day)) if day else ""]
+    text = ", ".join(part for part in said if part)
+    return [Fact(page.words("Measured"), text)] if text else []
 
 
 def weather(page: Page) -> Section:
@@ -55,27 +67,6 @@ def weather(page: Page) -> Section:
             )
         )
     return Section("weather", blocks)
-
-
-def choice(page: Page) -> Section:
-    """Return how the film was chosen, for the reasoning."""
-    words = page.words
-    made = page.results["choice"]
-    options = {entry["id"]: entry for entry in page.results["options"]}
-    return Section(
-        "choice",
-        [
-            Heading(words("How the film was chosen"), level=2, id="choice"),
-            Paragraph(words(made["rule"])),
-            Facts(
-                [
-                    Fact(words("By the rule"), page.option(options[made["recommended"]])),
-                    Fact(words("Offered"), page.option(options[made["option"]])),
-                ],
-                style="list",
-            ),
-        ],
-    )
 
 
 def assumptions(page: Page) -> Section:

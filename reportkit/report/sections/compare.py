@@ -7,6 +7,7 @@ from typing import Any
 from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.report.figures import light_and_heat, months
 from reportkit.report.page import Page
+from reportkit.report.sections.excluded import sentences
 
 CONDITIONS = {
     "nfrc": "U: NFRC winter, -18 °C outside; SHGC: NFRC summer, 783 W/m² straight on (ISO 15099 balance).",
@@ -176,26 +177,8 @@ def options(page: Page) -> Section:
 
 
 def _ruled_out(page: Page) -> list[str]:
-    words, fmt = page.words, page.fmt
-    found = []
-    for entry in page.results["options"]:
-        seen = set()
-        for item in entry["excluded"]:
-            if item["what"] in seen:
-                continue
-            seen.add(item["what"])
-            sentence = (
-                "{film}: pane {pane} would let in {value} of the light; you asked for {limit} or more."
-                if item["what"] == "visible_transmittance"
-                else "{film}: pane {pane} would mirror {value} of the light outside; you asked for {limit} or less."
-            )
-            found.append(
-                words(
-                    sentence,
-                    film=page.option(entry),
-                    pane=item["pane"],
-                    value=fmt.percent(item["value"]),
-                    limit=fmt.percent(item["limit"]),
-                )
-            )
-    return found
+    return [
+        sentence
+        for entry in page.results["options"]
+        for sentence in sentences(page, page.option(entry), entry["excluded"])
+    ]

@@ -5,13 +5,15 @@ from __future__ import annotations
 from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.report.figures import elevation
 from reportkit.report.page import Page
+from reportkit.report.sections.photos import beside_panes
 
 
 def panes(page: Page) -> Section:
     """Return the panes by what they let in at the worst hour."""
     words, fmt, results = page.words, page.fmt, page.results
     rows = []
-    for entry in sorted(results["panes"], key=lambda pane: pane["rank"]):
+    ranked = sorted(results["panes"], key=lambda pane: pane["rank"])
+    for entry in ranked:
         rows.append(
             Row(
                 [
@@ -49,6 +51,7 @@ def panes(page: Page) -> Section:
             note=words("Equal panes are counted together. Sizes are the smallest readings of the glass."),
             id="pane-list",
         ),
+        *beside_panes(page, ranked),
     ]
     bare = [
         words("{pane}: {why}.", pane=entry["id"], why=entry["bare_because"])

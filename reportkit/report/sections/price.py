@@ -20,6 +20,7 @@ from reportkit.report.blocks import (
     Table,
 )
 from reportkit.report.page import Page
+from reportkit.report.sections.verdicts import conditions
 
 LINES = {
     "labour": "Fitting",
@@ -92,6 +93,7 @@ def price(page: Page) -> Section:
             caption=words("What it costs, in {currency}", currency=made["currency"]),
             id="price-list",
         ),
+        *conditions(page),
         *_terms(page),
         *_acceptance(page),
     ]

@@ -8,6 +8,7 @@ from reportkit.report.blocks import Block, Bullets, Fact, Facts, Heading, Paragr
 from reportkit.report.names import REASONS
 from reportkit.report.page import Page
 from reportkit.report.runs import strong
+from reportkit.report.sections.choice import WHY_NOTHING
 from reportkit.report.sections.worth import verdict
 
 
@@ -66,15 +67,10 @@ def _recommendation(page: Page) -> str:
 
 
 def _why_nothing(page: Page) -> str:
-    words = page.words
-    films = [entry for entry in page.results["options"] if entry["kind"] == "film"]
-    if page.results["choice"]["by"] == "job":
-        return words("that is what this offer was asked for.")
-    if not films:
-        return words("no film was given to compare.")
-    if all(entry["panes_filmed"] == 0 for entry in films):
-        return words("none of the films compared can go on this glass.")
-    return words("no film compared keeps every pane within the limits you set.")
+    choice = page.results["choice"]
+    if choice["by"] == "job":
+        return page.words("that is what this offer was asked for.")
+    return page.words(WHY_NOTHING[choice["why_nothing"]])
 
 
 def _facts(page: Page) -> list[Fact]:

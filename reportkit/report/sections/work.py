@@ -5,9 +5,24 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
-from reportkit.report.blocks import Block, Bullets, Column, Fact, Facts, Heading, Paragraph, Section, Table
+from reportkit.report.blocks import (
+    Block,
+    Bullets,
+    Column,
+    Columns,
+    Fact,
+    Facts,
+    Heading,
+    PageBreak,
+    Paragraph,
+    Section,
+    Table,
+)
 from reportkit.report.figures import roll_layout
 from reportkit.report.page import Page
+from reportkit.report.runs import Text, strong
+from reportkit.report.sections.basis import measured
+from reportkit.report.sections.photos import for_the_fitter
 
 KIT = {
     "slip_solution": "Slip solution",
@@ -20,20 +35,63 @@ KIT = {
 }
 
 
+#: What slows a pane down or needs a second look, as the sheet says it.
+FLAGS = {
+    "timber": "timber",
+    "arch": "arch",
+    "outside": "outside",
+    "step_ladder": "step-ladder",
+    "tower": "tower",
+    "safety_film": "thick film",
+}
+
+
 def work(page: Page) -> Section:
-    """Return where to go, what stops the work, and the panes with their pieces."""
-    words, fmt, results = page.words, page.fmt, page.results
-    job = page.job
+    """Return the one page of work: where and when, what stops it, pane by pane, what to bring."""
+    words, results = page.words, page.results
     if page.leaves_glass:
         return Section("work", [Heading(words("Nothing to fit"), level=1, id="work")])
-    hours = results["labour"]["elapsed_min"]
-    date = job["fitting"]["date"]
-    facts = [
+    stops = _stops(page)
+    half = (len(stops) + 1) // 2
+    blocks: list[Block] = [
+        _head(page),
+        Heading(words("Stop and ask if"), level=1, id="stop"),
+        Columns([[Bullets(stops[:half], marker="stop")], [Bullets(stops[half:], marker="stop")]]),
+    ]
+    plan = results["schedule"]
+    title = words("Panes in the order of the shade") if plan["slots"] else words("Panes and pieces")
+    blocks.append(Heading(title, level=1, id="pieces"))
+    if plan["slots"]:
+        for day in plan["days"]:
+            slots = [slot for slot in plan["slots"] if slot["start"].startswith(day)]
+            blocks.append(_pieces(page, slots, day, last=day == plan["days"][-1]))
+    else:
+        every = [{"pane": piece["pane"], "count": piece["quantity"]} for piece in results["pieces"]]
+        blocks.append(_pieces(page, every, None, last=True))
+    return Section("work", blocks)
+
+
+def _head(page: Page) -> Columns:
+    """Return where, whom to call, when, how long and how many, in two columns."""
+    words, fmt, job = page.words, page.fmt, page.job
+    labour = page.results["labour"]
+    hours = labour["elapsed_min"]
+    plan = page.results["schedule"]
+    when = "________"
+    if plan["days"]:
+        first, last = (dt.date.fromisoformat(plan["days"][at]) for at in (0, -1))
+        when = fmt.date(first, "full")
+        if first != last:
+            when = words("{first} to {last}", first=fmt.day(first), last=fmt.date(last))
+    where = [
         Fact(words("Where"), ", ".join([job["client"]["name"], *job["client"]["address"]])),
         Fact(words("Call"), job["client"]["contact"] or "—"),
-        Fact(words("Day"), fmt.date(dt.date.fromisoformat(date)) if date else "________"),
+        Fact(words("Parking"), "________"),
+    ]
+    time = [
+        Fact(words("Day"), when),
         Fact(
-            words("Time on site"),
+            words("On site"),
             fmt.duration_minutes(hours["likely"]),
             words(
                 "{low} to {high}",
@@ -41,16 +99,10 @@ def work(page: Page) -> Section:
                 high=fmt.duration_minutes(hours["high"]),
             ),
         ),
-        Fact(words("People"), fmt.number(results["labour"]["crew"])),
+        Fact(words("People"), fmt.number(labour["crew"])),
+        *measured(page),
     ]
-    blocks: list[Block] = [
-        Facts(facts, style="list"),
-        Heading(words("Stop and ask if"), level=1, id="stop"),
-        Bullets(_stops(page), marker="stop"),
-        Heading(words("Panes and pieces"), level=1, id="pieces"),
-        _pieces(page),
-    ]
-    return Section("work", blocks)
+    return Columns([[Facts(where, style="list")], [Facts(time, style="list")]])
 
 
 def _stops(page: Page) -> list[str]:
@@ -66,73 +118,140 @@ def _stops(page: Page) -> list[str]:
         stops.append(words("a pane is tempered, or you cannot tell: no metal blade without written consent"))
     if "lead_paint" in ids:
         stops.append(words("paint or putty would be scraped: lead and asbestos are not tested yet"))
+    if "alarm" in ids:
+        stops.append(words("an alarm sensor or foil is on the glass and its installer has not been asked"))
     if "ladder" in ids:
         stops.append(words("a sheet needs two hands on a ladder: use a platform"))
     return stops
 
 
-def _pieces(page: Page) -> Table:
+def _pieces(page: Page, slots: list[dict[str, Any]], day: str | None, *, last: bool) -> Table:
+    """Return a day's panes in the order of work; every pane where no day is set."""
     words, fmt, results = page.words, page.fmt, page.results
-    place = _positions(page)
-    minutes = {entry["pane"]: entry for entry in results["labour"]["panes"]}
-    films = {spec["id"]: spec for spec in page.job["films"]}
+    strips = _positions(page)
+    labour = {entry["pane"]: entry for entry in results["labour"]["panes"]}
     panes = {pane["id"]: pane for pane in results["panes"]}
+    pieces = {piece["pane"]: piece for piece in results["pieces"]}
+    sun = {entry["pane"]: entry["sun"] for entry in results["schedule"]["panes"]}
     several = len(page.chosen["films"]) > 1
+    unit = "in" if fmt.units == "us" else "mm"
     columns = [
+        *([Column("when", words("From")), Column("sun", words("Sun at"))] if day else []),
         Column("pane", words("Pane")),
-        Column("room", words("Room")),
-        Column("n", words("No."), align="right"),
-        Column("cut", words("Cut"), align="right"),
-        Column("glass", words("Stays on glass"), align="right"),
-        Column("strip", words("Roll and strip")),
-        Column("side", words("Side")),
-        Column("min", words("Min. each"), align="right"),
+        Column("room", words("Room"), width=1.1),
+        *([Column("film", words("Film"), width=1.0)] if several else []),
+        Column("cut", words("Cut [{unit}]", unit=unit), align="right"),
+        Column("strip", words("Strip"), width=0.8),
+        Column("mind", words("Mind"), width=1.7),
+        Column("min", words("Min."), align="right"),
         Column("done", words("Done"), content="tick"),
     ]
-    if several:
-        columns.insert(2, Column("film", words("Film")))
     rows: list[dict[str, Any]] = []
-    for piece in results["pieces"]:
-        pane = panes[piece["pane"]]
+    for slot in slots:
+        pane, piece = panes[slot["pane"]], pieces[slot["pane"]]
+        sides = (fmt.length_mm(piece[side], unit=False) for side in ("width_mm", "height_mm"))
         row = {
-            "pane": piece["pane"],
-            "room": page.room(piece["room"]),
-            "n": fmt.number(piece["quantity"]),
-            "cut": fmt.size_mm(piece["width_mm"], piece["height_mm"]),
-            "glass": fmt.size_mm(piece["finished_width_mm"], piece["finished_height_mm"]),
-            "strip": ", ".join(place.get(piece["pane"], ["—"])),
-            "side": words(films[pane["film"]]["side"]),
-            "min": fmt.number(minutes[piece["pane"]]["each_min"]),
+            "pane": [strong(pane["id"]), f" ×{fmt.number(slot['count'])}" if slot["count"] > 1 else ""],
+            "room": page.room(pane["room"]),
+            "cut": "\u00a0×\u00a0".join(sides),
+            "strip": ", ".join(_joined(strips.get(pane["id"], []))) or "—",
+            "mind": ", ".join(_flags(page, slot, pane, labour[pane["id"]])),
+            "min": fmt.number(labour[pane["id"]]["each_min"]),
         }
+        if day:
+            row["when"] = _clock(page, slot["start"])
+            later = [span["from"] for span in sun[pane["id"]] if span["from"] >= slot["end"][11:16]]
+            row["sun"] = fmt.clock(dt.time.fromisoformat(min(later))) if later else "—"
         if several:
             row["film"] = page.film(pane["film"])
         rows.append(row)
+    caption = words("Each pane and its piece")
+    if day:
+        caption = fmt.date(dt.date.fromisoformat(day), "full")
+    return Table(columns, rows, caption=caption, note=_note(page) if last else "", id="work-list")
+
+
+def _note(page: Page) -> str:
+    """Return what the columns mean, and the gap."""
+    words, fmt, results = page.words, page.fmt, page.results
     gaps = sorted({piece["edge_gap_mm"] for piece in results["pieces"]})
-    trimmed = any(piece["trimmed_on_glass"] for piece in results["pieces"])
-    note = words(
-        "Width by height as seen from inside. Leave a gap of {gap} on every side.",
-        gap=", ".join(fmt.length_mm(gap) for gap in gaps),
-    )
-    if trimmed:
-        note += " " + words("The cut size is a blank: trim it on the glass.")
-    note += " " + words(
-        "Strips count from the free end of each roll; t means the piece lies turned on the roll."
-    )
-    return Table(columns, rows, caption=words("Each pane and its piece"), note=note, id="work-list")
+    films = {spec["id"]: spec for spec in page.job["films"]}
+    sides = {films[name]["side"] for name in page.chosen["films"]}
+    notes = [
+        words(
+            "Width by height as seen from inside; leave a gap of {gap} on every side.",
+            gap=", ".join(fmt.length_mm(gap) for gap in gaps),
+        )
+    ]
+    if any(piece["trimmed_on_glass"] for piece in results["pieces"]):
+        notes.append(words("Cut sizes are blanks: trim on the glass."))
+    if len(sides) == 1:
+        notes.append(
+            words("All film goes inside.") if sides == {"inside"} else words("All film goes outside.")
+        )
+    notes.append(words("Strip: roll and strip from its free end; t: turned. Min.: for one pane."))
+    if results["schedule"]["slots"]:
+        notes.append(words("Times suppose a clear sky; sun at: when it next reaches the pane."))
+    if page.job["fitting"]["spare"]:
+        notes.append(words("One spare piece of the largest pane is cut."))
+    return " ".join(notes)
 
 
-def _positions(page: Page) -> dict[str, list[str]]:
-    """Return where each pane's pieces lie: roll and strip, and whether turned."""
-    found: dict[str, list[str]] = {}
+def _flags(page: Page, slot: dict[str, Any], pane: dict[str, Any], labour: dict[str, Any]) -> list[str]:
+    """Return what to mind at a pane, with the factor by which it slows the work."""
+    words, fmt = page.words, page.fmt
+    job_pane = next(entry for entry in page.job["panes"] if entry["id"] == pane["id"])
+    glazing = next(entry for entry in page.job["glazings"] if entry["id"] == pane["glazing"])
+    found = []
+    if slot.get("in_sun"):
+        found.append(words("sheet outside"))
+    if slot.get("cold"):
+        found.append(words("cold glass: measure"))
+    if labour["people"] > 1:
+        found.append(words("two people"))
+    if any(lite["strength"] in ("tempered", "heat_strengthened") for lite in glazing["lites"]):
+        found.append(words("no metal blade"))
+    if job_pane["old_film"]:
+        found.append(words("old film off"))
+    for key, factor in labour["slowed_by"].items():
+        digits = 0 if factor == round(factor) else 1 if round(factor, 1) == factor else 2
+        found.append(f"{words(FLAGS[key])}\u00a0×{fmt.number(factor, digits)}")
+    return found
+
+
+def _clock(page: Page, stamp: str) -> str:
+    """Return a clock time to the next five minutes."""
+    moment = dt.datetime.fromisoformat(stamp)
+    return page.fmt.clock(moment + dt.timedelta(minutes=-moment.minute % 5))
+
+
+def _positions(page: Page) -> dict[str, list[tuple[int, int, str]]]:
+    """Return where each pane's pieces lie: roll, strip, and ``t`` where turned."""
+    found: dict[str, list[tuple[int, int, str]]] = {}
     for number, roll in enumerate(page.results["cutting"]["rolls"], start=1):
         for index, strip in enumerate(roll["strips"], start=1):
             for piece in strip["pieces"]:
-                mark = "t" if piece["turned"] else ""
-                label = f"{number}.{index}{mark}"
+                place = (number, index, "t" if piece["turned"] else "")
                 known = found.setdefault(piece["pane"], [])
-                if label not in known:
-                    known.append(label)
+                if place not in known:
+                    known.append(place)
     return found
+
+
+def _joined(places: list[tuple[int, int, str]]) -> list[str]:
+    """Return places as text, strips that follow each other as a span."""
+    spans: list[list[tuple[int, int, str]]] = []
+    for place in sorted(places, key=lambda place: (place[0], place[2], place[1])):
+        last = spans[-1][-1] if spans else None
+        if last and last[0] == place[0] and last[2] == place[2] and last[1] + 1 == place[1]:
+            spans[-1].append(place)
+        else:
+            spans.append([place])
+    ends = [(f"{a[0]}.{a[1]}{a[2]}", f"{b[1]}{b[2]}") for a, b in ((span[0], span[-1]) for span in spans)]
+    return [
+        first if len(span) == 1 else f"{first}–{last}"
+        for span, (first, last) in zip(spans, ends, strict=True)
+    ]
 
 
 def cutting(page: Page) -> Section:
@@ -154,6 +273,7 @@ def cutting(page: Page) -> Section:
     return Section(
         "cutting",
         [
+            PageBreak(),
             Heading(words("How the rolls are cut"), level=1, id="cutting"),
             Bullets(rolls),
             *roll_layout(results, fmt, words),
@@ -167,16 +287,17 @@ def cutting(page: Page) -> Section:
                 + " "
                 + words(plan["verdict"])
             ),
+            *for_the_fitter(page),
         ],
     )
 
 
 def kit(page: Page) -> Section:
-    """Return what to bring, and boxes for what was really used."""
+    """Return what to bring, how to inspect, and boxes for what was really used."""
     words, fmt, results = page.words, page.fmt, page.results
     if page.leaves_glass:
         return Section("kit", [Paragraph(words("No kit."), role="note")])
-    bring = []
+    bring: list[Text] = []
     for line in results["materials"]:
         value = float(line["quantity"])
         if line["unit"] == "L":
@@ -186,30 +307,29 @@ def kit(page: Page) -> Section:
         else:
             unit = "" if line["unit"] in ("edges", "sheets") else f"\u00a0{line['unit']}"
             text = fmt.number(value) + unit
-        bring.append([words(KIT[line["id"]]), text])
-    actual = Table(
-        [Column("what", words("Really used")), Column("value", "", content="write")],
-        [{"what": words(text)} for text in ("Film off the roll", "Minutes on site", "Pieces made again")],
-        caption=words("Fill in on site"),
-        id="actuals",
-    )
+        bring.append([words(KIT[line["id"]]), " ", strong(text)])
+    third = -(-len(bring) // 3)
+    boxes = [Bullets(bring[at : at + third], marker="tick") for at in range(0, len(bring), third)]
     return Section(
         "kit",
         [
-            Heading(words("Bring"), level=1, id="bring"),
+            Heading(words("Bring, beside tools and the film"), level=1, id="bring"),
+            Columns([[box] for box in boxes]),
             Table(
-                [Column("what", words("What")), Column("n", words("How much"), align="right")],
-                bring,
-                caption=words("Kit, beside tools and the film"),
-                id="kit-list",
-            ),
-            actual,
-            Paragraph(
-                words(
+                [
+                    Column("film", words("Film off the roll"), content="write"),
+                    Column("minutes", words("Minutes on site"), content="write"),
+                    Column("again", words("Pieces made again"), content="write"),
+                    Column("glass", words("Coldest glass"), content="write"),
+                ],
+                [{}],
+                caption=words("Fill in on site"),
+                note=words(
                     "Inspect square on from 2 m in daylight without direct sun; a border of 50 mm and the haze of "
                     "drying do not count."
                 ),
-                role="note",
+                id="actuals",
+                row_headers=False,
             ),
         ],
     )

@@ -10,6 +10,7 @@ from itertools import combinations
 from typing import Any
 from xml.etree import ElementTree
 
+import numpy as np
 import pytest
 from fontTools.ttLib import TTFont
 
@@ -143,9 +144,44 @@ def test_interactive_pictures_are_plain_json(pictures: list[Figure]) -> None:
     """Plotly's data can be written as JSON without a NaN, and typed tags are letters in it."""
     for figure in pictures:
         if figure.plotly is not None:
-            text = json.dumps(figure.plotly, allow_nan=False)
-            assert "<b>bold" not in text
+            json.dumps(figure.plotly, allow_nan=False)
+            switches = figure.plotly.get("switches", [])
+            # a button's label is set as text by the page, so it is the name as typed
+            sets = [choice.get("data") for switch in switches for choice in switch["choices"]]
+            assert "<b>bold" not in json.dumps([figure.plotly["data"], figure.plotly["layout"], sets])
             assert figure.plotly["data"]
+
+
+def test_switches_fit_their_pictures(pictures: list[Figure]) -> None:
+    """Each choice sets a value for every trace, and the pressed one is what the picture starts with."""
+    for figure in pictures:
+        if figure.plotly is None:
+            continue
+        traces = figure.plotly["data"]
+        for switch in figure.plotly.get("switches", []):
+            choices = switch["choices"]
+            assert len(choices) >= 2
+            if switch["kind"] == "each":
+                assert len(choices) == len(traces)
+                assert [choice["shown"] for choice in choices] == [t.get("visible", True) for t in traces]
+                continue
+            for number, choice in enumerate(choices):
+                for key, values in choice["data"].items():
+                    assert not isinstance(values, list) or len(values) == len(traces), (figure.id, key)
+                    if number == switch["active"] and isinstance(values, list):
+                        assert values == [trace[key] for trace in traces], (figure.id, key)
+
+
+def test_a_switch_of_units_shows_the_same_heat(make: Callable[..., Any], draw: Draw) -> None:
+    """1 W is 3.412142 Btu/h and 1 W/m2 is 0.316998 Btu/h ft2 (NIST SP 811, from memory of it)."""
+    made = draw(make())
+    for name, key, factor in (("bad_day", "y", 3.412142), ("sun_hours", "z", 0.316998)):
+        plot = made[name][0].plotly
+        assert plot is not None
+        unit = next(switch for switch in plot["switches"] if switch["title"] == "Unit")
+        metric, us = (np.array(choice["data"][key], dtype=float) for choice in unit["choices"])
+        assert np.nanmax(metric) > 100
+        np.testing.assert_allclose(us, metric * factor, atol=0.02)
 
 
 def test_without_a_year_there_are_no_months(make: Callable[..., Any], draw: Draw) -> None:

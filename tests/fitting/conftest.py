@@ -9,6 +9,9 @@ import random
 from decimal import Decimal
 from fractions import Fraction
 from itertools import product
+from types import SimpleNamespace
+
+import pytest
 
 from reportkit.fitting.records import Piece, Roll, exact
 
@@ -24,9 +27,10 @@ def strip_lengths(sizes, width, limit, directions):
         for turns in product(*(directions[i] for i in members)):
             across = sum(sizes[i][1] if t else sizes[i][0] for i, t in zip(members, turns, strict=True))
             along = max(sizes[i][0] if t else sizes[i][1] for i, t in zip(members, turns, strict=True))
-            if across <= width and (limit is None or along <= limit):
-                if best[subset] is None or along < best[subset]:
-                    best[subset] = along
+            known = best[subset]
+            fits = across <= width and (limit is None or along <= limit)
+            if fits and (known is None or along < known):
+                best[subset] = along
     return best
 
 
@@ -55,17 +59,19 @@ def cheapest(pieces: list[Piece], rolls: list[Roll], table_mm=None):
     best = INF
     full = (1 << n) - 1
     for ways in product((False, True), repeat=len(groups)):
-        if any(way and not all(p.turn for p in flat if p.group == g) for g, way in zip(groups, ways, strict=True)):
+        if any(
+            way and not all(p.turn for p in flat if p.group == g) for g, way in zip(groups, ways, strict=True)
+        ):
             continue
         way_of = dict(zip(groups, ways, strict=True))
         lengths = []
         for roll in rolls:
-            free = [
-                [way_of[p.group]] if p.group else ([False, True] if p.turn else [False]) for p in flat
-            ]
+            free = [[way_of[p.group]] if p.group else ([False, True] if p.turn else [False]) for p in flat]
             if roll.directional:
                 free = [[w for w in f if not w] for f in free]
-            limits = [x for x in (None if table_mm is None else exact(table_mm), roll.longest_mm) if x is not None]
+            limits = [
+                x for x in (None if table_mm is None else exact(table_mm), roll.longest_mm) if x is not None
+            ]
             strips = strip_lengths(sizes, exact(roll.width_mm), min(limits, default=None), free)
             lengths.append(roll_lengths(strips))
         state: list[tuple[Fraction, Fraction]] = [(Fraction(0), Fraction(0))] + [INF] * full
@@ -126,3 +132,9 @@ def tiny_job(seed: int, *, groups: bool = False):
             rolls.append(Roll(width, length, price, pack=r.choice((1, 1, 2)) if price else 1, stock=stock))
     rolls = list(dict.fromkeys(rolls))
     return pieces, rolls, r.choice((None, 1250, 1500))
+
+
+@pytest.fixture(scope="session")
+def brute() -> SimpleNamespace:
+    """Give tests `tiny_job` and `cheapest`."""
+    return SimpleNamespace(tiny_job=tiny_job, cheapest=cheapest)

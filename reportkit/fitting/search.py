@@ -1,0 +1,85 @@
+"""How hard to search, and the best rolls found so far."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from reportkit.fitting import buying
+from reportkit.fitting.buying import Load
+from reportkit.fitting.problem import Problem
+from reportkit.fitting.records import Roll
+
+
+@dataclass
+class Effort:
+    """How hard to try: counts decide, the clock is only a guard.
+
+    `clock` returns seconds; without one only counts (and HiGHS's own limit) stop the search.
+    """
+
+    seconds: float = 20.0
+    clock: Callable[[], float] | None = None
+    columns: int = 3000
+    steps: int = 400_000
+    nodes: int = 30_000
+    rounds: int = 400
+    programmes: int = 60
+    deep: bool = True
+    polish: tuple[tuple[int, int], ...] = ((24, 14), (40, 24))
+    started: float = field(default=0.0)
+
+    def __post_init__(self) -> None:
+        """Note when the search began."""
+        if self.clock is not None:
+            self.started = self.clock()
+
+    def left(self) -> float:
+        """Return seconds still allowed."""
+        return self.seconds if self.clock is None else self.seconds - (self.clock() - self.started)
+
+    def nodes_for(self, columns: int) -> int:
+        """Return how many branches a whole-number programme of this many strips may take."""
+        return max(10, min(4000, self.nodes // max(columns, 1)))
+
+    @property
+    def over(self) -> bool:
+        """Return whether the time is up."""
+        return self.left() <= 0
+
+
+@dataclass
+class Best:
+    """The best rolls found, by price, then film, then the largest rest."""
+
+    problem: Problem
+    rolls: Sequence[Roll]
+    loads: list[Load] | None = None
+    price: Fraction = Fraction(0)
+    film: Fraction = Fraction(0)
+    rest: Fraction = Fraction(0)
+    engine: str = ""
+
+    def offer(self, loads: list[Load] | None, engine: str) -> bool:
+        """Keep the rolls if they are better; return whether they are."""
+        if loads is None:
+            return False
+        price = buying.cost(self.problem, self.rolls, loads)
+        film = buying.film(self.problem, self.rolls, loads)
+        rest = buying.largest_rest(self.problem, self.rolls, loads)
+        if self.loads is not None and (price, film, -rest) >= (self.price, self.film, -self.rest):
+            return False
+        self.loads, self.price, self.film, self.rest, self.engine = loads, price, film, rest, engine
+        return True
+
+    @property
+    def money(self) -> float:
+        """Return the price as a float, infinite while nothing is found."""
+        return math.inf if self.loads is None else float(self.price)
+
+    @property
+    def area(self) -> float:
+        """Return the film in square units, infinite while nothing is found."""
+        return math.inf if self.loads is None else float(self.film / self.problem.unit**2)

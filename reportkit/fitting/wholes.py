@@ -1,0 +1,127 @@
+"""From the linear programme to strips in whole numbers: what is made least, and how it is searched."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+
+from reportkit.fitting.columns import Chosen, Goal, Master, Relaxed
+from reportkit.fitting.problem import Bay, Pattern, Problem
+from reportkit.fitting.records import Roll, exact
+from reportkit.fitting.search import Effort
+
+TINY = 1e-6
+SHARES = (0.03, 0.1, 0.3, 1.0)  # of the gap, within which strips are listed
+FEW = 500  # strips that a whole-number programme takes at one go
+MANY = 1500  # more than this, and it is slow to find a first plan
+DENSE = 2.6  # pieces on a strip, above which whole-number programmes are slow
+
+
+def common_divisor(values: Sequence[Fraction]) -> Fraction:
+    """Return the greatest number of which every value is a multiple; 0 for none."""
+    total = Fraction(0)
+    for value in values:
+        denominator = math.lcm(total.denominator, value.denominator)
+        total = Fraction(math.gcd(int(total * denominator), int(value * denominator)), denominator)
+    return total
+
+
+def money_goal(problem: Problem, rolls: Sequence[Roll], bays: Sequence[Bay]) -> Goal:
+    """Return the goal of least money for the tops of these bays."""
+    steps = []
+    for bay in bays:
+        for top in bay.tops:
+            roll = rolls[top.roll]
+            if not roll.by_length:
+                steps.append(Fraction(roll.price))
+            elif roll.step_mm is not None:
+                steps.append(Fraction(roll.price) * exact(roll.step_mm) / 1000)
+            else:
+                steps.append(Fraction(roll.price) * problem.unit * problem.length_divisor() / 1000)
+    return Goal(
+        tuple(0.0 for _ in bays),
+        tuple(tuple(top.price for top in bay.tops) for bay in bays),
+        float(common_divisor(steps)),
+    )
+
+
+def film_goal(problem: Problem, bays: Sequence[Bay], spend: float | None) -> Goal:
+    """Return the goal of least film pulled off the rolls, in square units."""
+    quantum = common_divisor([bay.full for bay in bays]) * problem.length_divisor()
+    return Goal(
+        tuple(float(bay.full) for bay in bays),
+        tuple(tuple(0.0 for _ in bay.tops) for bay in bays),
+        float(quantum),
+        spend if any(bay.tops for bay in bays) else None,
+    )
+
+
+def integrate(
+    master: Master,
+    relaxed: Relaxed,
+    limit: float,
+    accept: Callable[[Chosen], float],
+    polish: Callable[[int, int, float], float],
+    effort: Effort,
+) -> tuple[float, float]:
+    """Look for whole-number strips better than `limit`; return (best goal value, bound on all plans).
+
+    `accept` turns strips into a plan and returns the goal value really reached (infinite if unusable);
+    `polish` cuts some strips of the best plan anew, so many times, about so many pieces, down to a bound.
+    """
+    goal = master.goal
+    bound = goal.up(relaxed.value)
+    best = limit
+
+    def open_still() -> bool:
+        return best > bound + TINY * max(1.0, abs(bound)) and not effort.over
+
+    def attempt(columns: Sequence[Pattern], nodes: int) -> Chosen | None:
+        nonlocal best
+        cutoff = None if math.isinf(best) else best - (goal.quantum or TINY * max(1.0, best)) * (1 - 1e-3)
+        chosen = master.choose(columns, cutoff=cutoff, nodes=nodes, seconds=effort.left())
+        if chosen is not None and chosen.strips:
+            best = min(best, accept(chosen))
+        return chosen
+
+    def weigh(share: float, most: int) -> bool:
+        """Solve over all strips within a share of the gap; return whether it makes sense to go on."""
+        nonlocal bound
+        gap = best - relaxed.value - goal.quantum * (1 - 1e-3)
+        theta = max(share * gap, 0.0)
+        columns, listed = master.within(relaxed, theta, most=most, steps=effort.steps)
+        used = sorted({*columns, *relaxed.use})
+        if not listed:
+            return False
+        chosen = attempt(used, effort.nodes_for(len(used)))
+        if chosen is None:
+            return False
+        # a better plan either uses only these strips, or one whose reduced cost is above theta
+        inside = goal.up(chosen.bound) if math.isfinite(chosen.bound) else chosen.bound
+        outside = goal.up(relaxed.value + theta) if share < 1 else math.inf
+        bound = max(bound, min(inside, outside, best))
+        return chosen.solved or bool(chosen.strips)
+
+    if not open_still():
+        return best, bound
+    pieces = sum(kind.demand for kind in master.problem.kinds)
+    dense = pieces > 45 and pieces > DENSE * sum(
+        relaxed.use.values()
+    )  # whole-number programmes of these are slow
+    if not (dense or len(master.columns) > MANY) or math.isinf(best):
+        first = attempt(sorted(master.columns), 20)
+        if math.isinf(best):
+            if first is None or not first.strips:
+                return best, bound
+            best = first.value
+        if effort.deep and open_still():
+            weigh(1.0, FEW)
+    for number, (turns, about) in enumerate(effort.polish, start=1):
+        if open_still() and pieces > 1.5 * about:
+            best = min(best, polish(turns * max(1, pieces // 100), about, bound))
+        last = number == len(effort.polish)
+        for share in SHARES if effort.deep and (last or not dense) else ():
+            if not open_still() or not weigh(share, FEW if dense else effort.columns):
+                break
+    return best, min(bound, best)

@@ -1,0 +1,150 @@
+"""What the desk answers to a change: the numbers as facts, the views and the cut plan as pictures, as HTML.
+
+Reads results only, the same sections the documents are written from.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from reportkit.report.blocks import Block, Bullets, Fact, Facts, Paragraph, plain
+from reportkit.report.figures import roll_layout, views
+from reportkit.report.fonts import web_faces
+from reportkit.report.html import fragment
+from reportkit.report.names import REASONS
+from reportkit.report.page import Page
+from reportkit.report.templates import template
+
+
+def style() -> str:
+    """Return the desk's style sheet with the typeface in it, as HTML that shows nothing."""
+    faces = "".join(
+        f"@font-face{{font-family:'Source Sans Pro';font-weight:{face['weight']};font-style:{face['slant']};"
+        f"src:url(data:font/woff;base64,{face['data']}) format('woff')}}"
+        for face in web_faces("")
+    )
+    return f"<style>{faces}{template('html/desk.css').read_text(encoding='utf-8')}</style>"
+
+
+def as_html(blocks: list[Block]) -> str:
+    """Return blocks as HTML in the project's own look; every text in them is escaped."""
+    return fragment([plain(block) for block in blocks])
+
+
+def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
+    """Return the key numbers of the choice beside those of leaving the glass as it is.
+
+    Parameters
+    ----------
+    page
+        Results of the job under the decision tried; its complaint names the room looked at.
+    room
+        The room looked at.
+    budget
+        The most the client will spend [currency], if said.
+    """
+    words, fmt = page.words, page.fmt
+    now, then = page.nothing, page.chosen
+    same = page.leaves_glass
+
+    def beside(value: str) -> str:
+        return "" if same else words("now {value}", value=value)
+
+    facts = [
+        Fact(
+            words("Sun's heat at the worst hour"),
+            fmt.power(then["peak_solar_w"], 3),
+            beside(fmt.power(now["peak_solar_w"], 3)),
+        ),
+        Fact(
+            words("Daylight let in"),
+            fmt.percent(then["t_visible"]),
+            beside(fmt.percent(now["t_visible"])),
+        ),
+    ]
+    withheld: list[str] = []
+    ranges = (
+        ("hot_hours", words("Hours too hot, a year"), "h"),
+        ("cooling_kwh", words("Cooling, a year"), "kWh"),
+        ("heating_kwh", words("Heating, a year"), "kWh"),
+    )
+    for key, label, unit in ranges:
+        if then[key] is None:
+            withheld.append(_withheld(page, label, then["withheld"][key]))
+        else:
+            facts.append(Fact(label, _range(page, then[key], unit), beside(_range(page, now[key], unit))))
+    if then["saving_per_year"] is None:
+        withheld.append(_withheld(page, words("Saved, a year"), then["withheld"]["saving_per_year"]))
+    elif not same:
+        saving = then["saving_per_year"]
+        facts.append(Fact(words("Saved, a year"), fmt.money_range(saving["p10"], saving["p90"])))
+    facts.append(Fact(words("Price, fitted"), fmt.money(then["cost"]), _against(page, budget)))
+    plan = page.results["cutting"]
+    if plan is not None:
+        facts.append(
+            Fact(
+                words("Film to buy"),
+                fmt.area(plan["bought_m2"]),
+                words("{share} of it cut off", share=fmt.percent(plan["waste_fraction"])),
+            )
+        )
+    when = page.when(page.results["bad_day"]["time"])
+    note = words(
+        "{room}, worst hour {when}. Pairs are ranges: eight of ten computed cases lie in them. Price and "
+        "film by the quick cut plan; the one for the order may cost a little less.",
+        room=page.room(room),
+        when=when,
+    )
+    blocks: list[Block] = [Facts(facts), Paragraph(note, role="note")]
+    bare = [
+        words("{pane} stays bare: {why}.", pane=entry["pane"], why=entry["why"])
+        for entry in then["bare_because"]
+    ]
+    if bare or withheld:
+        blocks.append(Bullets([*bare, *withheld]))
+    return blocks
+
+
+def _range(page: Page, spread: dict[str, float], unit: str) -> str:
+    low, middle, high = (spread[key] for key in ("p10", "p50", "p90"))
+    if unit == "h" and max(abs(low), abs(high)) < 1:
+        return page.words("none")
+    return page.fmt.range(low, middle, high, unit)
+
+
+def _withheld(page: Page, label: str, reason: str) -> str:
+    return page.words("{what}: withheld, {why}.", what=label, why=page.words(REASONS.get(reason, reason)))
+
+
+def _against(page: Page, budget: Decimal | None) -> str:
+    """Return how the price stands against the budget."""
+    if budget is None:
+        return ""
+    left = budget - Decimal(page.results["price"]["total"])
+    if left < 0:
+        return page.words("{amount} over the budget", amount=page.fmt.money(-left))
+    return page.words("{amount} of the budget left", amount=page.fmt.money(left))
+
+
+def looks(page: Page) -> list[Block]:
+    """Return the views from both sides, by day and at night: bare, and with each film of the choice."""
+    films = page.chosen["films"]
+    shown = [
+        {"id": name, "kind": "film", "film": name, "chosen": len(films) == 1, "films": [name]}
+        for name in films
+    ]
+    results = {
+        "views": page.results["views"],
+        "options": [page.nothing, *shown],
+        "job": page.job,
+    }
+    return list(views(results, page.fmt, page.words))
+
+
+def cut_plan(page: Page) -> list[Block]:
+    """Return the roll layout to scale, or a line where nothing is cut."""
+    pictures: list[Any] = roll_layout(page.results, page.fmt, page.words)
+    if not pictures:
+        return [Paragraph(page.words("Nothing is cut."), role="note")]
+    return list(pictures)

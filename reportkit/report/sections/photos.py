@@ -1,0 +1,79 @@
+"""Photos of panes beside what is known of them: for the client with the sun, for the fitter with the piece."""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from reportkit.report.blocks import Block, Columns, Fact, Facts, Heading, Paragraph, Picture
+from reportkit.report.page import Page
+from reportkit.report.runs import strong
+
+#: Photos side by side on the fitting sheet.
+_IN_A_ROW = 3
+
+
+def beside_panes(page: Page, entries: Sequence[Mapping[str, Any]]) -> list[Block]:
+    """Return each pane that has a photo with the photo beside it, and nothing where none has.
+
+    Parameters
+    ----------
+    page
+        The results.
+    entries
+        Panes of the results, in the order to show them.
+    """
+    words, fmt = page.words, page.fmt
+    blocks: list[Block] = []
+    for entry in entries:
+        if entry["id"] not in page.photos:
+            continue
+        facts = [
+            Fact(words("Room"), page.room(entry["room"])),
+            Fact(words("Face"), page.face(entry["face"])),
+            Fact(words("Glass"), fmt.size_mm(entry["width_mm"], entry["height_mm"])),
+            Fact(words("At the worst hour"), fmt.power(entry["peak_solar_w"])),
+        ]
+        if entry["film"]:
+            then = fmt.power(entry["peak_solar_filmed_w"])
+            facts.append(Fact(words("Then, with {film}", film=page.film(entry["film"])), then))
+        about: list[Block] = [Paragraph([strong(words("Pane {pane}", pane=entry["id"]))])]
+        blocks.append(Columns([[_picture(page, entry)], [*about, Facts(facts, style="list")]], shares=(1, 1)))
+    if blocks:
+        blocks.insert(0, Heading(words("Photos of the panes"), level=2, id="pane-photos"))
+    return blocks
+
+
+def for_the_fitter(page: Page) -> list[Block]:
+    """Return the photos of the panes that get film, several side by side, each with its pane and note."""
+    words = page.words
+    pieces = {piece["pane"] for piece in page.results["pieces"]}
+    panes = [pane for pane in page.results["panes"] if pane["id"] in pieces and pane["id"] in page.photos]
+    notes = {pane["id"]: pane["note"] for pane in page.job["panes"]}
+    blocks: list[Block] = []
+    for start in range(0, len(panes), _IN_A_ROW):
+        row = panes[start : start + _IN_A_ROW]
+        shown: list[list[Block]] = []
+        for pane in row:
+            caption = words("{pane}, {room}", pane=pane["id"], room=page.room(pane["room"]))
+            note = " ".join(notes[pane["id"]].split())
+            caption += f": {note}" if note else ""
+            shown.append([_picture(page, pane, caption, width=len(row) / _IN_A_ROW)])
+        blocks.append(Columns(shown))
+    if blocks:
+        blocks.insert(0, Heading(words("How the panes look"), level=2, id="pane-photos"))
+    return blocks
+
+
+def _picture(page: Page, pane: Mapping[str, Any], caption: str = "", width: float = 1.0) -> Picture:
+    name, photo = page.photos[pane["id"]]
+    alt = page.words(
+        "Photo of pane {pane}: {room}, {face}",
+        pane=pane["id"],
+        room=page.room(pane["room"]),
+        face=page.face(pane["face"]),
+    )
+    data = base64.b64encode(photo.content).decode("ascii")
+    kind: Any = photo.media_type
+    return Picture(alt, data, kind, source=name, caption=caption, width=width)

@@ -1,0 +1,278 @@
+"""Is the glass fit for film: the verdict on every pane, who decides, and the letters to be sent."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+from reportkit.report.blocks import (
+    Block,
+    Bullets,
+    Column,
+    Heading,
+    PageBreak,
+    Paragraph,
+    Section,
+    Signature,
+    Table,
+)
+from reportkit.report.page import Page
+from reportkit.report.runs import Text, strong, verdict
+
+WORDS = {"fit": "Nothing found", "ask": "Ask first", "refuse": "Do not fit"}
+
+#: Whom a letter goes to, by who decides.
+ADDRESSEES = {
+    "the film maker's glass-compatibility chart": "To the maker of {film}",
+    "the glass or window maker": "To the maker of the glass or windows",
+    "a licensed glazier or engineer": "To a licensed glazier or engineer",
+    "the building official": "To the building official",
+}
+
+
+def of(page: Page, word: str) -> list[Mapping[str, Any]]:
+    """Return the panes of one verdict that film was meant for."""
+    return [
+        pane
+        for pane in page.results["panes"]
+        if pane["screen"] is not None and pane["screen"]["verdict"] == word
+    ]
+
+
+def reason(page: Page, found: Mapping[str, Any]) -> str:
+    """Return a reason of the screen in the reader's units."""
+    words, fmt = page.words, page.fmt
+    value, limit = found["value"], found["limit"]
+    if found["about"] == "difference":
+        return words(
+            "the middle is {value} warmer than the edge, of {limit} allowed",
+            value=fmt.temperature_difference(value),
+            limit=fmt.temperature_difference(limit),
+        )
+    if found["about"] == "absorptance" and found["verdict"] == "refuse":
+        return words(
+            "glass and film absorb {value} of the sun; the chart's limit is {limit}",
+            value=fmt.percent(value),
+            limit=fmt.percent(limit),
+        )
+    if found["about"] == "absorptance":
+        return words(
+            "glass and film absorb {value} of the sun; to be asked about from {limit}",
+            value=fmt.percent(value),
+            limit=fmt.percent(limit),
+        )
+    shows: dict[str, Callable[[Any], str]] = {"area": fmt.area, "longest side": fmt.length_mm}
+    shown = shows.get(found["about"])
+    if shown is None:
+        return str(found["text"])
+    name = words(found["about"])
+    if limit is None:
+        return words("{name} {value}: the chart's limit is not typed", name=name, value=shown(value))
+    return words("{name} {value}, chart's limit {limit}", name=name, value=shown(value), limit=shown(limit))
+
+
+def _whys(page: Page, panes: Iterable[tuple[str, Iterable[Mapping[str, Any]]]], who: bool) -> list[Text]:
+    """Return every reason once, with the panes it holds for."""
+    ids: dict[tuple[str, str], list[str]] = {}
+    for pane, findings in panes:
+        for found in findings:
+            ids.setdefault((reason(page, found), found["who"] if who else ""), []).append(pane)
+    found_whys: list[Text] = []
+    for (text, decider), names in ids.items():
+        decides = [" ", page.words("Who decides: {who}.", who=decider)] if decider else []
+        found_whys.append([strong(", ".join(names)), ": ", text, ".", *decides])
+    return found_whys
+
+
+def verdicts(page: Page) -> Section:
+    """Return the verdict on every pane that film was meant for."""
+    words, fmt = page.words, page.fmt
+    blocks: list[Block] = [Heading(words("Is the glass fit for film"), level=1, id="verdicts")]
+    screened = [pane for pane in page.results["panes"] if pane["screen"] is not None]
+    if not screened:
+        blocks.append(Paragraph(words("Nothing is to be fitted, so no pane was judged.")))
+        return Section("verdicts", blocks)
+    rows = []
+    for pane in screened:
+        made = pane["screen"]
+        known = "difference_k" in made
+        rows.append(
+            [
+                pane["id"],
+                page.glazing(pane["glazing"]),
+                verdict(made["verdict"], words(WORDS[made["verdict"]])),
+                fmt.percent(made["absorptance"]) if known else "—",
+                fmt.temperature_difference(made["difference_k"]) if known else "—",
+                fmt.temperature_difference(made["limit_k"]) if known else "—",
+                page.fmt.day(dt.datetime.fromisoformat(made["case"]["time"]).date()) if known else "—",
+            ]
+        )
+    blocks += [
+        Paragraph(
+            words(
+                "Sun warms the middle of a pane while its edge stays cool in the frame; film adds to that, and the edge "
+                "can crack. This is a screen, not a promise: whoever is named decides."
+            )
+        ),
+        Table(
+            [
+                Column("pane", words("Pane")),
+                Column("glass", words("Glass")),
+                Column("verdict", words("Verdict")),
+                Column("sun", words("Sun absorbed"), align="decimal"),
+                Column("edge", words("Middle over edge"), align="decimal"),
+                Column("limit", words("Limit"), align="decimal"),
+                Column("day", words("Worst day")),
+            ],
+            rows,
+            caption=words("Every pane with the film meant for it, on the worst day of its weather"),
+            note=words(
+                "Worst of a clear winter day, one near the equinox and one in summer, with the pane's own shadows and "
+                "with a blind drawn where there is one. Limits: NF DTU 39 (1998) as quoted, and 30 K for ordinary cut "
+                "edges (common practice). The frame's temperature is an assumption. Where nothing was found, the film "
+                "maker's glass-compatibility chart still decides."
+            ),
+            id="verdict-list",
+        ),
+    ]
+    for word, title in (("refuse", "Refused, and why:"), ("ask", "To be asked about, and why:")):
+        panes = [(pane["id"], pane["screen"]["findings"]) for pane in of(page, word)]
+        if panes:
+            blocks += [Paragraph(words(title)), Bullets(_whys(page, panes, who=True))]
+    return Section("verdicts", blocks)
+
+
+def conditions(page: Page) -> list[Block]:
+    """Return what follows for the price: refused panes are left out, others are priced on a condition."""
+    words = page.words
+    found: list[Any] = []
+    refused = ", ".join(pane["id"] for pane in of(page, "refuse"))
+    asked = ", ".join(pane["id"] for pane in of(page, "ask") if pane["film"])
+    if refused:
+        found.append(
+            words(
+                "No film on {panes}: left out of the price, of the film to be cut and of what is saved.",
+                panes=refused,
+            )
+        )
+    if asked:
+        found.append(
+            words(
+                "{panes}: priced on condition that whoever decides agrees in writing before film is ordered. The "
+                "letters are at the end of this proposal.",
+                panes=asked,
+            )
+        )
+    return [Bullets(found)] if found else []
+
+
+def holds(page: Page) -> Section:
+    """Return for the fitting sheet which panes get no film and which wait for a written answer."""
+    words = page.words
+    refused = ", ".join(pane["id"] for pane in of(page, "refuse"))
+    asked = ", ".join(pane["id"] for pane in of(page, "ask") if pane["film"])
+    points = []
+    if refused:
+        points.append(words("No film on {panes}: refused by the breakage screen.", panes=refused))
+    if asked:
+        points.append(words("{panes}: only with the decider's written answer in hand.", panes=asked))
+    return Section("holds", [Bullets(points, marker="stop")] if points else [])
+
+
+def letters(page: Page) -> Section:
+    """Return the letters to send before fitting, ready but for the signature."""
+    words = page.words
+    made = page.results["letters"]
+    if not made:
+        return Section("letters", [])
+    blocks: list[Block] = [
+        PageBreak(),
+        Heading(words("Letters to send before fitting"), level=1, id="letters"),
+    ]
+    for letter in made:
+        blocks += _letter(page, letter)
+    return Section("letters", blocks)
+
+
+def _letter(page: Page, letter: Mapping[str, Any]) -> list[Block]:
+    words, fmt = page.words, page.fmt
+    business, film = page.job["business"], page.film(letter["film"])
+    panes = {pane["id"]: pane for pane in page.results["panes"]}
+    spec = next(spec for spec in page.job["films"] if spec["id"] == letter["film"])
+    rows = []
+    for entry in letter["panes"]:
+        pane = panes[entry["pane"]]
+        rows.append(
+            [
+                entry["pane"],
+                fmt.number(pane["quantity"]),
+                fmt.size_mm(pane["width_mm"], pane["height_mm"]),
+                make_up(page, pane["glazing"]),
+                fmt.percent(entry["absorptance"]),
+                fmt.temperature_difference(entry["difference_k"]),
+                "",
+            ]
+        )
+    where = "inside" if spec["side"] == "inside" else "outside"
+    return [
+        Heading(words(ADDRESSEES[letter["who"]], film=film), level=2),
+        Paragraph(
+            words(
+                "Offer {number}. We have been asked to fit {film} ({thickness} thick, on the {where}) to the panes "
+                "below. Our own screen does not clear them, and the decision is yours. May it be fitted to each of "
+                "them, and does your warranty stand? Please answer in writing, pane by pane.",
+                number=page.job["quote"]["number"],
+                film=film,
+                thickness=words("{n} µm", n=fmt.number(spec["thickness_um"])),
+                where=words(where),
+            )
+        ),
+        Table(
+            [
+                Column("pane", words("Pane")),
+                Column("n", words("No."), align="right"),
+                Column("size", words("Size"), align="right"),
+                Column("glass", words("Glass, from outside")),
+                Column("sun", words("Sun absorbed with film"), align="decimal"),
+                Column("edge", words("Middle over edge"), align="decimal"),
+                Column("answer", words("Your answer"), content="write"),
+            ],
+            rows,
+            caption=words("Panes asked about"),
+        ),
+        Paragraph(words("What we ask about:")),
+        Bullets(_whys(page, [(entry["pane"], entry["asked"]) for entry in letter["panes"]], who=False)),
+        Signature(
+            [words("Date, and name of who answers"), words("For {business}, date", business=business["name"])]
+        ),
+        Paragraph(
+            " · ".join(
+                line for line in (business["name"], *business["address"], business["contact"]) if line
+            ),
+            role="note",
+        ),
+    ]
+
+
+def make_up(page: Page, glazing: str) -> str:
+    """Return what a glazing is made of, from outside."""
+    words, fmt = page.words, page.fmt
+    spec = next(spec for spec in page.job["glazings"] if spec["id"] == glazing)
+    parts = []
+    for index, lite in enumerate(spec["lites"]):
+        if index:
+            gap = spec["gaps"][index - 1]
+            parts.append(words("{width} mm {gas}", width=fmt.number(gap["width_mm"]), gas=words(gap["gas"])))
+        parts.append(
+            words(
+                "{mm} mm {glass} {strength}",
+                mm=fmt.number(lite["thickness_mm"], 0 if float(lite["thickness_mm"]).is_integer() else 1),
+                glass=words(lite["glass"].replace("_", " ")),
+                strength=words(lite["strength"].replace("_", " ")),
+            )
+        )
+    text = ", ".join(parts)
+    if spec["coating"]:
+        text += ", " + words("coating on surface {n}", n=fmt.number(spec["coating"]["surface"]))
+    return text + (", " + str(spec["year"]) if spec["year"] else "")

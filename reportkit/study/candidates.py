@@ -1,0 +1,82 @@
+"""The options a recommendation looks at: each film on every pane it can go on, or on part of them.
+
+Where the whole of a film is over the budget it is ruled out for that, and stands again with the best panes
+that the budget allows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from reportkit.room import percentiles
+from reportkit.study import panes as which
+from reportkit.study.advice import Candidate, missing
+from reportkit.study.options import Excluded
+from reportkit.study.relief import BILLS, relief
+
+if TYPE_CHECKING:
+    from reportkit.study import Study
+    from reportkit.study.options import Option
+
+Make = Callable[[str, tuple[str | None, ...]], "Option"]
+BUDGET = "budget"
+
+
+def part_id(film_id: str) -> str:
+    """Return the id of the option with a film on part of the panes."""
+    return f"{film_id}, part"
+
+
+def film_options(study: Study, make: Make) -> tuple[Option, ...]:
+    """Return each film on every pane it can go on, with what rules it out."""
+    job, found = study.job, []
+    for name in study.films:
+        option = make(name, (name,) * len(job.panes))
+        out = [*option.excluded, *missing(job, study.films, study.fittings, option)]
+        if job.limits.budget is not None and option.films:
+            total = study.quick_offer(option.film_by_pane).price.total
+            if total > job.limits.budget:
+                out.append(Excluded("", BUDGET, float(total), float(job.limits.budget)))
+        found.append(replace(option, excluded=tuple(out)))
+    return tuple(found)
+
+
+def within_budget(study: Study) -> dict[str, which.WithinBudget]:
+    """Return the best panes under the budget for each film that only the budget rules out."""
+    budget = study.job.limits.budget
+    if budget is None:
+        return {}
+    return {
+        option.id: which.within_budget(study, option, study.quick_offer(option.film_by_pane), budget)
+        for option in study.film_options
+        if {item.what for item in option.excluded} == {BUDGET}
+    }
+
+
+def candidates(study: Study) -> tuple[Candidate, ...]:
+    """Return every film option as the rules see it."""
+    money = study.estimates if BILLS in study.job.complaint.kinds else {}
+    areas = np.array([float(pane.width * pane.height) * pane.quantity for pane in study.job.panes])
+    found = []
+    for option in (*study.film_options, *study.part_options):
+        ratings = [
+            study.fittings[pane.glazing, film].rating
+            for pane, film in zip(study.job.panes, option.film_by_pane, strict=True)
+        ]
+        light = np.array([rating.t_visible for rating in ratings if rating is not None])
+        worth = money.get(option.id)
+        found.append(
+            Candidate(
+                option,
+                relief(study, option),
+                study.quick_offers[option.id].price.total,
+                float(np.average(light, weights=areas)),
+                float(study.peak_gains(option).total(study.complained)[study.bad_hour]),
+                None if worth is None or worth.npv is None else percentiles(worth.npv)[0] > 0,
+            )
+        )
+    return tuple(found)

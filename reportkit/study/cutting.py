@@ -1,0 +1,77 @@
+"""A cut plan by itself: from a list of pieces and rolls, without a job."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from reportkit import fitting
+from reportkit.errors import CutListError
+from reportkit.job.cutlist import CutList, read_cutlist
+
+#: Longest search for a plan alone [s]; its own counts end it sooner in all but the largest lists.
+SECONDS = 60.0
+
+
+@dataclass(frozen=True)
+class CutAlone:
+    """A list, its plan, and what else one could buy."""
+
+    source: CutList
+    plan: fitting.Plan
+    alternatives: tuple[fitting.Alternative, ...]
+
+
+def cut_alone(path: Path, rolls: Sequence[str], *, table: str | None = None, stages: int = 2) -> CutAlone:
+    """Plan the cutting of a list.
+
+    Parameters
+    ----------
+    path
+        CSV of pieces.
+    rolls
+        Rolls as typed, ``WIDTHxLENGTH@PRICE`` or ``WIDTH@PRICE/m``.
+    table
+        Longest strip the table takes, as typed; None for no limit.
+    stages
+        2 or 3.
+
+    Raises
+    ------
+    CutListError
+        If the list holds faults, or no plan exists; each with file and line.
+    PlanError
+        If the plan found breaks a rule.
+    """
+    source = read_cutlist(path, rolls, table)
+    pieces = [
+        fitting.Piece(
+            id=row.id,
+            width_mm=row.width_mm,
+            length_mm=row.length_mm,
+            quantity=row.quantity,
+            turn=row.turn,
+            group=row.group,
+        )
+        for row in source.pieces
+    ]
+    offered = [fitting.Roll(roll.width_mm, roll.length_mm, roll.price) for roll in source.rolls]
+    try:
+        best = fitting.plan(
+            pieces,
+            offered,
+            table_mm=source.table_mm,
+            stages=stages,
+            mode="exact",
+            seconds=SECONDS,
+            clock=time.monotonic,
+            source=source.file,
+        )
+    except CutListError as error:
+        raise CutListError(faults=source.located(error.faults)) from error
+    others = fitting.alternatives(
+        best, pieces, offered, clock=time.monotonic, table_mm=source.table_mm, stages=stages
+    )
+    return CutAlone(source, best, others)

@@ -1,0 +1,190 @@
+"""Which panes: ranked by the relief they bring for their part of the price, where that flattens, and the best
+set of them under a budget.
+
+A pane's part of the price is apportioned (film and the rest by area, labour by minutes); only a budget asks
+for the real price of a set, rolls and all. Panes seen together get film together or not at all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from reportkit.study import offer as offers
+from reportkit.study.budget import BestSet, Chosen, Item, best_set, film_at_least, unit_price
+from reportkit.study.relief import by_pane
+
+if TYPE_CHECKING:
+    from reportkit.study import Study
+    from reportkit.study.offer import Offer
+    from reportkit.study.options import Option
+
+#: How often the real price of a set is worked out while a budget is filled, beyond once for each pane.
+MOST_ASKED = 12
+
+#: Rates are rounded line by line: a price can be that much lower than its parts say.
+ROUNDING = 0.998
+
+#: A bend less than this above an even spread of relief over money is no knee [1].
+LEAST_BEND = 0.10
+
+
+@dataclass(frozen=True)
+class Ranked:
+    """A pane in the ranking: its relief [1], its part of the price, and both summed up to here [1]."""
+
+    pane: str
+    relief: float
+    price: float
+    relief_so_far: float
+    price_so_far: float
+
+
+@dataclass(frozen=True)
+class Ranking:
+    """Panes by relief for money, best first; the first ``knee`` of them bring most of it (0: no knee)."""
+
+    panes: tuple[Ranked, ...]
+    knee: int
+
+
+@dataclass(frozen=True, eq=False)
+class WithinBudget:
+    """The best set of panes for one film under the budget."""
+
+    film_by_pane: tuple[str | None, ...]
+    panes: tuple[str, ...]
+    found: BestSet
+
+
+def apportioned(made: Offer, placed: Sequence[int], areas: np.ndarray) -> np.ndarray:
+    """Return each placed pane's part of the total price, (len(placed),) [currency].
+
+    Parameters
+    ----------
+    made
+        The offer for them.
+    placed
+        Their numbers, in the order of the offer's labour.
+    areas
+        Of all panes [m2].
+    """
+    by_area = areas[list(placed)] / areas[list(placed)].sum()
+    minutes = {line.id: line.each.likely * line.quantity * line.people for line in made.labour.panes}
+    ids = list(dict.fromkeys(cut.opening.id for cut in made.cuts))
+    spent = np.array([minutes[name] for name in ids])
+    work = float(sum(line.amount for line in made.price.lines if line.group == "labour"))
+    lines = float(sum(line.amount for line in made.price.lines))
+    share = work / lines if lines else 0.0
+    total = float(made.price.total)
+    return total * (share * spent / spent.sum() + (1 - share) * by_area)
+
+
+def ranking(study: Study, option: Option, made: Offer) -> Ranking:
+    """Return the panes of a film option by relief for money."""
+    places = {pane.id: index for index, pane in enumerate(study.job.panes)}
+    ids = list(dict.fromkeys(cut.opening.id for cut in made.cuts))
+    placed = [places[name] for name in ids]
+    if not placed:
+        return Ranking((), 0)
+    areas = np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in study.job.panes])
+    gains, parts = by_pane(study, option)[placed], apportioned(made, placed, areas)
+    return ranked(ids, gains, parts)
+
+
+def ranked(ids: Sequence[str], gains: np.ndarray, parts: np.ndarray) -> Ranking:
+    """Return panes by gain for money with the knee of the curve of both sums.
+
+    The knee is where the sum of relief lies furthest above an even spread of it over the money.
+    """
+    order = sorted(range(len(ids)), key=lambda n: (-gains[n] / max(parts[n], 1e-9), ids[n]))
+    whole, money = float(gains.sum()), float(parts.sum())
+    found = []
+    bend, knee = LEAST_BEND, 0
+    relief = price = 0.0
+    for place, number in enumerate(order, 1):
+        relief += float(gains[number])
+        price += float(parts[number])
+        so_far = (relief / whole if whole > 0 else 0.0, price / money if money > 0 else 0.0)
+        found.append(Ranked(ids[number], float(gains[number]), float(parts[number]), *so_far))
+        if place < len(order) and so_far[0] - so_far[1] >= bend:
+            bend, knee = so_far[0] - so_far[1], place
+    return Ranking(tuple(found), knee)
+
+
+def within_budget(study: Study, option: Option, full: Offer, budget: Decimal) -> WithinBudget:
+    """Return the best panes for a film under a budget.
+
+    Parameters
+    ----------
+    study
+        The study.
+    option
+        The film on every pane it can go on.
+    full
+        The offer for all of them.
+    budget
+        The most the job may cost, tax included [currency].
+    """
+    job = study.job
+    groups: dict[str, list[int]] = {}
+    for index, (pane, film) in enumerate(zip(job.panes, option.film_by_pane, strict=True)):
+        if film:
+            groups.setdefault(f"group {pane.view_group}" if pane.view_group else pane.id, []).append(index)
+    gains = by_pane(study, option)
+    blanks: dict[str, float] = {}
+    for cut in full.cuts:
+        blanks[cut.opening.id] = float(cut.width_mm * cut.height_mm) / 1e6 * cut.opening.quantity
+    minutes = {line.id: line.each.likely * line.quantity * line.people for line in full.labour.panes}
+    members = list(groups.values())
+    rolls = offers.rolls([study.films[name] for name in option.films])
+    raised = ROUNDING * _raised(study)
+    rate = float(job.prices.labour_per_hour) / 60
+    per_m2 = 0.0 if any(not roll.price for roll in rolls) else unit_price(rolls)
+
+    def area(numbers: Sequence[int]) -> float:
+        return sum(blanks[job.panes[index].id] for index in numbers)
+
+    def work(numbers: Sequence[int]) -> float:
+        return rate * sum(minutes[job.panes[index].id] for index in numbers)
+
+    items = [
+        Item(
+            name,
+            float(gains[numbers].sum()),
+            area(numbers),
+            raised * (area(numbers) * per_m2 + work(numbers)),
+        )
+        for name, numbers in groups.items()
+    ]
+
+    def chosen_panes(chosen: Chosen) -> list[int]:
+        return [index for number in sorted(chosen) for index in members[number]]
+
+    def placed(chosen: Chosen) -> tuple[str | None, ...]:
+        mine = set(chosen_panes(chosen))
+        return tuple(film if index in mine else None for index, film in enumerate(option.film_by_pane))
+
+    def cost(chosen: Chosen) -> Decimal:
+        return study.quick_offer(placed(chosen)).price.total
+
+    def at_least(chosen: Chosen) -> float:
+        numbers = chosen_panes(chosen)
+        costs = film_at_least(area(numbers), rolls) + work(numbers) + float(job.prices.travel)
+        return raised * costs
+
+    found = best_set(items, budget, cost, at_least, most_asked=MOST_ASKED)
+    ids = tuple(job.panes[index].id for index in chosen_panes(found.chosen))
+    return WithinBudget(placed(found.chosen), ids, found)
+
+
+def _raised(study: Study) -> float:
+    """Return price over cost: margin, and tax where the rates leave it out."""
+    prices = study.job.prices
+    share = prices.margin_percent / 100
+    factor = 1 + share if prices.margin_on == "cost" else 1 / (1 - share)
+    return factor * (1.0 if prices.tax.prices_include_it else 1 + prices.tax.percent / 100)

@@ -1,0 +1,113 @@
+"""Time, gap and memory of the cut planner beside simpler ways, on invented random jobs; run by hand.
+
+    python tests/benchmarks/cutting.py [--most 1000] [--seconds 60]
+
+First-fit and best-fit by decreasing height, turning allowed, and a general rectangle packer (rectpack,
+which keeps to no two-stage cuts) cut the same panes from the same 1524 mm roll. A rise is how much more
+film each takes than the planner's exact mode.
+"""
+
+from __future__ import annotations
+
+import argparse
+import random
+import time
+import tracemalloc
+from decimal import Decimal
+from fractions import Fraction
+
+import rectpack
+
+from reportkit.fitting import Piece, Roll, plan
+from reportkit.fitting.heuristics import shelves
+from reportkit.fitting.problem import build, make_bays
+
+ROLL = Roll(1524, None, Decimal("10"))
+TABLE = 2440
+FIVE = [
+    Roll(width, 30500, Decimal(price))
+    for width, price in ((610, 155), (915, 225), (1220, 290), (1524, 355), (1829, 430))
+]
+
+
+def house(seed: int, count: int, *, small: bool) -> list[Piece]:
+    """Return invented panes, all different."""
+    r = random.Random(seed)
+    widths, lengths = ((250, 700), (300, 900)) if small else ((350, 1500), (400, 2300))
+    return [Piece(f"W{k}", r.randint(*widths), r.randint(*lengths)) for k in range(count)]
+
+
+def by_shelves(pieces: list[Piece], *, tight: bool) -> float:
+    """Return the length first-fit (or best-fit) by decreasing height takes, its best way of laying [mm]."""
+    problem, _ = build(pieces, Fraction(TABLE))
+    bays, _ = make_bays(problem, [ROLL], [1])
+    lengths = []
+    for lay in ("long", "short", "upright"):
+        cuts = shelves(problem, bays, [1.0], {}, lay=lay, tight=tight) or []
+        lengths.append(sum(cut.along for cut in cuts) * float(problem.unit))
+    return min(lengths)
+
+
+def by_rectpack(pieces: list[Piece]) -> float:
+    """Return the length a general rectangle packer takes in one long bin [mm]."""
+    packer = rectpack.newPacker(
+        mode=rectpack.PackingMode.Offline, pack_algo=rectpack.MaxRectsBl, rotation=True
+    )
+    packer.add_bin(1524, 10_000_000)
+    for piece in pieces:
+        packer.add_rect(int(piece.width_mm), int(piece.length_mm))
+    packer.pack()
+    return float(max(rect.y + rect.height for rect in packer[0]))
+
+
+def measure(pieces: list[Piece], rolls: list[Roll], mode: str, seconds: float):
+    """Return (plan, seconds)."""
+    start = time.monotonic()
+    limit = seconds if mode == "exact" else None
+    found = plan(pieces, rolls, table_mm=TABLE, mode=mode, seconds=limit, clock=time.monotonic)
+    return found, time.monotonic() - start
+
+
+def main() -> None:
+    """Print the tables."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--most", type=int, default=1000, help="leave out jobs of more panes")
+    parser.add_argument("--seconds", type=float, default=50.0, help="guard on the exact mode")
+    arguments = parser.parse_args()
+    head = ("panes", "kind", "exact s", "gap", "proved", "MB", "quick s", "quick", "FFDH", "BFDH", "rectpack")
+    print("  ".join(f"{name:>8}" for name in head))
+    for count in (10, 40, 80, 200, 1000):
+        if count > arguments.most:
+            continue
+        for small in (False, True) if count <= 80 else (False,):
+            pieces = house(1, count, small=small)
+            best, took = measure(pieces, [ROLL], "exact", arguments.seconds)
+            memory = float("nan")
+            if count <= 200:  # tracing slows everything several times over
+                tracemalloc.start()
+                measure(pieces, [ROLL], "quick", arguments.seconds)
+                memory = tracemalloc.get_traced_memory()[1] / 1e6
+                tracemalloc.stop()
+            quick, quick_took = measure(pieces, [ROLL], "quick", arguments.seconds)
+            length = float(best.used_mm)
+            others = [float(quick.used_mm), by_shelves(pieces, tight=False), by_shelves(pieces, tight=True)]
+            others.append(by_rectpack(pieces) if count <= 200 else float("nan"))
+            rises = "  ".join(f"{value / length - 1:8.1%}" for value in others)
+            print(
+                f"{count:8}  {'small' if small else 'mixed':>8}  {took:8.2f}  {best.gap:8.2%}  "
+                f"{best.proven!s:>8}  {memory:8.1f}  {quick_took:8.2f}  {rises}",
+                flush=True,
+            )
+    print("\nfive widths in whole rolls, three view groups of four panes")
+    for count in (10, 40):
+        pieces = house(2, count, small=False)
+        pieces = [
+            Piece(p.id, p.width_mm, p.length_mm, group=f"view {k // 4}" if k < 12 else "")
+            for k, p in enumerate(pieces)
+        ]
+        best, took = measure(pieces, FIVE, "exact", arguments.seconds)
+        print(f"{count:8}  {took:.2f} s  {best.price}  bound {best.lower_bound}  {best.verdict}")
+
+
+if __name__ == "__main__":
+    main()

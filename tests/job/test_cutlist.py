@@ -1,0 +1,114 @@
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from reportkit.errors import CutListError, Fault
+from reportkit.job.cutlist import parse_roll, read_cutlist
+
+HEADER = "id,width,length,quantity,turn,group\n"
+
+
+def listed(folder: Path, text: str) -> Path:
+    """Write a list of pieces and return its path."""
+    path = folder / "pieces.csv"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def faults(folder: Path, text: str, rolls=("1524@10/m",), table=None) -> list[str]:
+    """Return the faults of a list as lines."""
+    with pytest.raises(CutListError) as error:
+        read_cutlist(listed(folder, text), rolls, table)
+    return [str(fault) for fault in error.value.faults]
+
+
+def test_lengths_turns_and_groups_are_read(tmp_path):
+    """Inches, mm and bare numbers, yes, no and nothing all mean what they say."""
+    rows = 'W1,35 5/8 in,905 mm,2,no,front\nW2,600,"1,2 m",,,\n\n'
+    found = read_cutlist(listed(tmp_path, HEADER + rows), ["60 in x 100 ft@355", "1524@11.60/m"], "8 ft")
+    first, second = found.pieces
+    assert (first.id, first.width_mm, first.length_mm) == (
+        "W1",
+        Fraction(35625, 1000) * Fraction(254, 10),
+        905,
+    )
+    assert (first.quantity, first.turn, first.group, first.line) == (2, False, "front", 2)
+    assert (second.width_mm, second.length_mm, second.quantity, second.turn, second.group) == (
+        600,
+        1200,
+        1,
+        True,
+        "",
+    )
+    assert found.table_mm == Fraction(24384, 10)
+    assert [(r.width_mm, r.length_mm, r.price) for r in found.rolls] == [
+        (1524, 30480, Decimal(355)),
+        (1524, None, Decimal("11.60")),
+    ]
+
+
+def test_every_fault_is_reported_at_once(tmp_path):
+    """Each wrong cell is named by file, line and field, with wrong rolls and table beside them."""
+    rows = "W1,-5,905,2,yes,\nW2,600,abc,0,maybe,\n,600,700,1,,\nW1,600,700,1.5,,\n"
+    found = faults(tmp_path, HEADER + rows, ["1524", "1524x30500@-3", "1524x5@7/m"], "0")
+    for start in (
+        "pieces.csv:2 width: must be over 0",
+        "pieces.csv:3 length: must be one length",
+        "pieces.csv:3 quantity: must be a whole number",
+        "pieces.csv:3 turn: must be yes or no",
+        "pieces.csv:4 id: must not be empty",
+        "pieces.csv:5 id: already used in line 2",
+        "pieces.csv:5 quantity: must be a whole number",
+        "--roll: has no price",
+        "--roll price: must be a number, 0 or more",
+        "--roll size: film by length has a width only",
+        "--table: must be over 0",
+    ):
+        assert any(line.startswith(start) for line in found), (start, found)
+
+
+def test_columns_are_checked(tmp_path):
+    """A misspelt column is met with the right one, a missing one is named."""
+    found = faults(tmp_path, "id,widht,length\nA,1,2\n")
+    assert any('did you mean "width"?' in line for line in found)
+    assert any("width: column is missing" in line for line in found)
+
+
+def test_a_missing_or_empty_list_is_a_fault(tmp_path):
+    """No file, or no rows, is said plainly."""
+    assert "holds no pieces" in faults(tmp_path, HEADER)[0]
+    with pytest.raises(CutListError, match="no such file"):
+        read_cutlist(tmp_path / "none.csv", ["1524@10/m"])
+
+
+def test_no_roll_is_a_fault(tmp_path):
+    """Without a roll there is nothing to cut."""
+    assert "at least one roll" in faults(tmp_path, HEADER + "A,1,2,1,,\n", ())[0]
+
+
+def test_a_cell_too_many_is_a_fault(tmp_path):
+    """An unquoted comma shifts cells, which is noticed."""
+    assert "more cells than columns" in faults(tmp_path, HEADER + "A,1,2,1,yes,g,extra\n")[0]
+
+
+@pytest.mark.parametrize("text", ["1524×30500@355", "1524 X 30.5 m@355", "152.4 cmx30500@ 355"])
+def test_a_roll_may_be_written_in_several_ways(text):
+    """Any sign for times, any unit, spaces or none."""
+    roll = parse_roll(text)
+    assert (roll.width_mm, roll.length_mm, roll.price) == (1524, 30500, 355)
+
+
+@pytest.mark.parametrize("text", ["1524@", "@5", "1524x@5", "1524@nan/m", "axb@5"])
+def test_a_roll_that_makes_no_sense_is_refused(text):
+    """Half a roll, or a price that is no number, is a fault."""
+    with pytest.raises(CutListError):
+        parse_roll(text)
+
+
+def test_a_planner_s_fault_is_put_at_the_piece_s_line(tmp_path):
+    """Faults that name a piece or a group get the line where it stands."""
+    found = read_cutlist(listed(tmp_path, HEADER + "A,1,2,1,,\nB,3,4,1,,g\n"), ["1524@10/m"])
+    placed = found.located([Fault("pieces", 0, "B", "x"), Fault("pieces", 0, "group g", "y")])
+    assert [(fault.file, fault.line) for fault in placed] == [("pieces.csv", 3), ("pieces.csv", 3)]

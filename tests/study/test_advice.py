@@ -1,0 +1,189 @@
+"""Which film and which panes: limits, the trade-off, the rules, what changes the recommendation."""
+
+from dataclasses import replace
+from decimal import Decimal
+from typing import get_args
+
+import numpy as np
+import pytest
+
+from reportkit.job.models import Complaint, Job, Limits
+from reportkit.study import Study
+from reportkit.study.advice import LEAST_RELIEF, MUST_HAVES, RULES, Candidate, advise
+from reportkit.study.options import Excluded, Gains, Option
+from reportkit.study.panes import ranked
+from reportkit.study.relief import AMOUNTS, BILLS, by_pane, relief
+
+
+def variant(study, **changes):
+    """Return a study of the same job with some of its fields changed."""
+    return Study(replace(study.loaded, job=study.job.model_copy(update=changes)))
+
+
+def made(name, heat, fading, price, light, *, excluded=(), pays=None):
+    """Return an invented candidate."""
+    option = Option(name, ("f",), Gains(np.zeros((1, 1))), excluded=excluded)
+    return Candidate(option, {"heat": heat, "fading": fading}, Decimal(price), light, 1 - heat, pays)
+
+
+A = made("a", 0.60, 0.70, 900, 0.20)
+B = made("b", 0.40, 0.60, 400, 0.45)
+C = made("c", 0.35, 0.50, 450, 0.40)  # b is better in everything
+D = made("d", 0.10, 0.30, 150, 0.80)
+NOTHING = Option("nothing", (None,), Gains(np.zeros((1, 1))), kind="none")
+
+
+@pytest.fixture(scope="module")
+def job(study_of):
+    """Return a demo job."""
+    return study_of("corner-shop").job
+
+
+def test_the_words_of_the_job_are_those_of_the_rules():
+    """Every rule, must-have and complaint that a job may name is one the tool knows, and no other."""
+    assert set(get_args(Job.model_fields["recommend"].annotation)) == set(RULES)
+    assert set(get_args(get_args(Limits.model_fields["must_have"].annotation)[0])) == set(MUST_HAVES)
+    assert set(get_args(get_args(Complaint.model_fields["kinds"].annotation)[0])) == {*AMOUNTS, BILLS}
+
+
+@pytest.mark.parametrize(
+    ("rule", "first"),
+    [
+        ("most_relief", "a"),
+        ("least_heat", "a"),
+        ("best_value", "d"),
+        ("most_light", "b"),
+        ("lowest_price", "b"),
+    ],
+)
+def test_each_rule_takes_what_it_says(job, rule, first):
+    """Worked by hand: relief .65, .50, .425, .20; half of the best is .325, which d does not reach."""
+    got = advise(NOTHING, [A, B, C, D], job.model_copy(update={"recommend": rule}))
+    assert got.option.id == first
+    assert got.rule == rule
+
+
+def test_the_trade_off_is_what_nothing_else_beats(job):
+    """C is beaten by b; the others each lead in something."""
+    assert advise(NOTHING, [A, B, C, D], job).beaten_by == {"c": "b"}
+
+
+def test_a_limit_cuts_out_and_says_what_it_would_change(job):
+    """With a past the limit b is recommended, and lifting that limit is named as what would bring a."""
+    out = (
+        Excluded("P", "visible_transmittance", 0.2, 0.25),
+        Excluded("Q", "visible_transmittance", 0.18, 0.25),
+    )
+    got = advise(NOTHING, [replace(A, option=replace(A.option, excluded=out)), B, C, D], job)
+    assert got.option.id == "b"
+    limit = next(change for change in got.changes if change.what == "limit")
+    assert (limit.name, limit.then, limit.value) == ("visible_transmittance", "a", 0.18)
+    assert {change.name for change in got.changes if change.what == "rule"} == {"best_value"}
+
+
+def test_leaving_the_glass_wins(job):
+    """No film, none within the limits, none of use, none that pays where only bills count."""
+    out = (Excluded("P", "no_metal", 0.0, 0.0),)
+    assert advise(NOTHING, [], job).why_nothing == "no_film"
+    bare = replace(A, option=replace(A.option, film_by_pane=(None,)))
+    assert advise(NOTHING, [bare], job).why_nothing == "cannot_go"
+    assert advise(NOTHING, [replace(A, option=replace(A.option, excluded=out))], job).why_nothing == "limits"
+    weak = made("weak", 0.05, 0.08, 100, 0.85)
+    assert weak.overall < LEAST_RELIEF
+    assert advise(NOTHING, [weak], job).why_nothing == "no_useful"
+    bills = job.model_copy(update={"complaint": job.complaint.model_copy(update={"kinds": ("bills",)})})
+    saves = replace(B, relief={"bills": 0.2}, pays=False)
+    assert advise(NOTHING, [saves], bills).why_nothing == "none_pays"
+    assert advise(NOTHING, [replace(saves, pays=True)], bills).option.id == "b"
+    assert advise(NOTHING, [replace(saves, relief={})], bills).why_nothing == "bills_unknown"
+    for got in (advise(NOTHING, [], job), advise(NOTHING, [saves], bills)):
+        assert got.option is NOTHING
+
+
+def test_bills_alone_on_the_cold_coast_leave_the_glass(study_of):
+    """Where the sun helps to heat, a job that asks for lower bills only is told to leave the glass."""
+    base = study_of("harbour-house")
+    only = variant(base, complaint=base.job.complaint.model_copy(update={"kinds": ("bills",)}))
+    assert only.recommended is only.nothing
+    assert only.advised.why_nothing in ("none_pays", "no_useful")
+    assert only.chosen is only.nothing
+    assert only.offer.price.total == 0
+
+
+@pytest.mark.parametrize("name", ["corner-shop", "harbour-house", "hill-studio"])
+def test_relief_adds_up_over_panes_and_is_a_share(study_of, name):
+    """A film's relief is the sum over its panes, between nothing and all; doing nothing relieves nothing."""
+    study = study_of(name)
+    for entry in study.film_options:
+        found = relief(study, entry)
+        assert by_pane(study, entry).sum() == pytest.approx(np.mean(list(found.values())))
+        assert all(-1e-9 <= value <= 1 for value in found.values())
+    assert set(relief(study, study.nothing).values()) == {0.0}
+
+
+def test_heat_relief_is_the_cut_of_the_peak(study_of, results_of):
+    """The relief of heat is the same share that the options' table prints."""
+    cut = {entry["id"]: entry["peak_cut_fraction"] for entry in results_of("corner-shop")["options"]}
+    for one in study_of("corner-shop").advised.candidates:
+        assert one.relief["heat"] == pytest.approx(cut[one.option.id])
+
+
+@pytest.mark.parametrize(
+    ("name", "gone"),
+    [
+        ("no_metal", {"dual-reflective-20", "low-e-60"}),
+        ("low_glare", {"selective-65", "low-e-60"}),
+        ("uv", set()),
+    ],
+)
+def test_must_haves_cut_films_out(study_of, name, gone):
+    """Each must-have rules out the films that lack it, and prints which pane shows it."""
+    base = study_of("corner-shop")
+    asked = variant(base, limits=base.job.limits.model_copy(update={"must_have": (name,)}))
+    out = {entry.id for entry in asked.film_options if any(item.what == name for item in entry.excluded)}
+    assert out == gone
+    assert asked.recommended.id not in gone
+
+
+def test_the_knee_by_hand():
+    """Two panes of four bring 90 % for 40 % of the money: there the curve bends most (worked by hand)."""
+    found = ranked(
+        ["p", "q", "r", "s"], np.array([0.06, 0.40, 0.50, 0.04]), np.array([300.0, 200.0, 200.0, 300.0])
+    )
+    assert [one.pane for one in found.panes] == ["r", "q", "p", "s"]
+    assert found.knee == 2
+    assert found.panes[1].relief_so_far == pytest.approx(0.90)
+    assert found.panes[1].price_so_far == pytest.approx(0.40)
+    even = ranked(["p", "q"], np.array([0.5, 0.5]), np.array([100.0, 100.0]))
+    assert even.knee == 0
+
+
+def test_parts_of_the_price_sum_to_the_price(study_of):
+    """What is apportioned to the panes is the whole price."""
+    study = study_of("corner-shop")
+    assert sum(one.price for one in study.ranking.panes) == pytest.approx(float(study.offer.price.total))
+    assert {one.pane for one in study.ranking.panes} == {cut.opening.id for cut in study.offer.cuts}
+
+
+def test_a_budget_takes_the_best_panes(study_of):
+    """Under a budget the price stays within it, panes seen together stay together, the whole is out."""
+    base = study_of("harbour-house")
+    budget = Decimal(800)
+    poor = variant(base, limits=base.job.limits.model_copy(update={"budget": budget}))
+    assert poor.quick_offers["selective-65"].price.total > budget
+    assert any(item.what == "budget" for entry in poor.film_options for item in entry.excluded)
+    best = poor.within_budget["selective-65"]
+    assert best.found.gap == 0
+    assert [pane.id for pane, film in zip(base.job.panes, best.film_by_pane, strict=True) if film] == list(
+        best.panes
+    )
+    whole = next(entry for entry in poor.film_options if entry.id == "selective-65")
+    groups = {}
+    for pane, film in zip(base.job.panes, whole.film_by_pane, strict=True):
+        if film and pane.view_group:
+            groups.setdefault(pane.view_group, set()).add(pane.id in best.panes)
+    assert groups
+    assert all(len(said) == 1 for said in groups.values())
+    assert poor.chosen.films == poor.recommended.films
+    assert poor.offer.price.total <= budget
+    assert any(entry is poor.chosen for entry in poor.options)

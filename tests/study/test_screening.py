@@ -1,0 +1,180 @@
+"""The breakage screen on a job's own weather: limits, what makes a verdict worse, the worst hours."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from reportkit import glass
+from reportkit.glass.edge import E_ALPHA, LIMITS, edge_stress
+from reportkit.job.catalogue import Chart
+from reportkit.study.screening import SEASONS, chart, screenings
+
+ORDER = {"fit": 0, "ask": 1, "refuse": 2}
+
+
+def verdicts(study, **job):
+    """Return the verdict of every pane with every film, some fields of the job changed; the sun is kept."""
+    loaded = replace(study.loaded, job=study.job.model_copy(update=job))
+    charts = {name: spec.chart for name, spec in study.films.items()}
+    found = screenings(loaded, study.fittings, study.weather, study.sun, charts)
+    return {key: ORDER[one.verdict] for key, one in found.items()}
+
+
+def surveyed(study, **said):
+    """Return the verdicts where the survey says something else of every pane."""
+    return verdicts(study, panes=tuple(pane.model_copy(update=said) for pane in study.job.panes))
+
+
+def test_stress_and_limits_are_the_published_ones():
+    """E alpha .63 MPa/K (70 GPa x 9e-6, Timoshenko & Goodier, from memory); NF DTU 39 A1 as quoted."""
+    assert pytest.approx(70e3 * 9e-6) == E_ALPHA
+    assert edge_stress(11.84) == pytest.approx(0.63 * 11.84)
+    assert (LIMITS["annealed, worked edges"], LIMITS["heat_strengthened"], LIMITS["tempered"]) == (
+        40,
+        140,
+        200,
+    )
+    assert LIMITS["annealed"] == 30  # ordinary cut edges: common practice, no source
+
+
+def test_the_stress_of_every_pane_follows_from_its_difference(results_of):
+    """What is printed for a pane is .63 MPa for each kelvin between its middle and its edge."""
+    for pane in results_of("corner-shop")["panes"]:
+        made = pane["screen"]
+        if made and "stress_mpa" in made:
+            assert made["stress_mpa"] == pytest.approx(0.63 * made["difference_k"])
+            assert made["difference_k"] == pytest.approx(made["middle_c"] - made["edge_c"])
+            assert (made["verdict"] == "refuse") >= (made["difference_k"] >= made["limit_k"])
+
+
+@pytest.mark.parametrize("name", ["corner-shop", "harbour-house", "hill-studio"])
+def test_cases_are_the_worst_of_three_seasons(study_of, name):
+    """Each case lies in its season of the hemisphere; a shadow never lets in more than the sun."""
+    study = study_of(name)
+    south = study.loaded.latitude < 0
+    for found in study.screens.values():
+        for case, (title, months, room, _) in zip(found.cases, SEASONS, strict=False):
+            month = int(case.time[5:7])
+            assert ((month + 5) % 12 + 1 if south else month) in months
+            assert case.day.name == title
+            assert case.day.t_in == room
+            assert 0 <= case.day.diffuse <= case.day.sun
+            assert case.day.wind <= 2.0
+
+
+def test_no_verdict_is_ever_safe(study_of):
+    """The words are fit, ask and refuse, and somebody is named whatever the verdict."""
+    for found in study_of("corner-shop").screens.values():
+        assert found.verdict in ORDER
+        assert found.who
+        assert not any("safe" in reason.text for reason in found.reasons)
+
+
+@pytest.mark.parametrize(
+    ("milder", "harsher"),
+    [
+        ({"shadow": "none"}, {"shadow": "still"}),
+        ({"shadow": "still"}, {"shadow": "moving"}),
+        ({"shadow": "none"}, {"shadow": "narrow"}),
+        ({"blind": False}, {"blind": True}),
+        ({"heater": False}, {"heater": True}),
+        ({"dark_frame": False}, {"dark_frame": True}),
+        ({"fogged": False}, {"fogged": True}),
+        ({"edge": "worked"}, {"edge": "cut"}),
+        ({"edge": "cut"}, {"edge": "damaged"}),
+    ],
+)
+def test_a_worse_survey_never_improves_a_verdict(study_of, milder, harsher):
+    """More shadow, a blind, a heater, a dark frame, a worse edge: never a milder verdict, on any film."""
+    base = study_of("corner-shop")
+    good, bad = surveyed(base, **milder), surveyed(base, **harsher)
+    assert all(bad[key] >= good[key] for key in good)
+
+
+def test_damage_refuses_and_a_heater_asks(study_of):
+    """Chips at the edge refuse; a heater close to the glass is asked about until the chart allows it."""
+    base = study_of("corner-shop")
+    door = [("D1", film) for film in base.films]
+    damaged, heated = surveyed(base, edge="damaged"), surveyed(base, heater=True)
+    assert {damaged[key] for key in door} == {ORDER["refuse"]}
+    assert {heated[key] for key in door} == {ORDER["ask"]}
+
+
+def test_an_older_unit_never_improves_a_verdict(study_of):
+    """Every year older: the same verdict or a harsher one."""
+    base = study_of("harbour-house")
+    before = None
+    for year in (2025, 2010, 1990, 1930):
+        glazings = tuple(spec.model_copy(update={"year": year}) for spec in base.job.glazings)
+        found = verdicts(base, glazings=glazings)
+        assert before is None or all(found[key] >= before[key] for key in found)
+        before = found
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    st.floats(0.05, 0.5),
+    st.floats(0.02, 0.3),
+    st.sampled_from([3.0, 4.0, 6.0, 10.0]),
+    st.floats(100.0, 900.0),
+)
+def test_more_absorptance_never_improves_a_verdict(t_solar, step, thickness, sun):
+    """The same film passing less, its reflectance kept: it absorbs more, and no verdict is milder."""
+    day = glass.Scenario("day", 0.0, 20.0, 2.0, sun, 60.0, 1.0)
+    found = []
+    for passed in (t_solar + step, t_solar):
+        film = glass.Film("drawn", passed, 0.08, passed * 0.9, 0.08, 0.08, 0.08, t_uv=0.01)
+        try:
+            filmed = glass.with_film(glass.single(glass.clear(thickness)), film)
+        except ValueError:
+            return
+        found.append(glass.screen(filmed, glass.PaneFacts(900, 1200, shadow="still"), scenarios=(day,)))
+    less, more = found
+    assert more.absorptance > less.absorptance
+    assert more.worst.difference >= less.worst.difference
+    assert ORDER[more.decision] >= ORDER[less.decision]
+
+
+def test_the_chart_settles_what_is_typed(study_of):
+    """Large glass asks until the chart's limit is typed; within it the question is gone, past it refused."""
+    study = study_of("corner-shop")
+
+    def areas(typed):
+        charts = {"dyed-grey-35": Chart(**typed)}
+        found = screenings(study.loaded, study.fittings, study.weather, study.sun, charts)[
+            "S1", "dyed-grey-35"
+        ]
+        return [reason.decision for reason in found.reasons if reason.about == "area"]
+
+    assert areas({}) == ["ask"]
+    assert areas({"max_area": 8.0}) == []
+    assert areas({"max_area": 3.0}) == ["refuse"]
+
+
+def test_every_field_of_the_chart_reaches_the_screen():
+    """Each typed limit changes what the screen is given."""
+    empty = chart(Chart())
+    values = {
+        "max_area": 2.0, "max_side": 2000, "max_thickness_mm": 5.0, "max_altitude_m": 900.0,
+        "max_age_years": 9.0,
+        "max_slope_deg": 5.0, "max_absorptance_percent": 55.0, "tinted": True, "laminated": True,
+        "three_panes": True,
+        "fogged": False, "shadows": True, "heaters": True, "dark_frames": True,
+    }  # fmt: skip
+    assert set(values) == set(Chart.model_fields)
+    for name, value in values.items():
+        assert chart(Chart(**{name: value})) != empty
+    assert chart(Chart(max_absorptance_percent=55.0)).max_absorptance == pytest.approx(0.55)
+
+
+def test_the_worst_hour_is_one_of_strong_sun(study_of):
+    """On an open pane the case of a season is among the sunnier hours of that season."""
+    study = study_of("corner-shop")
+    index = next(number for number, pane in enumerate(study.job.panes) if pane.id == "E1")
+    case = study.screens["E1", "dyed-grey-35"].cases[0]
+    month = np.asarray(study.weather.times.month)
+    winter = study.sun.panes.total[np.isin(month, (12, 1, 2)), index]
+    assert case.day.sun > np.quantile(winter[winter > 20], 0.8)

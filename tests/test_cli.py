@@ -1,0 +1,116 @@
+"""The commands as people script them: exit codes, what goes to which stream, what is written."""
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from reportkit.cli import main
+
+JOBS = Path(__file__).parent.parent / "jobs"
+
+
+@pytest.fixture
+def job(tmp_path):
+    """Return a copy of a demo job with the shared folder beside it."""
+    shutil.copytree(JOBS / "_shared", tmp_path / "_shared")
+    return shutil.copytree(
+        JOBS / "hill-studio", tmp_path / "hill-studio", ignore=shutil.ignore_patterns("runs")
+    )
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_start_writes_a_job_that_check_passes(tmp_path, capsys, units):
+    """The starter is clean in both unit systems; a second start writes nothing."""
+    folder = tmp_path / "new"
+    assert main(["start", str(folder), "--units", units]) == 0
+    assert capsys.readouterr().out.splitlines() == [str(folder / "job.yaml"), str(folder / "windows.csv")]
+    assert main(["check", str(folder)]) == 0
+    assert capsys.readouterr().out == ""
+    assert main(["start", str(folder)]) == 2
+    assert "there already" in capsys.readouterr().err
+
+
+def test_check_prints_every_fault_on_a_line_of_its_own_to_stdout(job, capsys):
+    """Two mistakes, two lines, exit code 2; stderr stays empty."""
+    path = job / "job.yaml"
+    text = path.read_text(encoding="utf-8").replace("currency: ", "currncy: ", 1)
+    path.write_text(text.replace("units: metric", "units: imperial", 1), encoding="utf-8")
+    assert main(["check", str(job)]) == 2
+    out, err = capsys.readouterr()
+    lines = out.splitlines()
+    assert any(line.startswith("job.yaml:") and "currncy" in line and "currency" in line for line in lines)
+    assert any("units" in line and "imperial" in line for line in lines)
+    assert err == ""
+
+
+def test_make_prints_the_run_last_and_nothing_else_off_a_terminal(job, capsys, monkeypatch):
+    """Progress shows on a terminal only; the last line of stdout is the run's folder."""
+    monkeypatch.setenv("NO_COLOR", "1")
+    assert main(["make", str(job), "--only", "html"]) == 0
+    out, err = capsys.readouterr()
+    assert Path(out.splitlines()[-1]) == job / "runs" / "0001"
+    assert (job / "runs" / "0001" / "proposal.html").is_file()
+    assert err == ""
+
+
+def test_make_of_a_faulty_job_says_so_on_stderr_without_a_traceback(job, capsys):
+    """Exit code 2, every fault, no run."""
+    (job / "windows.csv").unlink()
+    assert main(["make", str(job)]) == 2
+    out, err = capsys.readouterr()
+    assert "windows.csv" in err
+    assert "Traceback" not in err
+    assert out == ""
+    assert not (job / "runs").exists()
+
+
+def test_our_own_mistake_is_exit_code_1_and_debug_shows_it(job, capsys, monkeypatch):
+    """An unexpected error is told in one line; --debug raises it."""
+    monkeypatch.setattr("reportkit.pipeline.make", lambda *args, **kwargs: 1 / 0)
+    assert main(["make", str(job)]) == 1
+    assert "ZeroDivisionError" in capsys.readouterr().err
+    with pytest.raises(ZeroDivisionError):
+        main(["make", str(job), "--debug"])
+
+
+def test_cut_plans_a_list_and_writes_json_and_drawings(tmp_path, capsys):
+    """Fifty panes of 46 x 104 in on rolls of 100 ft: eleven a roll, so five rolls (geometry, exact)."""
+    pieces = tmp_path / "pieces.csv"
+    pieces.write_text("id,width,length,quantity,turn,group\nP,46 in,104 in,50,no,\n", encoding="utf-8")
+    json_file, page, drawing = tmp_path / "plan.json", tmp_path / "plan.html", tmp_path / "plan.svg"
+    command = ["cut", str(pieces), "--roll", "48 in x 100 ft@200", "--json", str(json_file)]
+    assert main([*command, "--drawing", str(page)]) == 0
+    assert main([*command, "--drawing", str(drawing)]) == 0
+    out = capsys.readouterr().out
+    assert "Buy for 1000.00" in out
+    plan = json.loads(json_file.read_text(encoding="utf-8"))
+    assert len(plan["rolls"]) == 5
+    assert plan["proven"]
+    assert page.read_text(encoding="utf-8").startswith("<!")
+    drawings = sorted(tmp_path.glob("*.svg"))
+    assert [path.name for path in drawings] == [f"plan-{n}.svg" for n in range(1, len(drawings) + 1)]
+    assert sum(path.read_text(encoding="utf-8").count("<svg") for path in drawings) == len(drawings) > 1
+
+
+def test_cut_tells_every_fault_with_file_and_line(tmp_path, capsys):
+    """Wrong sizes, wrong rolls and an impossible piece are the person's mistakes: exit code 2."""
+    pieces = tmp_path / "pieces.csv"
+    pieces.write_text("id,width,length\nA,-4,10\nB,100,\n", encoding="utf-8")
+    assert main(["cut", str(pieces), "--roll", "sixty@1"]) == 2
+    err = capsys.readouterr().err
+    assert "pieces.csv:2 width" in err
+    assert "pieces.csv:3 length" in err
+    assert "--roll" in err
+    pieces.write_text("id,width,length\nA,700,10\nC,3000,2000\n", encoding="utf-8")
+    assert main(["cut", str(pieces), "--roll", "1524 x 30500@1", "--table", "1 m"]) == 2
+    assert "pieces.csv:3 C" in capsys.readouterr().err
+
+
+def test_an_unknown_command_is_refused(capsys):
+    """argparse names the commands there are."""
+    with pytest.raises(SystemExit) as error:
+        main(["nonsense"])
+    assert error.value.code == 2
+    assert "make" in capsys.readouterr().err
