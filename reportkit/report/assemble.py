@@ -91,7 +91,7 @@ def assemble(notebook: Mapping[str, Any], kind: Kind, *, run: str = "") -> Assem
         page["footer"] += f", {page['words']['run']} {run}"
     page = _printable(page)
     blocks = _with_pictures(_printable(blocks), record["inputs"])
-    page["blocks"] = Finisher(decimal_mark(page["lang"])).finish(blocks)
+    page["blocks"] = Finisher(info.get("decimal_mark") or decimal_mark(page["lang"])).finish(blocks)
     return Assembled(
         page=page,
         results=dict(record["results"]),

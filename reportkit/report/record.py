@@ -40,6 +40,8 @@ class DocumentInfo:
         Lines of who and what it is for.
     words
         Words of the frame that differ from the English ones in `FRAME_WORDS`.
+    decimal_mark
+        The mark that numbers carry; that of the language unless given.
     """
 
     titles: Mapping[str, str]
@@ -52,6 +54,7 @@ class DocumentInfo:
     subtitles: Mapping[str, str] = field(default_factory=dict)
     addressee: Sequence[str] = ()
     words: Mapping[str, str] = field(default_factory=dict)
+    decimal_mark: str = ""
 
     def __post_init__(self) -> None:
         """Check the choices and fill the frame's words."""

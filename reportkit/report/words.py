@@ -25,9 +25,10 @@ class Words:
 
     def __init__(self, language: str) -> None:
         tag = language.replace("-", "_")
-        self._catalogue = gettext.translation(
-            "reportkit", LOCALE_DIR, languages=[tag, tag.split("_")[0]], fallback=True
-        )
+        tags = [tag, tag.split("_")[0]]
+        self._catalogue = gettext.translation("reportkit", LOCALE_DIR, languages=tags, fallback=True)
+        #: Language of the sentences: the one asked for, or English where it has no catalogue.
+        self.language = tags[1] if gettext.find("reportkit", LOCALE_DIR, tags) else "en"
 
     def __call__(self, template: str, **values: Any) -> str:
         """Translate a template and fill its ``{names}``."""

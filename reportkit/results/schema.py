@@ -56,6 +56,22 @@ def results_schema() -> dict[str, Any]:
         "lsg": _MAYBE,
         "inward_fraction": _MAYBE,
     }
+    finding = _record(
+        {
+            "severity": {"enum": ["note", "ask", "doubt", "impossible"]},
+            "about": _TEXT,
+            "arithmetic": _TEXT,
+            "question": _TEXT,
+        }
+    )
+    verdict = _record(
+        {"verdict": {"enum": ["fit", "ask", "refuse"]}, "reasons": _list(_TEXT), "who": _TEXT},
+        absorptance=_SHARE,
+        difference_k=_NUMBER,
+        limit_k=_NUMBER,
+        stress_mpa=_NUMBER,
+    )
+    shares = {"type": "array", "items": _SHARE}
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Results of one job",
@@ -91,11 +107,31 @@ def results_schema() -> dict[str, Any]:
                 "glazings": _list(
                     {
                         "anyOf": [
-                            _record({"id": _TEXT, "film": {"type": ["string", "null"]}, **rating}),
+                            _record(
+                                {
+                                    "id": _TEXT,
+                                    "film": {"type": ["string", "null"]},
+                                    **rating,
+                                    "claims": _list(finding),
+                                }
+                            ),
                             _record({"id": _TEXT, "film": _TEXT, "refused": _TEXT}),
                         ]
                     }
                 ),
+                "claims": _list(
+                    _record({"film": _TEXT, "findings": _list(finding), "shgc_on_glass": {"type": "array"}})
+                ),
+                "claim_limits": _record(
+                    {"visible_transmittance": shares, "flat": shares, "neutral": shares, "any": shares}
+                ),
+                "which_panes": _record(
+                    {"panes": _list(_record({"pane": _TEXT, "relief": _NUMBER})), "knee": {"type": "integer"}}
+                ),
+                "screens": _list(
+                    _record({"pane": _TEXT, "film": _TEXT, "verdict": {"enum": ["fit", "ask", "refuse"]}})
+                ),
+                "letters": _list(_record({"film": _TEXT, "who": _TEXT, "panes": {"type": "array"}})),
                 "panes": _list(
                     _record(
                         {
@@ -107,6 +143,7 @@ def results_schema() -> dict[str, Any]:
                             "area_m2": _NUMBER,
                             "glazing": _TEXT,
                             "quantity": {"type": "integer", "minimum": 1},
+                            "screen": {"anyOf": [{"type": "null"}, verdict]},
                             "peak_solar_w": _NUMBER,
                             "annual_solar_kwh": _MAYBE,
                             "rank": {"type": "integer", "minimum": 1},

@@ -1,5 +1,7 @@
 """Results of the advice: claims and their limits, verdicts and letters, the trade-off, the order of panes."""
 
+import itertools
+
 import pytest
 
 DEMOS = ["corner-shop", "harbour-house", "hill-studio"]
@@ -29,7 +31,7 @@ def test_every_film_lies_above_the_limits(results_of, name):
 
 
 def test_the_sellers_words_are_put_in_proportion(results_of):
-    """An infrared number for a narrow band and fading without light are doubted, with arithmetic and question."""
+    """An infrared number for a narrow band and fading without light are doubted, and asked about."""
     said = {
         (entry["film"], found["about"]): found
         for name in ("corner-shop", "harbour-house")
@@ -70,7 +72,7 @@ def test_refused_panes_get_no_film_and_asked_ones_get_a_letter(results_of, name)
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_the_choice_is_explained(results_of, name):
-    """The rule is a sentence, the recommended option is among the candidates, every change names one of them."""
+    """The rule is a sentence, the recommended option and every change are among the candidates."""
     choice = results_of(name)["choice"]
     ids = {one["option"] for one in choice["candidates"]}
     assert choice["rule"].endswith(".")
@@ -90,4 +92,4 @@ def test_the_order_of_panes_sums_up(results_of, name):
         return
     assert panes[-1]["price_so_far"] == pytest.approx(1)
     per_money = [one["relief"] / float(one["part_of_price"]) for one in panes]
-    assert all(a >= b - 1e-6 for a, b in zip(per_money, per_money[1:], strict=False))
+    assert all(a >= b - 1e-6 for a, b in itertools.pairwise(per_money))
