@@ -6,6 +6,7 @@ what is archived is what was computed. Every document is a view of that one exec
 
 from __future__ import annotations
 
+import contextlib
 import datetime as dt
 import logging
 import sys
@@ -17,8 +18,11 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit.archive import Run, copy_inputs, manifest, new_run, write_json
 from reportkit.errors import RunError
+from reportkit.kernel import ENGINE, booting, register
 
 if TYPE_CHECKING:
+    from jupyter_client import AsyncKernelManager
+
     from reportkit.job import LoadedJob
 
 Only = Literal["html", "pdf"]
@@ -60,16 +64,17 @@ def make(
         If the notebook or an export fails. The notebook is kept as ``runs/.failed.ipynb``.
     """
     progress("reading the job")
-    loaded = _loaded(job_dir)
-    with new_run(job_dir) as run:
-        copy_inputs(loaded, run.inputs)
-        progress("computing")
-        notebook = _executed(run)
-        progress("writing the documents")
-        _write(notebook, run, only, static)
-        made_at = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
-        write_json(run.folder / "manifest.json", manifest(run.folder, made_at=made_at))
-        return run.keep()
+    with booting() as kernel:
+        loaded = _loaded(job_dir)
+        with new_run(job_dir) as run:
+            copy_inputs(loaded, run.inputs)
+            progress("computing")
+            notebook = _executed(run, kernel)
+            progress("writing the documents")
+            _write(notebook, run, only, static)
+            made_at = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
+            write_json(run.folder / "manifest.json", manifest(run.folder, made_at=made_at))
+            return run.keep()
 
 
 def _loaded(job_dir: Path) -> LoadedJob:
@@ -132,13 +137,15 @@ def _without_grammars() -> Iterator[None]:
         del sys.modules[name]
 
 
-def _executed(run: Run) -> Any:
+def _executed(run: Run, kernel: AsyncKernelManager) -> Any:
     """Run the notebook on the run's inputs and return it, cleaned of what varies."""
     with _without_grammars():
         import nbformat
         import papermill
         from nbclient.exceptions import DeadKernelError
         from papermill.exceptions import PapermillExecutionError
+
+        register()
     from reportkit.report.clean import clean
     from reportkit.report.templates import template
 
@@ -151,7 +158,9 @@ def _executed(run: Run) -> Any:
             output,
             parameters={"job_dir": str(run.inputs.resolve())},
             progress_bar=False,
-            extra_arguments=["--IPKernelApp.log_level=40"],  # errors only: its warnings are not the user's
+            request_save_on_cell_execute=False,  # the run's notebook is written once, whole
+            engine_name=ENGINE,
+            manager=kernel,
         )
     except (PapermillExecutionError, DeadKernelError) as error:
         kept = run.job_dir / "runs" / ".failed.ipynb"
@@ -163,15 +172,11 @@ def _executed(run: Run) -> Any:
 
 
 def _prepare_export() -> None:
-    """Import what the export needs and cut the fonts while the kernel computes in its own process.
+    """Make the export ready while the kernel computes in its own process; its failures show there."""
+    from reportkit.report import exporters
 
-    Nothing depends on it: what is not ready by then is done by the export itself.
-    """
-    import typst  # noqa: F401 - imported for its own sake
-
-    from reportkit.report import exporters, fonts, html  # noqa: F401
-
-    fonts.web_faces("")
+    with contextlib.suppress(Exception):
+        exporters.prepare()
 
 
 def _write(notebook: Any, run: Run, only: Only | None, static: bool) -> None:

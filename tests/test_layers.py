@@ -14,6 +14,7 @@ ROWS = {
     "cli": 6,
     "pipeline": 5,
     "archive": 5,
+    "kernel": 5,
     "report": 4,
     "study": 3,
     "results": 3,
@@ -25,6 +26,7 @@ ROWS = {
     "job": 1,
     "climate": 1,
     "errors": 0,
+    "told": 0,
     "units": 0,
 }
 

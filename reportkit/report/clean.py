@@ -11,6 +11,7 @@ import copy
 import json
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import PurePath
 from typing import Any
 
@@ -70,7 +71,13 @@ def clean(notebook: Mapping[str, Any], *, folders: tuple[str | PurePath, ...] = 
 
 def serialised(notebook: Mapping[str, Any]) -> bytes:
     """Return a notebook as the bytes of a file, in one fixed form."""
-    text = json.dumps(notebook, ensure_ascii=False, indent=1, sort_keys=True)
+    return _indented(json.dumps(notebook, ensure_ascii=False, sort_keys=True))
+
+
+@lru_cache(maxsize=1)
+def _indented(compact: str) -> bytes:
+    """Indent JSON; kept for the last notebook, which goes into a run and into both of its PDFs."""
+    text = json.dumps(json.loads(compact), ensure_ascii=False, indent=1)
     return (text + "\n").encode("utf-8", "replace")
 
 

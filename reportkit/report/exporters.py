@@ -47,8 +47,8 @@ class DocumentExporter(Exporter):
         """Return the document, the cleaned notebook, and nbconvert's resources."""
         notebook = clean(nb)
         document = assemble(notebook, self.kind, run=self.run)
-        _, resources = super().from_notebook_node(nb, resources, **kw)
-        return document, notebook, resources
+        # not the base's own method: it copies, preprocesses and validates what is never shown
+        return document, notebook, self._init_resources(resources)
 
 
 class HTMLExporter(DocumentExporter):
@@ -154,3 +154,39 @@ BY_FILE: dict[str, type[DocumentExporter]] = {
     "fitting.html": FittingHTML,
     "fitting.pdf": FittingPDF,
 }
+
+
+def prepare() -> None:
+    """Do what is slow the first time: cut the fonts, read templates and scripts, set an empty page.
+
+    Nothing depends on it; a caller with time to spare, while a notebook computes, finds the export quicker.
+    """
+    from reportkit.report import html, pdf
+    from reportkit.report.record import FRAME_WORDS
+
+    picture = {
+        "type": "figure",
+        "id": "none",
+        "title": "none",
+        "alt": "none",
+        "caption": "",
+        "width": "full",
+        "svg": '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><text>0</text></svg>',
+        "plotly": {"data": [], "layout": {}},
+    }
+    page = {
+        "kind": "proposal",
+        "title": "none",
+        "subtitle": "",
+        "lang": "en",
+        "paper": "a4",
+        "footer": "",
+        "date": "",
+        "timestamp": 0,
+        "author": "none",
+        "addressee": [],
+        "words": FRAME_WORDS,
+        "blocks": [picture],
+    }
+    html.document(page)
+    pdf.document(page)
