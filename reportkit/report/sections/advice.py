@@ -44,7 +44,7 @@ def _why(page: Page, entry: Mapping[str, Any]) -> str:
     if entry["panes"] and set(entry["panes"]) != filmed:
         parts.append(words("Panes: {panes}.", panes=", ".join(entry["panes"])))
     if entry["source"]:
-        parts.append(words("Source: {source}.", source=entry["source"]))
+        parts.append(words("Source: {source}.", source=words.said(entry["source"])))
     return " ".join(parts)
 
 

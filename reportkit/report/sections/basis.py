@@ -45,9 +45,9 @@ def weather(page: Page) -> Section:
     words, fmt = page.words, page.fmt
     used = page.results["weather"]
     facts = [
-        Fact(words("Source"), used["source"]),
+        Fact(words("Source"), words.said(used["source"])),
         Fact(words("Place"), used["place"]),
-        Fact(words("Span"), used["span"]),
+        Fact(words("Span"), words.said(used["span"])),
         Fact(words("Clock"), used["clock"]),
     ]
     if used["annual_global_kwh_m2"] is not None:
@@ -57,7 +57,7 @@ def weather(page: Page) -> Section:
         Facts(facts, style="list"),
     ]
     if used["notes"]:
-        blocks.append(Bullets([words(note) for note in used["notes"]]))
+        blocks.append(Bullets([words.said(note) for note in used["notes"]]))
     if not page.whole_year:
         blocks.append(
             Paragraph(
@@ -77,18 +77,20 @@ def assumptions(page: Page) -> Section:
         value = entry["value"]
         if isinstance(value, (int, float)) and not isinstance(value, bool):
             text = fmt.number(value, 0 if float(value).is_integer() else 2)
-            text += f"\u00a0{entry['unit']}" if entry["unit"] not in ("", "1") else ""
+            text += f"\u00a0{words.said(entry['unit'])}" if entry["unit"] not in ("", "1") else ""
         else:
-            text = "" if value is None else str(value)
+            text = "" if value is None else words.said(value) if isinstance(value, str) else str(value)
         *about, field = str(entry["field"]).split(".")
         key = (field.replace("_", " "), text, entry["mark"], entry["why"])
-        together.setdefault(key, []).append(" ".join(about))
+        # the second part is an id where there is one: that a person typed
+        said = [part if at == 1 else words.said(part) for at, part in enumerate(about)]
+        together.setdefault(key, []).append(" ".join(said))
     rows = [
         [
-            f"{words(field)} ({', '.join(name for name in about if name)})" if any(about) else words(field),
+            words.said(field) + (f" ({', '.join(name for name in about if name)})" if any(about) else ""),
             text,
-            words(mark),
-            words(why),
+            words.said(mark),
+            words.said(why),
         ]
         for (field, text, mark, why), about in together.items()
     ]

@@ -88,6 +88,9 @@ def _trade_off(page: Page, made: Mapping[str, Any]) -> Table:
         if any(kind in one["relief"] for one in made["candidates"])
     ]
     names = {one["option"]: _name(page, one) for one in made["candidates"]}
+    bare = {
+        entry["id"]: [item["pane"] for item in entry["bare_because"]] for entry in page.results["options"]
+    }
     rows = []
     for one in sorted(made["candidates"], key=lambda one: (bool(one["excluded"]), -one["overall_relief"])):
         if one["excluded"]:
@@ -96,6 +99,8 @@ def _trade_off(page: Page, made: Mapping[str, Any]) -> Table:
             status = words("recommended")
         elif one["beaten_by"]:
             status = words("{film} is at least as good in everything", film=names[one["beaten_by"]])
+        elif one["overall_relief"] < made["least_relief"] and bare.get(one["option"]):
+            status = words("must not go on {panes}", panes=", ".join(bare[one["option"]]))
         elif one["overall_relief"] < made["least_relief"]:
             status = words("too little relief to be of use")
         else:

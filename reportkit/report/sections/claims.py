@@ -17,7 +17,7 @@ SEVERITIES = {
 
 def claims(page: Page) -> Section:
     """Return the findings on every film's sheet with their arithmetic and the question to ask."""
-    words, fmt, results = page.words, page.fmt, page.results
+    words, results = page.words, page.results
     rows: list[Any] = []
     for entry in results["claims"]:
         name = page.film(entry["film"])
@@ -25,9 +25,9 @@ def claims(page: Page) -> Section:
             cells = [
                 name if number == 0 else "",
                 words(SEVERITIES[found["severity"]]),
-                found["about"],
-                found["arithmetic"],
-                found["question"],
+                words.said(found["about"]),
+                words.said(found["arithmetic"]),
+                words.said(found["question"]),
             ]
             grave = found["severity"] in ("impossible", "doubt")
             rows.append(Row(cells, "strong" if grave else "muted" if found["severity"] == "note" else "none"))
@@ -56,7 +56,16 @@ def claims(page: Page) -> Section:
             id="claim-list",
         ),
     ]
-    ranges = [
+    ranges = _ranges(page)
+    if ranges:
+        blocks += [Paragraph(words("Sheets with gaps leave a range:")), Bullets(ranges)]
+    return Section("claims", blocks)
+
+
+def _ranges(page: Page) -> list[str]:
+    """Return what sheets with gaps leave open on the job's glass."""
+    words, fmt = page.words, page.fmt
+    return [
         words(
             "{film} on {glass}: sun's heat in (SHGC) between {low} and {high}, which is all its sheet allows to say.",
             film=page.film(entry["film"]),
@@ -64,35 +73,33 @@ def claims(page: Page) -> Section:
             low=fmt.number(found["low"], 2),
             high=fmt.number(found["high"], 2),
         )
-        for entry in results["claims"]
+        for entry in page.results["claims"]
         for found in entry["shgc_on_glass"]
     ]
-    if ranges:
-        blocks += [Paragraph(words("Sheets with gaps leave a range:")), Bullets(ranges)]
-    return Section("claims", blocks)
 
 
 def doubts(page: Page) -> Section:
-    """Return only what does not follow or has to be asked, for the client."""
+    """Return only what does not follow, and what gaps leave open, for the client."""
     words = page.words
     found = [
         words(
             "{film}, {about}: {sum}. {question}",
             film=page.film(entry["film"]),
-            about=finding["about"],
-            sum=finding["arithmetic"],
-            question=finding["question"],
+            about=words.said(finding["about"]),
+            sum=words.said(finding["arithmetic"]),
+            question=words.said(finding["question"]),
         )
         for entry in page.results["claims"]
         for finding in entry["findings"]
         if finding["severity"] in ("impossible", "doubt")
     ]
+    found += _ranges(page)
     if not found:
         return Section("doubts", [])
     return Section(
         "doubts",
         [
-            Heading(words("What does not follow from the films' sheets"), level=2, id="doubts"),
+            Heading(words("What to ask about the films' sheets"), level=2, id="doubts"),
             Bullets(found),
         ],
     )

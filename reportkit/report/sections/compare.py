@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
@@ -83,14 +84,14 @@ def _ratings(page: Page, entries: list[Any], caption: str, note: str, name: str)
         rows.append(Row(cells, "strong" if stands_out else "none"))
     return Table(
         [
-            Column("film", words("Glass and film") if several else words("Film")),
-            Column("vt", words("Light in (VT)"), align="decimal"),
-            Column("out", words("Mirror outside"), align="decimal"),
-            Column("in", words("Mirror inside"), align="decimal"),
-            Column("g", words("Sun's heat in ({name})", name=heat), align="decimal"),
-            Column("uv", words("UV in"), align="decimal"),
-            Column("fading", words("Fading light in"), align="decimal"),
-            Column("u", words("U [{unit}]", unit=unit), align="decimal"),
+            Column("film", words("Glass and film") if several else words("Film"), width=2.2),
+            Column("vt", words("Light in (VT)"), align="decimal", width=1.0),
+            Column("out", words("Mirror outside"), align="decimal", width=1.0),
+            Column("in", words("Mirror inside"), align="decimal", width=1.0),
+            Column("g", words("Sun's heat in ({name})", name=heat), align="decimal", width=1.0),
+            Column("uv", words("UV in"), align="decimal", width=1.0),
+            Column("fading", words("Fading light in"), align="decimal", width=1.0),
+            Column("u", words("U [{unit}]", unit=unit), align="decimal", width=1.0),
         ],
         rows,
         caption=caption,
@@ -107,7 +108,12 @@ def _refused(page: Page) -> list[str]:
         if "refused" in entry:
             together.setdefault((entry["id"], entry["refused"]), []).append(page.film(entry["film"]))
     return [
-        words("{glass}: {why} ({films}).", glass=page.glazing(glazing), why=why, films=", ".join(films))
+        words(
+            "{glass}: {why} ({films}).",
+            glass=page.glazing(glazing),
+            why=words.said(why),
+            films=", ".join(films),
+        )
         for (glazing, why), films in together.items()
     ]
 
@@ -117,20 +123,20 @@ def options(page: Page) -> Section:
     words, fmt, results = page.words, page.fmt, page.results
     whole = page.whole_year
     columns = [
-        Column("option", words("Option")),
-        Column("peak", words("Worst hour [W]"), align="decimal"),
-        Column("cut", words("Less than now"), align="decimal"),
+        Column("option", words("Option"), width=2.2),
+        Column("peak", words("Worst hour [W]"), align="decimal", width=1.0),
+        Column("cut", words("Less than now"), align="decimal", width=1.0),
     ]
     if whole:
         columns += [
-            Column("warm", words("Kept out when warm [kWh/yr]"), align="decimal"),
-            Column("cold", words("Kept out when cold [kWh/yr]"), align="decimal"),
+            Column("warm", words("Kept out when warm [kWh/yr]"), align="decimal", width=1.0),
+            Column("cold", words("Kept out when cold [kWh/yr]"), align="decimal", width=1.0),
         ]
     columns += [
-        Column("light", words("Light in"), align="decimal"),
-        Column("mirror", words("Mirror outside"), align="decimal"),
-        Column("panes", words("Panes"), align="decimal"),
-        Column("cost", words("Price"), align="decimal"),
+        Column("light", words("Light in"), align="decimal", width=1.0),
+        Column("mirror", words("Mirror outside"), align="decimal", width=1.0),
+        Column("panes", words("Panes"), align="decimal", width=1.0),
+        Column("cost", words("Price"), align="decimal", width=1.3),
     ]
     rows = []
     for entry in results["options"]:
@@ -140,8 +146,8 @@ def options(page: Page) -> Section:
             "cut": fmt.percent(entry["peak_cut_fraction"]),
             "light": fmt.percent(entry["t_visible"]),
             "mirror": fmt.percent(entry["r_visible_out"]),
-            "panes": fmt.number(entry["panes_filmed"]),
-            "cost": fmt.money(entry["cost"]) if entry["panes_filmed"] else "—",
+            "panes": "—" if entry["kind"] == "shade" else fmt.number(entry["panes_filmed"]),
+            "cost": fmt.money(entry["cost"]) if Decimal(entry["cost"] or 0) else "—",
         }
         if whole:
             cells["warm"] = fmt.significant(entry["kept_out_warm_kwh"], 2)

@@ -22,19 +22,31 @@ SENTENCES = {
 }
 
 
+def _shown(page: Page, item: Mapping[str, Any]) -> tuple[str, str]:
+    """Return a value and its limit, with decimals where they would look alike."""
+    fmt = page.fmt
+    if item["what"] == "budget":
+        return fmt.money(item["value"]), fmt.money(item["limit"])
+    for digits in (0, 1):
+        value, limit = fmt.percent(item["value"], digits), fmt.percent(item["limit"], digits)
+        if value != limit:
+            return value, limit
+    return fmt.percent(item["value"], 2), fmt.percent(item["limit"], 2)
+
+
 def sentences(page: Page, film: str, excluded: Iterable[Mapping[str, Any]]) -> list[str]:
     """Return one sentence for each thing that rules a film out."""
     found: dict[str, str] = {}
     for item in excluded:
-        shown = page.fmt.money if item["what"] == "budget" else page.fmt.percent
+        value, limit = _shown(page, item)
         found.setdefault(
             item["what"],
             page.words(
                 SENTENCES[item["what"]],
                 film=film,
                 pane=item["pane"],
-                value=shown(item["value"]),
-                limit=shown(item["limit"]),
+                value=value,
+                limit=limit,
             ),
         )
     return list(found.values())

@@ -54,7 +54,7 @@ def panes(page: Page) -> Section:
         *beside_panes(page, ranked),
     ]
     bare = [
-        words("{pane}: {why}.", pane=entry["id"], why=entry["bare_because"])
+        words("{pane}: {why}.", pane=entry["id"], why=words.said(entry["bare_because"]))
         for entry in results["panes"]
         if entry["bare_because"]
     ]

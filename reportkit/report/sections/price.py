@@ -118,7 +118,7 @@ def _line(page: Page, entry: dict[str, Any]) -> str:
                 length=fmt.distance_m(float(parts[3]) / 1000),
             )
         return words("{film}, {width} wide, by length", film=name, width=fmt.length_mm(width))
-    return words(LINES[entry["id"]]) if entry["id"] in LINES else str(entry["text"])
+    return words(LINES[entry["id"]]) if entry["id"] in LINES else words.said(entry["text"])
 
 
 def _quantity(page: Page, entry: dict[str, Any]) -> str:

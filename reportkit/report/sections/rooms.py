@@ -138,17 +138,17 @@ def _seat(page: Page) -> Table:
     seats = page.results["by_window"]
     hot = any(entry["pane_c"] is not None for entry in seats["options"])
     columns = [
-        Column("option", words("Option")),
-        Column("sun", words("Sun on a seated person"), align="right"),
+        Column("option", words("Option"), width=1.8),
+        Column("sun", words("Sun on a seated person"), align="right", width=1.0),
     ]
     if hot:
         columns += [
-            Column("pane", words("Pane, inner face"), align="right"),
-            Column("adds", words("Hot pane adds"), align="right"),
+            Column("pane", words("Pane, inner face"), align="right", width=1.0),
+            Column("adds", words("Hot pane adds"), align="right", width=1.0),
         ]
-    columns.append(Column("glare", words("Brightest hour without direct sun")))
+    columns.append(Column("glare", words("Brightest hour without direct sun"), width=1.2))
     if hot:
-        columns.append(Column("humidity", words("Condenses from humidity"), align="right"))
+        columns.append(Column("humidity", words("Condenses from humidity"), align="right", width=1.0))
     rows = []
     for entry in seats["options"]:
         option = page.option_named(entry["id"])

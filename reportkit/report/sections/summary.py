@@ -9,6 +9,7 @@ from reportkit.report.names import REASONS
 from reportkit.report.page import Page
 from reportkit.report.runs import strong
 from reportkit.report.sections.choice import WHY_NOTHING
+from reportkit.report.sections.verdicts import terms
 from reportkit.report.sections.worth import verdict
 
 
@@ -29,7 +30,10 @@ def summary(page: Page) -> Section:
             for entry in page.results["cautions"]
             if entry["id"] in ("breakage", "warranty", "permission", "wired", "tempered_blade")
         ]
-        blocks += [Heading(words("Before anything is fitted"), level=1, id="before"), Bullets(asks)]
+        blocks += [
+            Heading(words("Before anything is fitted"), level=1, id="before"),
+            Bullets([*terms(page), *asks]),
+        ]
     if page.job["invented"]:
         blocks.append(
             Paragraph(
@@ -45,7 +49,11 @@ def _recommendation(page: Page) -> str:
     chosen, nothing = page.chosen, page.nothing
     if page.leaves_glass:
         return words("Leave the glass as it is: {why}", why=_why_nothing(page))
-    film = page.option(chosen) if chosen["film"] else " + ".join(page.film(name) for name in chosen["films"])
+    film = (
+        page.film(chosen["film"])
+        if chosen["film"]
+        else " + ".join(page.film(name) for name in chosen["films"])
+    )
     panes = words.many("{n} pane", "{n} panes", chosen["panes_filmed"])
     before, after = nothing["peak_solar_w"], chosen["peak_solar_w"]
     when = page.when(page.results["bad_day"]["time"])

@@ -65,7 +65,7 @@ def reason(page: Page, found: Mapping[str, Any]) -> str:
     shows: dict[str, Callable[[Any], str]] = {"area": fmt.area, "longest side": fmt.length_mm}
     shown = shows.get(found["about"])
     if shown is None:
-        return str(found["text"])
+        return words.said(found["text"])
     name = words(found["about"])
     if limit is None:
         return words("{name} {value}: the chart's limit is not typed", name=name, value=shown(value))
@@ -80,7 +80,7 @@ def _whys(page: Page, panes: Iterable[tuple[str, Iterable[Mapping[str, Any]]]], 
             ids.setdefault((reason(page, found), found["who"] if who else ""), []).append(pane)
     found_whys: list[Text] = []
     for (text, decider), names in ids.items():
-        decides = [" ", page.words("Who decides: {who}.", who=decider)] if decider else []
+        decides = [" ", page.words("Who decides: {who}.", who=page.words.said(decider))] if decider else []
         found_whys.append([strong(", ".join(names)), ": ", text, ".", *decides])
     return found_whys
 
@@ -145,8 +145,14 @@ def verdicts(page: Page) -> Section:
 
 def conditions(page: Page) -> list[Block]:
     """Return what follows for the price: refused panes are left out, others are priced on a condition."""
+    found = terms(page)
+    return [Bullets(found)] if found else []
+
+
+def terms(page: Page) -> list[str]:
+    """Return as sentences which panes are left out, and which are priced on a condition."""
     words = page.words
-    found: list[Any] = []
+    found = []
     refused = ", ".join(pane["id"] for pane in of(page, "refuse"))
     asked = ", ".join(pane["id"] for pane in of(page, "ask") if pane["film"])
     if refused:
@@ -164,7 +170,7 @@ def conditions(page: Page) -> list[Block]:
                 panes=asked,
             )
         )
-    return [Bullets(found)] if found else []
+    return found
 
 
 def holds(page: Page) -> Section:
@@ -174,7 +180,7 @@ def holds(page: Page) -> Section:
     asked = ", ".join(pane["id"] for pane in of(page, "ask") if pane["film"])
     points = []
     if refused:
-        points.append(words("No film on {panes}: refused by the breakage screen.", panes=refused))
+        points.append(words("No film on {panes}: refused, see the proposal.", panes=refused))
     if asked:
         points.append(words("{panes}: only with the decider's written answer in hand.", panes=asked))
     return Section("holds", [Bullets(points, marker="stop")] if points else [])
