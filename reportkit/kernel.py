@@ -47,7 +47,12 @@ def register() -> None:
         ) -> None:
             """Run the notebook; the client then shuts the kernel down as it would its own."""
             client = PapermillNotebookClient(
-                nb_man, km=manager, kernel_name=kernel_name, startup_timeout=60, log=logger
+                nb_man,
+                km=manager,
+                kernel_name=kernel_name,
+                startup_timeout=60,
+                shutdown_kernel="immediate",  # it holds nothing that is not in the notebook
+                log=logger,
             )
             client.owns_km = True
             client.execute()

@@ -16,10 +16,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-Array = NDArray[np.float64]
+from reportkit.room.points import SEED, points
 
-#: Seed of the scrambling; changing it changes every printed range a little.
-SEED = 20240229
+Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -114,11 +113,8 @@ def samples(inputs: Iterable[Uncertain], count: int = 128, *, seed: int = SEED) 
         raise ValueError(f"count must be a power of two from 2 to 65536, got {count}")
     if not rows:
         return {}
-    from scipy.stats import qmc  # half a second to import, needed only here
-
-    engine = qmc.Sobol(d=len(rows), scramble=True, rng=np.random.default_rng(seed))
-    points = engine.random(count)
-    return {row.key: row.at(points[:, index]) for index, row in enumerate(rows)}
+    drawn = points(count, len(rows), seed=seed)
+    return {row.key: row.at(drawn[:, index]) for index, row in enumerate(rows)}
 
 
 def likely(inputs: Iterable[Uncertain]) -> dict[str, Array]:
