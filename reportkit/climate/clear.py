@@ -14,6 +14,7 @@ import numpy as np
 from reportkit.climate.places import linke_turbidity
 from reportkit.climate.typical import zone
 from reportkit.climate.weather import Weather, standard_pressure
+from reportkit.told import told
 
 _FINEST_MINUTES = 5  # the sun moves 1.25 degrees: finer changes a day's sum by less than 0.1 %
 
@@ -97,10 +98,14 @@ def clear_days(
         series[name] = instants.reshape(-1, parts).mean(axis=1)
     times = middles(step_minutes)
     unknown = np.full(len(times), np.nan)
-    source = "pvlib's turbidity map" if turbidity is None else "the turbidity given"
+    source = told(
+        "clear sky by Ineichen and Perez 2002 with pvlib's turbidity map"
+        if turbidity is None
+        else "clear sky by Ineichen and Perez 2002 with the turbidity given"
+    )
     return Weather(
         kind="clear_sky",
-        source=f"clear sky by Ineichen and Perez 2002 with {source}",
+        source=source,
         place=place or f"{latitude:.3f}, {longitude:.3f}",
         latitude=latitude,
         longitude=longitude,
@@ -111,15 +116,12 @@ def clear_days(
         wind_speed=unknown,
         pressure=np.full(len(times), standard_pressure(elevation)),
         dew_point=unknown,
-        span=f"twelve clear days, the {day}{_ordinal(day)} of each month",
+        span=told("twelve clear days, day {day} of each month", day=day),
         notes=(
-            "clear days have no clouds and no air temperature: good for the sun's peaks, not a year's energy",
+            told(
+                "clear days have no clouds and no air temperature: good for the sun's peaks, not a "
+                "year's energy"
+            ),
         ),
         **series,
     )
-
-
-def _ordinal(day: int) -> str:
-    if day in (11, 12, 13):
-        return "th"
-    return {1: "st", 2: "nd", 3: "rd"}.get(day % 10, "th")

@@ -20,9 +20,13 @@ import numpy as np
 
 from reportkit.climate.typical import new_year_offset, year_has_leap_day
 from reportkit.climate.weather import Weather, standard_pressure
+from reportkit.told import told
 
 Array = np.ndarray
 _MJ_PER_KWH = 3.6
+
+#: What a year is said to come from where its source is not named.
+SOURCE = told("monthly normals")
 
 
 def hourly_share(hour_angle: Any, sunset_angle: Any) -> Array:
@@ -137,7 +141,7 @@ def from_normals(
     ghi_day: Any,
     unit: str = "kWh",
     place: str = "",
-    source: str = "monthly normals",
+    source: str = SOURCE,
 ) -> Weather:
     """Return a synthetic year from monthly normals.
 
@@ -243,8 +247,8 @@ def from_normals(
         wind_speed=unknown,
         pressure=np.full(len(times), standard_pressure(elevation)),
         dew_point=unknown,
-        span="a synthetic year from twelve monthly means",
-        notes=("made from monthly means: good for energy, not for peaks or hot hours",),
+        span=told("a synthetic year from twelve monthly means"),
+        notes=(told("made from monthly means: good for energy, not for peaks or hot hours"),),
     )
 
 

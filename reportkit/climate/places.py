@@ -14,6 +14,7 @@ import numpy as np
 
 from reportkit.climate.typical import header, typical_year
 from reportkit.climate.weather import Site, Weather
+from reportkit.told import told
 
 Array = np.ndarray
 
@@ -106,7 +107,7 @@ def shipped_year(name: str, *, year: int, timezone: str | None = None) -> Weathe
     return replace(
         weather,
         place=entry.place,
-        source=f"{entry.place}: {entry.kind.upper()} typical year (public data)",
+        source=told("{place}: {kind} typical year (public data)", place=entry.place, kind=entry.kind.upper()),
     )
 
 

@@ -14,6 +14,7 @@ import numpy as np
 
 from reportkit.climate.raw import FormatError, Raw, columns, shifted, span_of
 from reportkit.climate.weather import Site
+from reportkit.told import told
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -57,7 +58,9 @@ def read_tmy(path: Path) -> Raw:
     offset = _time_offset(inputs)
     notes = []
     if offset is None:
-        notes.append("the file states no time offset of its satellite pictures: the full hour is assumed")
+        notes.append(
+            told("the file states no time offset of its satellite pictures: the full hour is assumed")
+        )
     return Raw(
         _pvgis_site(inputs),
         shifted(data.index, 60.0 * (offset or 0.0)),
@@ -133,8 +136,10 @@ def _median_year(data: pd.DataFrame) -> tuple[pd.DataFrame, tuple[str, ...]]:
         return data, ()
     mean = sum(whole.values()) / len(whole)
     best = min(whole, key=lambda year: (abs(whole[year] - mean), year))
-    note = (
-        f"one measured year, {best}: of the {len(whole)} in the file the nearest to their mean radiation; "
-        "it is not a typical year"
+    note = told(
+        "one measured year, {year}: of the {count} in the file the nearest to their mean radiation; "
+        "it is not a typical year",
+        year=best,
+        count=len(whole),
     )
     return data[index.year == best], (note,)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from reportkit.climate.weather import Site
+from reportkit.told import told
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -60,7 +61,7 @@ class Raw:
 def span_of(years: Iterable[int]) -> str:
     """Return calendar years as words: "2019" or "1991 to 2005"."""
     first, last = min(known := set(years)), max(known)
-    return str(first) if first == last else f"{first} to {last}"
+    return str(first) if first == last else told("{first} to {last}", first=first, last=last)
 
 
 def shifted(index: pd.DatetimeIndex, minutes: float) -> pd.DatetimeIndex:

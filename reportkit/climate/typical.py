@@ -18,6 +18,7 @@ from reportkit.climate.raw import NAMES, FormatError, Raw
 from reportkit.climate.readers import detect_kind, read_raw, read_site
 from reportkit.climate.weather import Site, Weather, standard_pressure
 from reportkit.errors import Fault, JobError
+from reportkit.told import told
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -178,23 +179,32 @@ def from_raw(
     late = drift(sines, series["ghi"])
     if late:
         notes.append(
-            f"the file's radiation comes about {abs(late)} minutes {'later' if late > 0 else 'earlier'} than "
-            "the sun: its clock may be off, and east and west are then confused in part"
+            told(
+                "the file's radiation comes about {minutes} minutes later than the sun: its clock "
+                "may be off, "
+                "and east and west are then confused in part"
+                if late > 0
+                else "the file's radiation comes about {minutes} minutes earlier than the sun: its "
+                "clock may be "
+                "off, and east and west are then confused in part",
+                minutes=abs(late),
+            )
         )
     notes += _fill(series, site)
     return (
         Weather(
             kind="typical_year",
-            source=f"{site.place}: {name} file",
+            source=told("{place}: {kind} file", place=site.place, kind=name),
             place=site.place,
             latitude=site.latitude,
             longitude=site.longitude,
             elevation=site.elevation,
             times=index,
             step_hours=1.0,
-            span=f"a typical year, its months from {raw.years}"
-            if name.find("hourly") < 0
-            else f"the year {raw.years}",
+            span=told(
+                "a typical year, its months from {years}" if name.find("hourly") < 0 else "the year {years}",
+                years=raw.years,
+            ),
             notes=tuple(notes),
             **series,
         ),
@@ -283,14 +293,21 @@ def _fill(series: dict[str, Any], site: Site) -> list[str]:
     if missing.any():
         series["pressure"] = np.where(missing, standard_pressure(site.elevation), series["pressure"])
         if not missing.all():
-            notes.append(f"air pressure: {int(missing.sum())} hours filled with the standard atmosphere")
-    for column, text in (("wind_speed", "wind speed"), ("dew_point", "dew point")):
+            notes.append(
+                told(
+                    "air pressure: {hours} hours filled with the standard atmosphere",
+                    hours=int(missing.sum()),
+                )
+            )
+    for column, text in (("wind_speed", told("wind speed")), ("dew_point", told("dew point"))):
         missing = ~np.isfinite(series[column])
         hours = int(missing.sum())
         if hours == len(missing):
-            notes.append(f"the file has no {text}")
+            notes.append(told("the file has no {quantity}", quantity=text))
         elif hours:
             known = np.flatnonzero(~missing)
             series[column] = np.interp(np.arange(len(missing)), known, series[column][known])
-            notes.append(f"{text}: {hours} hours filled from their neighbours")
+            notes.append(
+                told("{quantity}: {hours} hours filled from their neighbours", quantity=text, hours=hours)
+            )
     return notes

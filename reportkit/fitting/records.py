@@ -14,6 +14,8 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Any
 
+from reportkit.told import told
+
 Length = Fraction | int | float
 CENT = Decimal("0.01")
 
@@ -295,13 +297,22 @@ class Plan:
     @property
     def verdict(self) -> str:
         """Return one plain sentence on what is proved."""
-        kind = "two-stage" if self.stages == 2 else "three-stage"
+        kind = told("two-stage" if self.stages == 2 else "three-stage")
         if self.proven and self.proven_film:
-            return f"Proved cheapest for {kind} cuts, and no plan at this price pulls less film."
+            return told(
+                "Proved cheapest for {kind} cuts, and no plan at this price pulls less film.", kind=kind
+            )
         if self.proven:
-            more = f"up to {self.film_gap:.1%} more film than the least"
-            return f"Proved cheapest for {kind} cuts; it may pull {more}."
-        return f"Not proved cheapest: at most {self.gap:.1%} above the least possible price for {kind} cuts."
+            return told(
+                "Proved cheapest for {kind} cuts; it may pull up to {more:.1%} more film than the least.",
+                kind=kind,
+                more=self.film_gap,
+            )
+        return told(
+            "Not proved cheapest: at most {gap:.1%} above the least possible price for {kind} cuts.",
+            gap=self.gap,
+            kind=kind,
+        )
 
     def to_json_dict(self) -> dict[str, Any]:
         """Return the `cutting` section of results.json; lengths [mm], areas [m2], money as strings."""

@@ -7,7 +7,7 @@ and pure.
 
 from reportkit.glass.bands import BANDS, SOLAR_WEIGHTS
 from reportkit.glass.breakage import MakerChart, Reason, Screen, film_refusal, screen
-from reportkit.glass.claims import Claim, Finding, GainLimits, examine, gain_limits
+from reportkit.glass.claims import Claim, Finding, examine
 from reportkit.glass.edge import SCENARIOS, PaneFacts, Scenario
 from reportkit.glass.film import Film, FilmInterface, film_side_stated, interface
 from reportkit.glass.glazing import (
@@ -21,6 +21,7 @@ from reportkit.glass.glazing import (
     without_film,
 )
 from reportkit.glass.heat import Heat, heat
+from reportkit.glass.limits import GainLimits, gain_limits
 from reportkit.glass.lite import (
     Coating,
     Lite,
@@ -33,8 +34,9 @@ from reportkit.glass.lite import (
     with_coating,
 )
 from reportkit.glass.optics import Optics, optics
+from reportkit.glass.questions import check
 from reportkit.glass.rating import CONDITIONS, GainTable, Rating, gain_table, rate, rate_bounds
-from reportkit.glass.sheet import GainRange, Sheet, check, gain_range
+from reportkit.glass.sheet import GainRange, Sheet, gain_range
 from reportkit.glass.surface import Surface
 
 __all__ = [

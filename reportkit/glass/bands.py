@@ -22,6 +22,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from reportkit.told import told
+
 FloatArray = npt.NDArray[np.float64]
 
 BANDS: tuple[str, str, str] = ("uv", "visible", "near_infrared")
@@ -160,8 +162,14 @@ def bands_from_sheet(
     nir = (solar_value - w_uv * uv - w_visible * visible) / w_nir
     if nir < -ROUNDING or nir > 1.0 + ROUNDING:
         raise ValueError(
-            f"solar {quantity} {solar_value:g} contradicts visible {quantity} {visible:g}: "
-            f"the near-infrared {quantity} would have to be {nir:.3f}; it must be between 0 and 1"
+            told(
+                "solar {quantity} {solar:g} contradicts visible {quantity} {visible:g}: the near-infrared "
+                "{quantity} would have to be {nir:.3f}; it must be between 0 and 1",
+                quantity=told(quantity),
+                solar=solar_value,
+                visible=visible,
+                nir=nir,
+            )
         )
     return (uv, visible, min(max(nir, 0.0), 1.0))
 

@@ -26,6 +26,7 @@ from reportkit.glass.edge import SCENARIOS, Difference, PaneFacts, Scenario, dif
 from reportkit.glass.film import Film
 from reportkit.glass.glazing import Glazing, with_film, without_film
 from reportkit.glass.optics import normal
+from reportkit.told import reason_of, told
 
 ASK_SHARE = 0.7  # of the limit: from here on someone else decides (common practice, no source)
 ASK_ABSORPTANCE = 0.5  # annealed glass with film; trade associations' guide
@@ -201,14 +202,14 @@ def _refusals(glazing: Glazing, facts: PaneFacts, added: float) -> list[Reason]:
             any("wired" in one.marks for one in glazing.lites)
             and glazing.film_side == "inside"
             and added > ABSORBING,
-            "wired glass with an absorbing film inside: the wire starts cracks",
+            told("wired glass with an absorbing film inside: the wire starts cracks"),
             film_maker,
         ),
-        (facts.plastic and not facts.plastic_rated, "a plastic the film is not stated for", film_maker),
-        (facts.other_film, "a second layer of film", film_maker),
-        (facts.part_covered, "film on part of a pane heats that part only", film_maker),
-        (facts.damaged_edge, "chips or cracks at the edge: the pane is weaker than any limit", glazier),
-        (facts.textured, "a textured face: film does not lie flat on it", film_maker),
+        (facts.plastic and not facts.plastic_rated, told("a plastic the film is not stated for"), film_maker),
+        (facts.other_film, told("a second layer of film"), film_maker),
+        (facts.part_covered, told("film on part of a pane heats that part only"), film_maker),
+        (facts.damaged_edge, told("chips or cracks at the edge: the pane is weaker than any limit"), glazier),
+        (facts.textured, told("a textured face: film does not lie flat on it"), film_maker),
     )
     return [Reason("refuse", text, who) for test, text, who in tests if test]
 
@@ -223,8 +224,14 @@ def _heat_reasons(
         reasons.append(
             Reason(
                 "refuse" if share >= 1.0 else "ask",
-                f"{worst.scenario}: the middle of pane {worst.lite} is {worst.difference:.0f} K warmer than "
-                f"its edge, of {worst.limit:.0f} K allowed for it",
+                told(
+                    "{day}: the middle of pane {pane} is {difference:.0f} K warmer than its edge, "
+                    "of {limit:.0f} K allowed for it",
+                    day=told(worst.scenario),
+                    pane=worst.lite,
+                    difference=worst.difference,
+                    limit=worst.limit,
+                ),
                 AUTHORITY[0] if share < 1.0 else AUTHORITY[2],
                 "difference",
                 worst.difference,
@@ -238,9 +245,14 @@ def _heat_reasons(
         reasons.append(
             Reason(
                 "refuse" if typed else "ask",
-                f"glass and film together absorb {100.0 * absorptance:.0f} % of the sun; "
-                + ("the chart's limit" if typed else "annealed glass is to be asked about from")
-                + f" {100.0 * limit:.0f} %",
+                told(
+                    "glass and film together absorb {found:.0f} % of the sun; the chart's limit {limit:.0f} %"
+                    if typed
+                    else "glass and film together absorb {found:.0f} % of the sun; annealed glass is to be "
+                    "asked about from {limit:.0f} %",
+                    found=100.0 * absorptance,
+                    limit=100.0 * limit,
+                ),
                 AUTHORITY[0],
                 "absorptance",
                 absorptance,
@@ -262,34 +274,47 @@ def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> lis
     thickest = max(lite.thickness_mm for lite in glazing.lites)
     reasons = []
     for word, value, unit, usual, typed in (
-        ("area", facts.area_m2, "m²", LARGE_M2, chart.max_area_m2),
-        ("longest side", max(facts.width_mm, facts.height_mm), "mm", math.inf, chart.max_side_mm),
-        ("thickness", thickest, "mm", THICK_MM, chart.max_thickness_mm),
-        ("altitude", facts.altitude_m, "m", HIGH_M, chart.max_altitude_m),
-        ("slope from the vertical", abs(facts.slope_deg), "°", SLOPED_DEG, chart.max_slope_deg),
-        ("age", facts.age_years or 0.0, "years", OLD_YEARS, chart.max_age_years),
+        (told("area"), facts.area_m2, "m²", LARGE_M2, chart.max_area_m2),
+        (told("longest side"), max(facts.width_mm, facts.height_mm), "mm", math.inf, chart.max_side_mm),
+        (told("thickness"), thickest, "mm", THICK_MM, chart.max_thickness_mm),
+        (told("altitude"), facts.altitude_m, "m", HIGH_M, chart.max_altitude_m),
+        (told("slope from the vertical"), abs(facts.slope_deg), "°", SLOPED_DEG, chart.max_slope_deg),
+        (told("age"), facts.age_years or 0.0, told("years"), OLD_YEARS, chart.max_age_years),
     ):
         about = word.split()[0] if word.startswith("slope") else word
         if typed is not None and value > typed:
-            text = f"{word} {value:.4g} {unit}, chart's limit {typed:.4g}"
+            text = told(
+                "{name} {value:.4g} {unit}, chart's limit {limit:.4g}",
+                name=word,
+                value=value,
+                unit=unit,
+                limit=typed,
+            )
             reasons.append(Reason("refuse", text, AUTHORITY[0], about, value, typed))
         elif typed is None and value > usual:
-            text = f"{word} {value:.3g} {unit}: the chart's limit is not typed"
+            text = told(
+                "{name} {value:.3g} {unit}: the chart's limit is not typed",
+                name=word,
+                value=value,
+                unit=unit,
+            )
             reasons.append(Reason("ask", text, AUTHORITY[0], about, value))
     for word, present, allowed in (
-        ("tinted glass", "tinted" in marks, chart.tinted),
-        ("laminated glass", "laminated" in marks, chart.laminated),
-        ("three panes", len(glazing.lites) == 3, chart.three_panes),
-        ("a fogged unit, whose seal has failed", facts.fogged, chart.fogged),
-        (f"a {facts.shadow} shadow on the pane", facts.shadow in ("moving", "narrow"), chart.shadows),
-        ("a heater or blown air close to the glass", facts.heater, chart.heaters),
-        ("a dark frame", facts.dark_frame, chart.dark_frames),
+        (told("tinted glass"), "tinted" in marks, chart.tinted),
+        (told("laminated glass"), "laminated" in marks, chart.laminated),
+        (told("three panes"), len(glazing.lites) == 3, chart.three_panes),
+        (told("a fogged unit, whose seal has failed"), facts.fogged, chart.fogged),
+        (told("a moving shadow on the pane"), facts.shadow == "moving", chart.shadows),
+        (told("a narrow shadow on the pane"), facts.shadow == "narrow", chart.shadows),
+        (told("a heater or blown air close to the glass"), facts.heater, chart.heaters),
+        (told("a dark frame"), facts.dark_frame, chart.dark_frames),
     ):
         if present and allowed is not True:
-            text = (
-                f"{word}: the chart does not allow it"
+            text = told(
+                "{what}: the chart does not allow it"
                 if allowed is False
-                else f"{word}: not typed from the chart"
+                else "{what}: not typed from the chart",
+                what=word,
             )
             reasons.append(Reason("refuse" if allowed is False else "ask", text, AUTHORITY[0]))
     return reasons
@@ -314,5 +339,5 @@ def film_refusal(glazing: Glazing, film: Film, *, side: str | None = None) -> Re
     try:
         with_film(glazing, film, side=side)
     except ValueError as error:
-        return Reason("refuse", str(error), AUTHORITY[0])
+        return Reason("refuse", reason_of(error), AUTHORITY[0])
     return None

@@ -1,13 +1,10 @@
 """What a film can possibly do, and what a sheet's claims amount to.
 
-How much solar energy a film of a given visible transmittance can keep out has limits that follow from the
-spectrum of the sun and the eye alone: for a film equally clear over 400-700 nm, for any film of exactly
-neutral colour (white stays the D65 white for the 2 degree observer), and for any colour at all. A claim past
-the last is impossible, between the last two it must look strongly coloured, between the first two it is
-unusually selective and deserves a question to the seller.
+A claim of energy kept out is placed among the three limits of `reportkit.glass.limits`: past the last it is
+impossible, between the last two the film must look strongly coloured, between the first two it is unusually
+selective and deserves a question to the seller.
 
-The limits take all that is not transmitted as reflected outdoors; a film that absorbs does worse. Everything
-is judged at normal incidence on the stated pane. Findings are questions with their arithmetic, not
+Everything is judged at normal incidence on the stated pane. Findings are questions with their arithmetic, not
 accusations.
 
 Not covered: durability, haze, colour rendering; claims at a chosen sun angle are only named as such.
@@ -24,14 +21,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
 import numpy.typing as npt
 
-from reportkit.glass.bands import FloatArray, band_share
-from reportkit.glass.cie import WAVELENGTH, tristimulus_weights, visible_weight
+from reportkit.glass.bands import band_share
 from reportkit.glass.film import Film, film_side_stated
 from reportkit.glass.glazing import single, with_film
+from reportkit.glass.limits import GainLimits, gain_limits
 from reportkit.glass.rating import Rating, rate
+from reportkit.told import reason_of, told
 
 CONDITIONS = {"nfrc": "NFRC summer conditions", "en": "EN 410"}
 SEVERITIES = ("note", "ask", "doubt", "impossible")
@@ -52,23 +49,6 @@ CLASS_RANGES: dict[str, tuple[tuple[float, float], tuple[float, float]]] = {
     "clear_uv": ((0.80, 0.88), (0.12, 0.20)),
     "frosted": ((0.10, 0.85), (0.20, 0.45)),
 }
-
-
-@dataclass(frozen=True)
-class GainLimits:
-    """The most solar energy that can be kept out at a visible transmittance.
-
-    Attributes
-    ----------
-    t_visible : float [1]
-    flat, neutral, any_colour : float [1]
-        TSER at most: equal transmittance over 400-700 nm and none outside; exactly neutral; any colour.
-    """
-
-    t_visible: float
-    flat: float
-    neutral: float
-    any_colour: float
 
 
 @dataclass(frozen=True)
@@ -118,81 +98,17 @@ class Claim:
     fading_cut: float | None = None
 
 
-def _bins(wavelength: npt.ArrayLike, irradiance: npt.ArrayLike) -> tuple[FloatArray, float]:
-    """Share of 300-2500 nm in each 10 nm bin of the eye's grid, and in 400-700 nm."""
-    total = band_share(wavelength, irradiance, low=300.0, high=2500.0)
-    bins = np.array([band_share(wavelength, irradiance, low=nm - 5.0, high=nm + 5.0) for nm in WAVELENGTH])
-    return bins / total, band_share(wavelength, irradiance, low=400.0, high=700.0) / total
-
-
-def gain_limits(t_visible: float, *, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike) -> GainLimits:
-    """Compute the three limits of TSER at a visible transmittance.
-
-    Parameters
-    ----------
-    t_visible : float, 0-1 [1]
-    wavelength : array_like, (N,) [nm]
-        Rising, covering 300-2500 nm.
-    irradiance : array_like, (N,) [W/m2/nm]
-        Reference solar spectrum, ASTM G173-03 global tilt.
-
-    Returns
-    -------
-    GainLimits
-        ``flat <= neutral <= any_colour`` but for the 10 nm grid.
-
-    Raises
-    ------
-    ValueError
-        The visible transmittance lies outside 0-1, or the spectrum does not cover 300-2500 nm.
-
-    Notes
-    -----
-    Neutral: a linear programme over the 10 nm grid, least energy subject to X, Y and Z each being VT times
-    those of D65. Any colour: wavelengths are opened in the order of light per energy until VT is reached.
-    """
-    if not 0.0 <= t_visible <= 1.0:
-        raise ValueError(f"visible transmittance must be between 0 and 1 (got {t_visible:g})")
-    nm = np.asarray(wavelength, dtype=float)
-    if nm.min() > 300.0 or nm.max() < 2500.0:
-        raise ValueError(f"the spectrum must cover 300-2500 nm (got {nm.min():g}-{nm.max():g})")
-    energy, visible_share = _bins(nm, irradiance)
-    light = visible_weight()
-    order = np.argsort(energy / light, kind="stable")
-    before = np.cumsum(light[order]) - light[order]
-    opened = np.clip((t_visible - before) / light[order], 0.0, 1.0)
-    any_colour = 1.0 - float(opened @ energy[order])
-    return GainLimits(
-        t_visible=t_visible,
-        flat=1.0 - t_visible * visible_share,
-        neutral=1.0 - _least_neutral(t_visible, energy),
-        any_colour=any_colour,
-    )
-
-
-def _least_neutral(t_visible: float, energy: FloatArray) -> float:
-    """Least solar transmittance of an exactly neutral film: the linear programme."""
-    from scipy.optimize import linprog  # lazily: a third of a second to import
-
-    weights = tristimulus_weights()
-    solved = linprog(
-        energy, A_eq=weights, b_eq=t_visible * weights.sum(axis=1), bounds=(0.0, 1.0), method="highs"
-    )
-    if not solved.success:
-        raise ArithmeticError(f"the linear programme for a neutral film failed: {solved.message}")
-    return float(solved.fun)
-
-
-def _percent(value: float) -> str:
-    return f"{100.0 * value:.0f} %"
-
-
 def judge_tser(tser: float, limits: GainLimits, name: str) -> Finding:
     """Place a TSER [1] among the three limits; ``name`` is what the sheet calls it."""
-    arithmetic = (
-        f"{name} {_percent(tser)} at VT {_percent(limits.t_visible)}; at most {_percent(limits.flat)} when "
-        f"equally clear over 400-700 nm, {_percent(limits.neutral)} when exactly neutral, "
-        f"{_percent(limits.any_colour)} in any colour (ASTM G173, CIE tables)"
+    arithmetic = told(
+        "{name} {tser:.0f} % at VT {light:.0f} %; at most {flat:.0f} % when equally clear over 400-700 nm, "
+        "{neutral:.0f} % when exactly neutral, {any:.0f} % in any colour (ASTM G173, CIE tables)",
+        name=name,
+        tser=100.0 * tser,
+        light=100.0 * limits.t_visible,
+        flat=100.0 * limits.flat,
+        neutral=100.0 * limits.neutral,
+        any=100.0 * limits.any_colour,
     )
     if tser > limits.any_colour + 0.005:
         return Finding("impossible", "TSER", arithmetic, "Which of the two values is measured, and how?")
@@ -233,7 +149,8 @@ def examine(
     try:
         got = rate(with_film(bare, film), conditions)
     except ValueError as error:
-        return (Finding("impossible", "rated values", str(error), "Which of the printed values is wrong?"),)
+        said = reason_of(error)
+        return (Finding("impossible", "rated values", said, "Which of the printed values is wrong?"),)
     findings = [
         *_tser_findings(film, claim, got, wavelength, irradiance),
         *_recomputed(film, got),
@@ -263,9 +180,14 @@ def _tser_findings(
             Finding(
                 "doubt",
                 "TSER at an angle",
-                f"{_percent(claim.tser)} is quoted at {claim.tser_aoi:g}°; bare glass itself keeps out more "
-                f"when the sun is slanted. At normal incidence the film's own values give "
-                f"{_percent(got.tser)}",
+                told(
+                    "{claimed:.0f} % is quoted at {angle:g}°; bare glass itself keeps out more when "
+                    "the sun is "
+                    "slanted. At normal incidence the film's own values give {own:.0f} %",
+                    claimed=100.0 * claim.tser,
+                    angle=claim.tser_aoi,
+                    own=100.0 * got.tser,
+                ),
                 "What is the TSER at normal incidence?",
             )
         )
@@ -278,8 +200,14 @@ def _tser_findings(
                 Finding(
                     "doubt" if tser > got.tser else "ask",
                     "TSER and solar values",
-                    f"claimed {_percent(tser)}; solar transmittance and reflectance of the same sheet give "
-                    f"{_percent(got.tser)} ({CONDITIONS[got.conditions]}, {film.rated_on.name})",
+                    told(
+                        "claimed {claimed:.0f} %; solar transmittance and reflectance of the same sheet give "
+                        "{own:.0f} % ({conditions}, {glass})",
+                        claimed=100.0 * tser,
+                        own=100.0 * got.tser,
+                        conditions=told(CONDITIONS[got.conditions]),
+                        glass=film.rated_on.name,
+                    ),
                     "Under which conditions was it determined?",
                 )
             )
@@ -294,8 +222,13 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
             Finding(
                 "doubt" if film.shgc < got.shgc else "ask",
                 "SHGC",
-                f"printed {film.shgc:.2f}; the sheet's solar values give {got.shgc:.2f} "
-                f"({CONDITIONS[got.conditions]}, {film.rated_on.name})",
+                told(
+                    "printed {printed:.2f}; the sheet's solar values give {own:.2f} ({conditions}, {glass})",
+                    printed=film.shgc,
+                    own=got.shgc,
+                    conditions=told(CONDITIONS[got.conditions]),
+                    glass=film.rated_on.name,
+                ),
                 "On which glass and under which conditions is the SHGC?",
             )
         )
@@ -308,8 +241,13 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
             Finding(
                 "ask",
                 "U",
-                f"printed {film.u_w_m2k:.2f} W/m²K; an emissivity of {film.emissivity:.2f} gives "
-                f"{got.u_w_m2k:.2f} (NFRC winter conditions, centre of glass)",
+                told(
+                    "printed {printed:.2f} W/m²K; an emissivity of {emissivity:.2f} gives {own:.2f} "
+                    "(NFRC winter conditions, centre of glass)",
+                    printed=film.u_w_m2k,
+                    emissivity=film.emissivity,
+                    own=got.u_w_m2k,
+                ),
                 "On which glass, and is the emissivity right?",
             )
         )
@@ -318,8 +256,13 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
             Finding(
                 "ask",
                 "light-to-solar gain",
-                f"VT {got.t_visible:.2f} / SHGC {got.shgc:.2f} = {got.lsg:.2f}; "
-                f"applied film seldom exceeds {USUAL_LSG:g}",
+                told(
+                    "VT {light:.2f} / SHGC {heat:.2f} = {ratio:.2f}; applied film seldom exceeds {usual:g}",
+                    light=got.t_visible,
+                    heat=got.shgc,
+                    ratio=got.lsg,
+                    usual=USUAL_LSG,
+                ),
                 "May I see measured spectra?",
             )
         )
@@ -339,9 +282,16 @@ def _infrared(
         Finding(
             "note" if low <= 800.0 and high >= 2400.0 else "doubt",
             "infrared rejected",
-            f"{_percent(claim.infrared_cut)} of {low:g}-{high:g} nm, which holds {100.0 * share:.1f} % of "
-            f"the sun's energy: {_percent(claim.infrared_cut * share)} of it at most. The film's TSER is "
-            f"{_percent(got.tser)}",
+            told(
+                "{claimed:.0f} % of {low:g}-{high:g} nm, which holds {share:.1f} % of the sun's energy: "
+                "{most:.0f} % of it at most. The film's TSER is {own:.0f} %",
+                claimed=100.0 * claim.infrared_cut,
+                low=low,
+                high=high,
+                share=100.0 * share,
+                most=100.0 * claim.infrared_cut * share,
+                own=100.0 * got.tser,
+            ),
             "What is the TSER?",
         )
     ]
@@ -352,10 +302,11 @@ def _fading(claim: Claim, got: Rating, bare: Rating) -> list[Finding]:
     if claim.fading_cut is None:
         return []
     cut = 1.0 - got.t_fading / bare.t_fading
-    arithmetic = (
-        f"claimed {_percent(claim.fading_cut)}; the damage-weighted light (ISO 9050) falls by "
-        f"{_percent(cut)} against the bare pane. Visible light fades too, so an ultraviolet block alone "
-        "cannot stop it"
+    arithmetic = told(
+        "claimed {claimed:.0f} %; the damage-weighted light (ISO 9050) falls by {own:.0f} % against the bare "
+        "pane. Visible light fades too, so an ultraviolet block alone cannot stop it",
+        claimed=100.0 * claim.fading_cut,
+        own=100.0 * cut,
     )
     if claim.fading_cut > cut + 0.05:
         return [Finding("doubt", "fading", arithmetic, "How is the fading claim weighted?")]
@@ -374,9 +325,17 @@ def _class_findings(film: Film, got: Rating) -> list[Finding]:
             findings.append(
                 Finding(
                     "ask",
-                    f"{word} for its class",
-                    f"{word} {_percent(value)}; {film.film_class.replace('_', ' ')} films commonly have "
-                    f"{_percent(low)} to {_percent(high)} on clear single glass (common practice)",
+                    told("{word} for its class", word=word),
+                    told(
+                        "{word} {value:.0f} %; {kind} films commonly have {low:.0f} % to {high:.0f} "
+                        "% on clear "
+                        "single glass (common practice)",
+                        word=word,
+                        value=100.0 * value,
+                        kind=told(film.film_class.replace("_", " ")),
+                        low=100.0 * low,
+                        high=100.0 * high,
+                    ),
                     "Is the class right?",
                 )
             )

@@ -22,6 +22,7 @@ from functools import lru_cache
 from reportkit.glass.bands import as_band3, bands_from_sheet
 from reportkit.glass.lite import Lite, clear
 from reportkit.glass.surface import BARE_REFLECTANCE, Surface, deembed, embed
+from reportkit.told import reason_of, told
 
 SIDES = ("inside", "outside")
 FILM_SIDE = ("rated", "low", "high")
@@ -107,15 +108,20 @@ def _sheet_notes(film: Film) -> list[str]:
     """Say what the sheet left out and what is put in its place."""
     notes = []
     if film.t_uv is None:
-        notes.append(f"ultraviolet transmittance not stated: taken as {DEFAULT_T_UV:g}")
+        notes.append(told("ultraviolet transmittance not stated: taken as {value:g}", value=DEFAULT_T_UV))
     if film.r_solar_film is None:
         notes.append(
-            "film-side solar reflectance not stated: taken as on its glass face; for a film "
-            "inside this touches only the reflection seen from the room, outside the gain too"
+            told(
+                "film-side solar reflectance not stated: taken as on its glass face; for a film "
+                "inside this touches only the reflection seen from the room, outside the gain too"
+            )
         )
     if film.r_visible_film is None:
-        other = "its glass face" if film.r_solar_film is None else "the film-side solar reflectance"
-        notes.append(f"film-side visible reflectance not stated: taken as {other}")
+        notes.append(
+            told("film-side visible reflectance not stated: taken as its glass face")
+            if film.r_solar_film is None
+            else told("film-side visible reflectance not stated: taken as the film-side solar reflectance")
+        )
     return notes
 
 
@@ -123,8 +129,14 @@ def _clip(value: float, name: str, film: Film) -> float:
     """Bring a value that rounding pushed out of 0-1 back; refuse one that is further out."""
     if value < -TOLERANCE or value > 1.0 + TOLERANCE:
         raise ValueError(
-            f"{film.name}: the rated values contradict each other on {film.rated_on.name}: {name} of the "
-            f"film alone would have to be {value:.3f}; it must be between 0 and 1"
+            told(
+                "{film}: the rated values contradict each other on {glass}: {name} of the film alone would "
+                "have to be {value:.3f}; it must be between 0 and 1",
+                film=film.name,
+                glass=film.rated_on.name,
+                name=told(name),
+                value=value,
+            )
         )
     return min(max(value, 0.0), 1.0)
 
@@ -139,17 +151,38 @@ def _check_sheet(film: Film) -> None:
             if r is None:
                 continue
             if not 0.0 <= r <= 1.0 or not 0.0 <= t <= 1.0:
-                raise ValueError(f"{film.name}: {band} values must be between 0 and 1 (got T {t:g}, R {r:g})")
+                raise ValueError(
+                    told(
+                        "{film}: {band} values must be between 0 and 1 (got T {t:g}, R {r:g})",
+                        film=film.name,
+                        band=told(band),
+                        t=t,
+                        r=r,
+                    )
+                )
             if t + r > 1.0:
                 raise ValueError(
-                    f"{film.name}: {band} transmittance {t:g} and {side}-side {band} reflectance {r:g} "
-                    f"add up to {t + r:.3f}; more than 1"
+                    told(
+                        "{film}: {passed} {t:g} and {sent} {r:g} add up to {sum:.3f}; more than 1",
+                        film=film.name,
+                        passed=told(f"{band} transmittance"),
+                        sent=told(f"{side}-side {band} reflectance"),
+                        t=t,
+                        r=r,
+                        sum=t + r,
+                    )
                 )
     for name, r in (("solar", film.r_solar_glass), ("visible", film.r_visible_glass)):
         if r < BARE_REFLECTANCE - 0.006:
             raise ValueError(
-                f"{film.name}: glass-side {name} reflectance {r:g} is below the {BARE_REFLECTANCE:.3f} "
-                "that the bare face in front of the film reflects by itself"
+                told(
+                    "{film}: {name} {r:g} is below the {least:.3f} that the bare face in front of the film "
+                    "reflects by itself",
+                    film=film.name,
+                    name=told(f"glass-side {name} reflectance"),
+                    r=r,
+                    least=BARE_REFLECTANCE,
+                )
             )
 
 
@@ -208,11 +241,26 @@ def interface(film: Film, *, film_side: str = "rated") -> FilmInterface:
                 solar_value=film.r_solar_film, visible=rf_visible, uv=rf_uv, quantity="film-side reflectance"
             )[2]
     except ValueError as error:
-        raise ValueError(f"{film.name}: {error}") from error
+        said = reason_of(error)
+        raise ValueError(told("{film}: {why}", film=film.name, why=said)) from error
     nir = _one_band(film, "near-infrared", t_nir, rg_nir, rf_nir, u_nir, film_side, notes)
     t, r_glass, r_air = (as_band3(column) for column in zip(uv, visible, nir, strict=True))
     surface = Surface("film", t, r_glass, r_air, film.emissivity, film.angular_category)
     return FilmInterface(surface, tuple(dict.fromkeys(notes)))
+
+
+def _over_one(film: Film, passed: str, sent: str, t: float, r: float) -> str:
+    return told(
+        "{film}: {passed} {t:.3f} and {sent} {r:.3f} of the film alone add up to {sum:.3f}; more "
+        "than 1, so the "
+        "rated values contradict each other",
+        film=film.name,
+        passed=told(passed),
+        sent=told(sent),
+        t=t,
+        r=r,
+        sum=t + r,
+    )
 
 
 def _ultraviolet(
@@ -239,25 +287,25 @@ def _one_band(
         t_pane, r_bare_face, 0.0 if r_film_face is None else r_film_face, internal=internal
     )
     t = _clip(raw_t, f"{word} transmittance", film)
-    r_glass = _clip(raw_rg, f"{word} glass-side reflectance", film)
+    r_glass = _clip(raw_rg, f"glass-side {word} reflectance", film)
     if t + r_glass > 1.0 + TOLERANCE:
         raise ValueError(
-            f"{film.name}: {word} transmittance {t:.3f} and glass-side reflectance {r_glass:.3f} of the film "
-            f"alone add up to {t + r_glass:.3f}; more than 1, so the rated values contradict each other"
+            _over_one(film, f"{word} transmittance", f"glass-side {word} reflectance", t, r_glass)
         )
     if r_film_face is None:
         r_air = {"low": 0.0, "high": 1.0 - t, "rated": min(r_glass, 1.0 - t)}[film_side]
     else:
-        r_air = _clip(raw_ra, f"{word} film-side reflectance", film)
+        r_air = _clip(raw_ra, f"film-side {word} reflectance", film)
     if t + r_air > 1.0 + TOLERANCE:
-        raise ValueError(
-            f"{film.name}: {word} transmittance {t:.3f} and film-side reflectance {r_air:.3f} of the film "
-            f"alone add up to {t + r_air:.3f}; more than 1, so the rated values contradict each other"
-        )
+        raise ValueError(_over_one(film, f"{word} transmittance", f"film-side {word} reflectance", t, r_air))
     limited_glass, limited_air = min(r_glass, 1.0 - t), min(r_air, 1.0 - t)
     moved = (t - raw_t, limited_glass - raw_rg, 0.0 if r_film_face is None else limited_air - raw_ra)
     if max(abs(x) for x in moved) > 1e-9:
-        notes.append(f"{word} values of the sheet agree with each other only within their rounding")
+        notes.append(
+            told(
+                "{band} values of the sheet agree with each other only within their rounding", band=told(word)
+            )
+        )
     return t, limited_glass, limited_air
 
 

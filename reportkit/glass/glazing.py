@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from reportkit.glass.film import SIDES, Film, interface
 from reportkit.glass.lite import Lite
 from reportkit.glass.surface import BARE, Surface
+from reportkit.told import told
 
 GASES = ("air", "argon", "krypton")
 
@@ -163,22 +164,32 @@ def with_film(glazing: Glazing, film: Film, *, side: str | None = None, film_sid
         raise ValueError(f"side must be inside or outside (got {side!r})")
     face = 1 if side == "outside" else 2 * len(glazing.lites)
     old = glazing.faces[face - 1]
-    where = f"face {face} of {glazing.id}"
+    where = told("face {face} of {glazing}", face=face, glazing=glazing.id)
     if old.kind == "coating":
         raise ValueError(
-            f"{where} is coated: a film's rating on bare glass says nothing about it there; "
-            "ask the film's maker for values measured on that coating"
+            told(
+                "{where} is coated: a film's rating on bare glass says nothing about it there; "
+                "ask the film's maker for values measured on that coating",
+                where=where,
+            )
         )
     if old.kind == "textured":
-        raise ValueError(f"{where} is textured: film does not stick to it")
+        raise ValueError(told("{where} is textured: film does not stick to it", where=where))
     if old.kind == "film":
-        raise ValueError(f"{where} already carries film: take that off first")
+        raise ValueError(told("{where} already carries film: take that off first", where=where))
     implied = interface(film, film_side=film_side)
     notes = list(implied.notes)
     if side != film.side:
-        notes.append(f"{film.name} is made for the {film.side} and is placed on the {side}")
+        notes.append(
+            told(
+                "{film} is made for the {side} and is placed on the {other}",
+                film=film.name,
+                side=told(film.side),
+                other=told(side),
+            )
+        )
     if film.scatters:
-        notes.append(f"{film.name} scatters light: totals hold, the view does not")
+        notes.append(told("{film} scatters light: totals hold, the view does not", film=film.name))
     filmed = with_surface(glazing, implied.surface, face=face)
     return replace(filmed, film=film, film_face=face, notes=(*glazing.notes, *notes))
 

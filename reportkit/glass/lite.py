@@ -21,6 +21,7 @@ from functools import lru_cache
 
 from reportkit.glass.bands import BANDS, Band3, as_band3, bands_from_sheet
 from reportkit.glass.surface import BARE, TEXTURED, Surface, deembed, internal_transmittance
+from reportkit.told import told
 
 GLASS_CONDUCTIVITY = 1.0  # [W/m/K] NFRC and EN 673 (from memory)
 PVB_CONDUCTIVITY = 0.20  # [W/m/K] polyvinyl butyral (common practice, no source)
@@ -183,8 +184,7 @@ def clear(thickness_mm: float, *, iron: str = "ordinary", temper: str = "anneale
     if iron not in bodies:
         raise ValueError(f"iron must be ordinary or low (got {iron!r})")
     internal = _body(bodies[iron], float(thickness_mm))
-    word = "clear" if iron == "ordinary" else "low-iron"
-    name = f"{thickness_mm:g} mm {word}"
+    name = told("{mm:g} mm {kind}", mm=thickness_mm, kind=told("clear" if iron == "ordinary" else "low-iron"))
     return Lite(name, float(thickness_mm), internal, body=bodies[iron], temper=temper)
 
 
@@ -206,7 +206,7 @@ def tinted(thickness_mm: float, tint: str = "grey", *, temper: str = "annealed")
     if tint not in TINTS:
         raise ValueError(f"tint must be one of {', '.join(TINTS)} (got {tint!r})")
     internal = _body(tint, float(thickness_mm))
-    name = f"{thickness_mm:g} mm {tint}"
+    name = told("{mm:g} mm {kind}", mm=thickness_mm, kind=told(tint))
     return Lite(name, float(thickness_mm), internal, body=tint, temper=temper, marks=("tinted",))
 
 
@@ -240,7 +240,7 @@ def laminated(
     resistance = glass_mm / GLASS_CONDUCTIVITY + interlayer_mm / PVB_CONDUCTIVITY
     marks = ("tinted", "laminated") if body in TINTS else ("laminated",)
     return Lite(
-        f"{total:g} mm laminated {body.replace('_', '-')}",
+        told("{mm:g} mm laminated {kind}", mm=total, kind=told(body.replace("_", "-"))),
         total,
         as_band3(internal),
         conductivity=total / resistance,
@@ -254,7 +254,7 @@ def wired(thickness_mm: float = 6.0) -> Lite:
     """Return a pane of polished clear glass with a wire mesh in it; marked ``wired``."""
     internal = _body("clear", float(thickness_mm))
     open_part = as_band3([u * share for u, share in zip(internal, _WIRED, strict=True)])
-    return Lite(f"{thickness_mm:g} mm wired", float(thickness_mm), open_part, marks=("wired",))
+    return Lite(told("{mm:g} mm wired", mm=thickness_mm), float(thickness_mm), open_part, marks=("wired",))
 
 
 def patterned(thickness_mm: float = 4.0, *, textured: str = "back") -> Lite:
@@ -263,7 +263,7 @@ def patterned(thickness_mm: float = 4.0, *, textured: str = "back") -> Lite:
         raise ValueError(f"textured face must be front or back (got {textured!r})")
     lite = clear(thickness_mm)
     faced = replace(lite, front=TEXTURED) if textured == "front" else replace(lite, back=TEXTURED)
-    return replace(faced, name=f"{thickness_mm:g} mm patterned", marks=("patterned",))
+    return replace(faced, name=told("{mm:g} mm patterned", mm=thickness_mm), marks=("patterned",))
 
 
 @lru_cache(maxsize=64)
@@ -321,7 +321,7 @@ def with_coating(lite: Lite, coating: str | Coating, *, face: str, emissivity: f
     if emissivity is not None:
         surface = replace(surface, emissivity=emissivity)
     marks = lite.marks if "coated" in lite.marks else (*lite.marks, "coated")
-    named = replace(lite, name=f"{lite.name}, {name} low-e", marks=marks)
+    named = replace(lite, name=told("{glass}, {kind} low-e", glass=lite.name, kind=told(name)), marks=marks)
     return replace(named, front=surface) if face == "front" else replace(named, back=surface)
 
 

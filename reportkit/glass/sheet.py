@@ -19,14 +19,14 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 import numpy as np
-import numpy.typing as npt
 
 from reportkit.glass.bands import SOLAR_WEIGHTS, bands_from_sheet
-from reportkit.glass.claims import SEVERITIES, Claim, Finding, examine, gain_limits, judge_tser
+from reportkit.glass.claims import Finding
 from reportkit.glass.film import DEFAULT_T_UV, ORDINARY_EMISSIVITY, Film
 from reportkit.glass.glazing import Glazing, single, with_film
 from reportkit.glass.lite import Lite, clear
 from reportkit.glass.rating import rate
+from reportkit.told import told
 
 CLEAR_3MM_GAIN = 0.87  # SHGC of 3 mm clear glass, by which SC is defined (ASHRAE, from memory)
 
@@ -157,8 +157,15 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
                 Finding(
                     "doubt",
                     "T + R + A",
-                    f"{sheet.t_solar:.2f} + {sheet.r_solar_glass:.2f} + {sheet.a_solar:.2f} = {total:.2f}; "
-                    "what is not passed or sent back is absorbed, so they sum to 1",
+                    told(
+                        "{passed:.2f} + {back:.2f} + {kept:.2f} = {total:.2f}; what is not passed or "
+                        "sent back "
+                        "is absorbed, so they sum to 1",
+                        passed=sheet.t_solar,
+                        back=sheet.r_solar_glass,
+                        kept=sheet.a_solar,
+                        total=total,
+                    ),
                     "Which of the three is wrong, or is one of them of another pane?",
                 )
             )
@@ -169,7 +176,12 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
             Finding(
                 "doubt",
                 "TSER and SHGC",
-                f"1 - SHGC = 1 - {shgc:.2f} = {1.0 - shgc:.2f}, but TSER is printed as {straight:.2f}",
+                told(
+                    "1 - SHGC = 1 - {shgc:.2f} = {rest:.2f}, but TSER is printed as {tser:.2f}",
+                    shgc=shgc,
+                    rest=1.0 - shgc,
+                    tser=straight,
+                ),
                 "Are both for the same glass, sun angle and conditions?",
             )
         )
@@ -179,8 +191,13 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
             Finding(
                 "doubt",
                 "SC",
-                f"SHGC/{CLEAR_3MM_GAIN} = {gain:.2f}/{CLEAR_3MM_GAIN} = {gain / CLEAR_3MM_GAIN:.2f}, "
-                f"but SC is printed as {sheet.sc:.2f}",
+                told(
+                    "SHGC/{clear:.2f} = {gain:.2f}/{clear:.2f} = {ratio:.2f}, but SC is printed as {sc:.2f}",
+                    clear=CLEAR_3MM_GAIN,
+                    gain=gain,
+                    ratio=gain / CLEAR_3MM_GAIN,
+                    sc=sheet.sc,
+                ),
                 "Is the shading coefficient of another pane?",
             )
         )
@@ -189,15 +206,20 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
             Finding(
                 "doubt",
                 "LSG",
-                f"VT/SHGC = {sheet.t_visible:.2f}/{gain:.2f} = {sheet.t_visible / gain:.2f}, "
-                f"but LSG is printed as {sheet.lsg:.2f}",
+                told(
+                    "VT/SHGC = {light:.2f}/{gain:.2f} = {ratio:.2f}, but LSG is printed as {lsg:.2f}",
+                    light=sheet.t_visible,
+                    gain=gain,
+                    ratio=sheet.t_visible / gain,
+                    lsg=sheet.lsg,
+                ),
                 "From which two values is the light-to-solar gain made?",
             )
         )
     return tuple(found)
 
 
-def _infrared(sheet: Sheet) -> tuple[Finding, ...]:
+def infrared(sheet: Sheet) -> tuple[Finding, ...]:
     """Compare an infrared claim over the whole near infrared with the sheet's own solar values."""
     own = sheet.closed
     low, high = sheet.infrared_range
@@ -214,92 +236,22 @@ def _infrared(sheet: Sheet) -> tuple[Finding, ...]:
         Finding(
             "doubt",
             "infrared and solar values",
-            f"solar transmittance {own.t_solar:.2f} with VT {sheet.t_visible:.2f} leaves a near-infrared "
-            f"transmittance of {passed:.2f}, so {1.0 - passed:.2f} is kept back at most, "
-            f"not {sheet.infrared_cut:.2f}",
+            told(
+                "solar transmittance {solar:.2f} with VT {light:.2f} leaves a near-infrared transmittance of "
+                "{passed:.2f}, so {kept:.2f} is kept back at most, not {claimed:.2f}",
+                solar=own.t_solar,
+                light=sheet.t_visible,
+                passed=passed,
+                kept=1.0 - passed,
+                claimed=sheet.infrared_cut,
+            ),
             "Over which wavelengths, and against what, is infrared counted?",
         ),
     )
 
 
-def check(sheet: Sheet, *, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike) -> tuple[Finding, ...]:
-    """Return all that can be said of a sheet, gravest first.
-
-    Parameters
-    ----------
-    sheet : Sheet
-    wavelength, irradiance : array_like, (N,) [nm], [W/m2/nm]
-        Reference solar spectrum, ASTM G173-03 global tilt.
-
-    Returns
-    -------
-    tuple of Finding
-    """
-    own = sheet.closed
-    found = [*follows(sheet), *_infrared(sheet)]
-    claim = Claim(sheet.tser, sheet.tser_aoi, sheet.infrared_cut, sheet.infrared_range, sheet.fading_cut)
-    spectrum = {"wavelength": wavelength, "irradiance": irradiance}
-    if own.t_solar is not None and own.r_solar_glass is not None:
-        shgc = sheet.gain if sheet.shgc is None and sheet.tser is None else sheet.shgc
-        film = replace(_film(own, own.t_solar, own.r_solar_glass), shgc=shgc)
-        found += examine(film, claim, **spectrum, conditions=sheet.conditions)
-    else:
-        found.append(_left_out(own))
-        if sheet.gain is not None:
-            found.append(judge_tser(1.0 - sheet.gain, gain_limits(sheet.t_visible, **spectrum), "TSER"))
-        middle = gain_range(single(sheet.rated_on), sheet)
-        if middle is None:
-            found.append(_no_film(sheet))
-        else:
-            film, rest = replace(middle.middle, shgc=None), replace(claim, tser=None)
-            made = examine(film, rest, **spectrum, conditions=sheet.conditions)
-            found += [finding for finding in made if finding.about != "film-side reflectance"]
-        if sheet.tser is not None and sheet.tser_aoi > 0.0:
-            found.append(_slanted(sheet))
-    kept = {(finding.about, finding.arithmetic): finding for finding in found}
-    return tuple(sorted(kept.values(), key=lambda finding: -SEVERITIES.index(finding.severity)))
-
-
-WORDS = {
-    "t_solar": "solar transmittance",
-    "r_solar_glass": "glass-side solar reflectance",
-    "r_visible_glass": "glass-side visible reflectance",
-    "t_uv": "ultraviolet transmittance",
-    "r_solar_film": "film-side solar reflectance",
-}
-
-
-def _left_out(sheet: Sheet) -> Finding:
-    names = ", ".join(WORDS[name] for name in sheet.gaps)
-    return Finding(
-        "ask",
-        "what is not printed",
-        f"the sheet does not give its {names}: SHGC on other glass is a range, not a number",
-        f"What is the {names}, and on which glass?",
-    )
-
-
-def _slanted(sheet: Sheet) -> Finding:
-    return Finding(
-        "doubt",
-        "TSER at an angle",
-        f"{sheet.tser:.2f} is quoted at {sheet.tser_aoi:g}°; bare glass itself keeps out more when "
-        "the sun is slanted",
-        "What is the TSER at normal incidence?",
-    )
-
-
-def _no_film(sheet: Sheet) -> Finding:
-    said = "nothing of its heat" if sheet.gain is None else f"SHGC {sheet.gain:.2f}"
-    return Finding(
-        "impossible",
-        "rated values",
-        f"no film with VT {sheet.t_visible:.2f} on {sheet.rated_on.name} has the values printed ({said})",
-        "Which of the printed values is wrong?",
-    )
-
-
-def _film(sheet: Sheet, t_solar: float, r_solar_glass: float, r_solar_film: float | None = None) -> Film:
+def film_of(sheet: Sheet, t_solar: float, r_solar_glass: float, r_solar_film: float | None = None) -> Film:
+    """Return the film of a sheet with the solar values tried for it [1]."""
     r_visible = sheet.r_visible_glass
     return Film(
         name=sheet.name,
@@ -346,9 +298,9 @@ def _trials(sheet: Sheet) -> Iterator[Film]:
                 continue
             if sheet.side == "outside" and own.r_solar_film is None:
                 for r_film in np.linspace(0.03, 1.0 - t_solar, 6):
-                    yield _film(own, float(t_solar), float(r_glass), float(r_film))
+                    yield film_of(own, float(t_solar), float(r_glass), float(r_film))
             else:
-                yield _film(own, float(t_solar), float(r_glass))
+                yield film_of(own, float(t_solar), float(r_glass))
 
 
 @lru_cache(maxsize=256)

@@ -13,6 +13,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from reportkit.job.models import Job
+from reportkit.told import told
 
 COMMON = "common practice, no source"
 PROGRAM = "the program"
@@ -56,12 +57,13 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         assumed.append(Assumption(field, value, mark, why))
 
     filled: dict[str, Any] = {}
+    usual = told("usual where units are US customary" if us else "usual where units are metric")
     if job.paper is None:
         filled["paper"] = "letter" if us else "a4"
-        note("paper", filled["paper"], f"usual where units are {job.units}")
+        note("paper", filled["paper"], usual)
     if job.rating is None:
         filled["rating"] = "nfrc" if us else "en"
-        note("rating", filled["rating"], f"usual where units are {job.units}")
+        note("rating", filled["rating"], usual)
     if job.locale is None:
         english = {"en": "en_US" if us else "en_GB"}
         filled["locale"] = english.get(job.language, job.language.replace("-", "_"))
@@ -92,7 +94,7 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
             note(
                 "fitting.trim_allowance",
                 shown,
-                f"extra film on each side, {job.fitting.fitter.replace('_', '-')}",
+                told("extra film on each side, first-timer" if first else "extra film on each side, trained"),
             )
     if job.fitting.table is None:
         fitting["table"] = Fraction(24384, 10) if us else Fraction(2440)
@@ -117,7 +119,7 @@ def _plain_defaults(job: Job, note: Note) -> None:
         return name not in record.model_fields_set
 
     if unset(job.site, "ground_albedo"):
-        note("site.ground_albedo", f"{job.site.ground_albedo:g}", "grass, soil and paving together")
+        note("site.ground_albedo", _number(job.site.ground_albedo), "grass, soil and paving together")
     if unset(job.weather, "use"):
         note(
             "weather.use",
@@ -128,7 +130,11 @@ def _plain_defaults(job: Job, note: Note) -> None:
     if unset(job.fitting, "method"):
         note("fitting.method", job.fitting.method, "how the film is brought to size")
     if job.fitting.date and (unset(job.fitting, "start") or unset(job.fitting, "finish")):
-        note("fitting.start", f"{job.fitting.start} to {job.fitting.finish}", "hours of work on the day")
+        note(
+            "fitting.start",
+            told("{first} to {last}", first=job.fitting.start, last=job.fitting.finish),
+            "hours of work on the day",
+        )
     if unset(job.fitting, "fitter"):
         note("fitting.fitter", job.fitting.fitter, "sets minutes and allowances")
     for face in job.faces:
@@ -136,7 +142,7 @@ def _plain_defaults(job: Job, note: Note) -> None:
             note(f"faces.{face.id}.tilt", "90 deg", "upright", PROGRAM)
     for horizon in job.horizons:
         if horizon.leafless_months and unset(horizon, "leafless_transmittance"):
-            value = f"{horizon.leafless_transmittance:g}"
+            value = _number(horizon.leafless_transmittance)
             note(f"horizons.{horizon.id}.leafless_transmittance", value, "bare branches")
     for glazing in job.glazings:
         for number, lite in enumerate(glazing.lites, 1):
@@ -152,25 +158,33 @@ def _plain_defaults(job: Job, note: Note) -> None:
     for film in job.films:
         at = f"films.{film.id}"
         if unset(film, "life_years"):
-            note(f"{at}.life_years", f"{film.life_years:g}", "inside 10 to 15 years, outside 5 to 10")
+            note(f"{at}.life_years", _number(film.life_years), "inside 10 to 15 years, outside 5 to 10")
         if unset(film.rated, "on_thickness_mm"):
-            value = f"{film.rated.on_thickness_mm:g} mm clear glass"
+            value = told("{mm:g} mm clear glass", mm=film.rated.on_thickness_mm)
             note(f"{at}.rated.on_thickness_mm", value, "what sheets are commonly rated on")
         if unset(film.rated, "emissivity"):
             note(
                 f"{at}.rated.emissivity",
-                f"{film.rated.emissivity:g}",
+                _number(film.rated.emissivity),
                 "a plastic face without a metal layer outside",
             )
         if unset(film.rated, "solar_reflectance_film_side_percent"):
             other = film.rated.solar_reflectance_glass_side_percent
-            value = "that of the glass side" + ("" if other is None else f", {other:g} %")
+            value = (
+                told("that of the glass side")
+                if other is None
+                else told("that of the glass side, {percent:g} %", percent=other)
+            )
             note(
                 f"{at}.rated.solar_reflectance_film_side_percent", value, "not on the sheet; results bound it"
             )
         if unset(film.rated, "visible_reflectance_film_side_percent"):
             other = film.rated.solar_reflectance_film_side_percent
-            value = "that of the glass side" if other is None else f"that for the whole sun, {other:g} %"
+            value = (
+                told("that of the glass side")
+                if other is None
+                else told("that for the whole sun, {percent:g} %", percent=other)
+            )
             note(f"{at}.rated.visible_reflectance_film_side_percent", value, "not on the sheet")
     for name in ("travel", "minimum_charge", "soap_per_litre", "blade_each", "sheet_each", "margin_percent"):
         if unset(job.prices, name):
@@ -184,8 +198,15 @@ def _plain_defaults(job: Job, note: Note) -> None:
         note(
             "panes.frame",
             "metal",
-            f"not given for {', '.join(frames[:12])}" + (" and more" * (len(frames) > 12)),
+            told(
+                "not given for {panes} and more" if len(frames) > 12 else "not given for {panes}",
+                panes=", ".join(frames[:12]),
+            ),
         )
+
+
+def _number(value: float) -> str:
+    return told("{value:g}", value=value)
 
 
 #: Why each value of a room's heat is what it is where nobody gave it; the rest needs no number.

@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import Any
 
 from reportkit.errors import Fault
+from reportkit.job.languages import languages
 from reportkit.job.messages import Loc, did_you_mean
 from reportkit.job.models import FilmSpec, Pane
 from reportkit.job.places import Places, field_name
@@ -276,6 +277,10 @@ class Rules:
                 what = "a language's code" if name == "language" else "a language and country"
                 mend = "such as en" if name == "language" else "such as en_US"
                 self.fault((name,), f"must be {what} known to the locale data (CLDR)", text, mend)
+            elif name == "language" and isinstance(text, str) and _base(text) not in languages():
+                rule = f"must be a language there is a catalogue of sentences for ({', '.join(languages())})"
+                mend = "write the documents in one of these; numbers and dates follow locale"
+                self.fault((name,), rule, text, mend)
         clock = self.group("site").get("clock")
         if isinstance(clock, str) and not _is_clock(clock):
             from zoneinfo import available_timezones
@@ -286,6 +291,11 @@ class Rules:
 
 def _mm(length: Fraction) -> str:
     return f"{float(length):g} mm"
+
+
+def _base(tag: str) -> str:
+    """Return the language of a tag such as ``es-MX``."""
+    return tag.replace("-", "_").split("_")[0].lower()
 
 
 def _is_locale(text: str) -> bool:

@@ -16,6 +16,7 @@ from reportkit.job.defaults import Assumption
 from reportkit.job.files import Folders
 from reportkit.job.messages import did_you_mean
 from reportkit.job.rules import Rules
+from reportkit.told import told
 
 #: Further apart than this, the site and its weather file are not the same climate [km].
 FARTHEST_WEATHER = 1_000.0
@@ -68,9 +69,13 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
             )
             return None
         latitude, longitude = header.latitude, header.longitude
-        why = "the site of the weather file, as the job gives none"
-        assumed.append(Assumption("site.latitude", f"{latitude:.3f} deg north", "weather file", why))
-        assumed.append(Assumption("site.longitude", f"{longitude:.3f} deg east", "weather file", why))
+        why = told("the site of the weather file, as the job gives none")
+        assumed.append(
+            Assumption("site.latitude", told("{degrees:.3f}° north", degrees=latitude), "weather file", why)
+        )
+        assumed.append(
+            Assumption("site.longitude", told("{degrees:.3f}° east", degrees=longitude), "weather file", why)
+        )
         if height is None and site.get("elevation_m") is None:
             height = float(header.elevation)
             assumed.append(Assumption("site.elevation_m", f"{height:.0f} m", "weather file", why))
@@ -87,7 +92,7 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
 
     if height is None:
         height = elevation(latitude, longitude)
-        mark = "height map shipped with pvlib, 5 arc minutes"
+        mark = told("height map shipped with pvlib, 5 arc minutes")
         assumed.append(Assumption("site.elevation_m", f"{height:.0f} m", mark, "height not given"))
     clock = site.get("clock")
     if not isinstance(clock, str):

@@ -43,6 +43,9 @@ class Formats:
         ``us`` or ``metric``.
     currency
         ISO 4217 code.
+    language
+        Language of the words in dates, where it is not the locale's own: names of months and days never mix
+        with another language's sentences.
 
     Raises
     ------
@@ -55,8 +58,10 @@ class Formats:
     '1.234,5'
     """
 
-    def __init__(self, locale: str, *, units: Literal["us", "metric"], currency: str) -> None:
-        """Find the locale."""
+    def __init__(
+        self, locale: str, *, units: Literal["us", "metric"], currency: str, language: str = ""
+    ) -> None:
+        """Find the locale, and the one of its words."""
         from babel.core import Locale, UnknownLocaleError  # about 50 ms, not needed by readers of blocks
 
         if units not in ("us", "metric"):
@@ -65,6 +70,12 @@ class Formats:
             self._locale = Locale.parse(locale.replace("-", "_"))
         except UnknownLocaleError as error:
             raise ValueError(f"locale {locale!r} is not known") from error
+        self._worded = self._locale
+        if language and language.replace("-", "_").split("_")[0] != self._locale.language:
+            try:  # English as written in Germany is known, Spanish as written there is not
+                self._worded = Locale(language, self._locale.territory)
+            except UnknownLocaleError:
+                self._worded = Locale(language)
         self.units = units
         self.currency = currency
 
@@ -72,8 +83,8 @@ class Formats:
 
     @property
     def language(self) -> str:
-        """BCP 47 tag."""
-        return str(self._locale).replace("_", "-")
+        """BCP 47 tag of what its words are in."""
+        return str(self._worded).replace("_", "-")
 
     @cached_property
     def decimal_mark(self) -> str:
@@ -92,7 +103,7 @@ class Formats:
 
     def in_units(self, units: Literal["us", "metric"]) -> Formats:
         """Return the same locale and currency with a system of units of its own."""
-        return Formats(self.language, units=units, currency=self.currency)
+        return Formats(str(self._locale), units=units, currency=self.currency, language=self._worded.language)
 
     # -- plain numbers
 
@@ -265,24 +276,24 @@ class Formats:
         """Return a date in the locale's order and words."""
         from babel.dates import format_date
 
-        return str(format_date(day, style, locale=self._locale))
+        return str(format_date(day, style, locale=self._worded))
 
     def day(self, day: dt.date) -> str:
         """Return month and day without the year."""
         from babel.dates import format_skeleton
 
-        return str(format_skeleton("MMMMd", dt.datetime.combine(day, dt.time()), locale=self._locale))
+        return str(format_skeleton("MMMMd", dt.datetime.combine(day, dt.time()), locale=self._worded))
 
     def month(self, number: int, *, short: bool = True) -> str:
         """Return the name of a month, 1 to 12."""
         width: Literal["abbreviated", "wide"] = "abbreviated" if short else "wide"
-        return str(self._locale.months["stand-alone"][width][number])
+        return str(self._worded.months["stand-alone"][width][number])
 
     def clock(self, when: dt.datetime | dt.time) -> str:
         """Return a clock time as the locale writes it, to the minute."""
         from babel.dates import format_time
 
-        return str(format_time(when, "short", locale=self._locale)).replace("\u202f", NBSP)
+        return str(format_time(when, "short", locale=self._worded)).replace("\u202f", NBSP)
 
     def duration_minutes(self, minutes: Any) -> str:
         """Return a duration [min]: minutes below two hours, else hours and minutes."""

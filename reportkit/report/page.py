@@ -31,9 +31,9 @@ class Page:
         self.photos = dict(photos or {})
         job = results["job"]
         self.job: Mapping[str, Any] = job
-        language = job["locale"] or job["language"]
-        self.fmt = Formats(language, units=job["units"], currency=job["currency"])
-        self.words = Words(job["language"])
+        locale, language = job["locale"] or job["language"], Words(job["language"]).language
+        self.fmt = Formats(locale, units=job["units"], currency=job["currency"], language=language)
+        self.words = Words(job["language"], self.fmt)
 
     @cached_property
     def paper(self) -> str:

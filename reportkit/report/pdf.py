@@ -6,6 +6,9 @@ markup. The date comes from the document, so the same input gives the same bytes
 
 Under these standards a letter no font has is an error. The system's fonts are tried next; failing those,
 the letter becomes its code in brackets, a note on the document says so, and the archival claim is dropped.
+Letters that join within a picture (Devanagari, for one) are drawn well but cannot all be read back out of it;
+the file then claims PDF/A-3b, which asks for the look alone. It is tagged all the same, and each picture
+has its words.
 """
 
 from __future__ import annotations
@@ -13,6 +16,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import re
 import tempfile
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -24,10 +28,19 @@ from reportkit.report.assemble import characters_of
 from reportkit.report.fonts import FAMILY, SECOND_FAMILY, font_folder, second_folder, uncovered
 from reportkit.report.templates import template
 
-Standard = Literal["a-3a", "ua-1"]
+Standard = Literal["a-3a", "a-3b", "ua-1"]
 ARCHIVAL: tuple[Standard, ...] = ("a-3a", "ua-1")
 ACCESSIBLE: tuple[Standard, ...] = ("ua-1",)
+
+#: What is claimed instead where a picture's letters cannot all be read back as text.
+VISUAL: dict[tuple[Standard, ...], tuple[Standard, ...]] = {ARCHIVAL: ("a-3b",), ACCESSIBLE: ()}
 MAIN = "main.typ"
+
+#: Stands in a picture for a letter that no font has.
+UNKNOWN = "?"
+
+#: Letters in a row that are spelled out as codes.
+LONGEST = 3
 
 
 @dataclass(frozen=True)
@@ -88,6 +101,8 @@ def _compile(
     *,
     system_fonts: bool,
 ) -> bytes:
+    from typst import TypstError
+
     project: dict[str, bytes] = {MAIN: template("typst/document.typ").read_bytes()}
     blocks = _pictures_out(page["blocks"], project)
     listed = []
@@ -114,7 +129,12 @@ def _compile(
         "attachments": listed,
     }
     project["page.json"] = json.dumps(data, ensure_ascii=False).encode("utf-8")
-    return _typeset(project, page["timestamp"], standards, system_fonts)
+    try:
+        return _typeset(project, page["timestamp"], standards, system_fonts)
+    except TypstError as error:
+        if "codepoints" not in str(error):
+            raise
+        return _typeset(project, page["timestamp"], VISUAL[standards], system_fonts)
 
 
 def _typeset(
@@ -180,9 +200,21 @@ def _prints(character: str, system_fonts: bool) -> bool:
 
 def _replaced(value: Any, codes: Mapping[str, str]) -> Any:
     if isinstance(value, str):
-        return "".join(codes.get(character, character) for character in value)
+        unprintable = f"[{re.escape(''.join(codes))}]+"
+        return re.sub(unprintable, lambda run: _coded(run.group(), codes), value)
     if isinstance(value, Mapping):
-        return {key: _replaced(item, codes) for key, item in value.items() if key != "plotly"}
+        return {
+            # a picture has room for one sign, not for a code; its words say which
+            key: _replaced(item, dict.fromkeys(codes, UNKNOWN)) if key == "svg" else _replaced(item, codes)
+            for key, item in value.items()
+            if key != "plotly"
+        }
     if isinstance(value, list | tuple):
         return [_replaced(item, codes) for item in value]
     return value
+
+
+def _coded(run: str, codes: Mapping[str, str]) -> str:
+    """Return a run of letters as codes; of a long one, which nobody reads out of codes, only its ends."""
+    signs = [codes[sign] for sign in run]
+    return "".join(signs) if len(signs) <= LONGEST or UNKNOWN in signs else f"{signs[0]}…{signs[-1]}"

@@ -11,7 +11,7 @@ from __future__ import annotations
 import io
 import re
 import warnings
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import lru_cache
@@ -20,7 +20,6 @@ from typing import TYPE_CHECKING, Any
 from reportkit.report.fonts import FAMILY, SECOND_FAMILY, face_file, second_file
 
 if TYPE_CHECKING:
-    from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
 INK = "#1c2430"
@@ -207,56 +206,3 @@ def screen_layout(**more: Any) -> dict[str, Any]:
         both = isinstance(value, dict) and isinstance(layout.get(name), dict)
         layout[name] = {**layout[name], **value} if both else value
     return layout
-
-
-def label_ends(axes: Axes, labels: Sequence[tuple[float, float, str, str]], *, gap: float = 1.25) -> None:
-    """Write each line's name beside its end, moved apart where they would touch.
-
-    Parameters
-    ----------
-    axes
-        The axes, with final limits.
-    labels
-        For each line: x and y of its end [data], its name, and its color.
-    gap
-        Least distance between two names, in font heights.
-
-    Applicability: a linear vertical axis.
-    """
-    from matplotlib.transforms import offset_copy
-
-    if not labels:
-        return
-    figure: Any = axes.figure
-    height_points = axes.get_position().height * figure.get_figheight() * 72
-    low, high = axes.get_ylim()
-    needed = gap * 9.0 / height_points * (high - low)
-    ordered = sorted(labels, key=lambda label: label[1])
-    places: list[float] = []
-    for _, y, _, _ in ordered:
-        places.append(y if not places else max(y, places[-1] + needed))
-    # what was pushed over the top goes down again, pushing its neighbours
-    ceiling = high
-    for index in range(len(places) - 1, -1, -1):
-        places[index] = min(places[index], ceiling)
-        ceiling = places[index] - needed
-    beside = offset_copy(axes.transData, figure, x=9, units="points")
-    for (x, y, name, color), place in zip(ordered, places, strict=True):
-        leader = {
-            "arrowstyle": "-",
-            "color": color,
-            "linewidth": 0.6,
-            "relpos": (0, 0.5),
-            "shrinkA": 1,
-            "shrinkB": 2,
-        }
-        axes.annotate(
-            name,
-            xy=(x, y),
-            xytext=(x, place),
-            textcoords=beside,
-            color=INK,
-            va="center",
-            annotation_clip=False,
-            arrowprops=leader if abs(place - y) > needed / 4 else None,
-        )

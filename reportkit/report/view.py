@@ -53,8 +53,7 @@ def _frame(page: Page) -> DocumentInfo:
             "proposal": words("Offer {number} by {business}", number=number, business=business["name"]),
             "fitting": words("Offer {number}", number=number),
         },
-        # numbers may follow another locale than the words do: a screen reader has to read the words
-        language=fmt.language if fmt.language.split("-")[0] == words.language else words.language,
+        language=fmt.language,
         decimal_mark=fmt.decimal_mark,
         paper="us-letter" if page.paper == "us-letter" else "a4",
         footer=words("Job {job}, offer {number}", job=job["id"], number=number),

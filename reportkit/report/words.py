@@ -8,10 +8,24 @@ looked up and never read as a template.
 from __future__ import annotations
 
 import gettext
-from pathlib import Path
+import re
+import string
+from functools import cache
 from typing import Any
 
-LOCALE_DIR = Path(__file__).parent.parent / "locale"
+from reportkit.job.languages import DOMAIN, LOCALE_DIR, SOURCE
+from reportkit.report.formats import Formats
+from reportkit.told import Told
+
+
+@cache
+def _catalogue(language: str) -> gettext.NullTranslations:
+    return gettext.translation(DOMAIN, LOCALE_DIR, languages=_tags(language), fallback=True)
+
+
+def _tags(language: str) -> list[str]:
+    tag = language.replace("-", "_")
+    return [tag, tag.split("_")[0]]
 
 
 class Words:
@@ -21,23 +35,55 @@ class Words:
     ----------
     language
         A language such as ``en`` or ``es-MX``; English where there is no catalogue.
+    numbers
+        How the reader writes numbers that are part of a sentence; as in English where not given.
     """
 
-    def __init__(self, language: str) -> None:
-        tag = language.replace("-", "_")
-        tags = [tag, tag.split("_")[0]]
-        self._catalogue = gettext.translation("reportkit", LOCALE_DIR, languages=tags, fallback=True)
+    def __init__(self, language: str, numbers: Formats | None = None) -> None:
+        self._catalogue = _catalogue(language)
         #: Language of the sentences: the one asked for, or English where it has no catalogue.
-        self.language = tags[1] if gettext.find("reportkit", LOCALE_DIR, tags) else "en"
+        self.language = _tags(language)[1] if gettext.find(DOMAIN, LOCALE_DIR, _tags(language)) else SOURCE
+        self._filler = _Filler(self, numbers)
 
     def __call__(self, template: str, **values: Any) -> str:
-        """Translate a template and fill its ``{names}``."""
-        return self._catalogue.gettext(template).format(**values)
+        """Translate a template and fill its ``{names}``; a told sentence brings its own values."""
+        if isinstance(template, Told):
+            return self.said(template)
+        return self._translated(template).format(**values)
 
     def raw(self, template: str) -> str:
         """Translate a template and leave its ``{names}`` to be filled later."""
-        return self._catalogue.gettext(template)
+        return self._translated(template)
 
     def many(self, one: str, more: str, number: int, **values: Any) -> str:
         """Translate the form that goes with a number and fill it; ``{n}`` is the number."""
         return self._catalogue.ngettext(one, more, number).format(n=number, **values)
+
+    def said(self, text: str) -> str:
+        """Return a finished sentence of a lower row in this language; one that no catalogue knows stays."""
+        if isinstance(text, Told):
+            return self._filler.vformat(self._translated(text.template), (), text.values)
+        return self._translated(text)
+
+    def _translated(self, template: str) -> str:
+        # the catalogue's header stands under the empty text
+        return self._catalogue.gettext(template) if template else template
+
+
+class _Filler(string.Formatter):
+    """Fills a told sentence: sentences within it in its language, numbers as the reader writes them."""
+
+    def __init__(self, words: Words, numbers: Formats | None) -> None:
+        self._words = words
+        self._numbers = numbers
+
+    def format_field(self, value: Any, spec: str) -> str:
+        """Return one value as text."""
+        if isinstance(value, Told):
+            return self._words.said(value)
+        text = format(value, spec)
+        if self._numbers is None or not spec or isinstance(value, str):
+            return text
+        if spec.endswith("%"):
+            return self._numbers.percent(value, int(spec[1:-1]))
+        return re.sub(r"(?<=\d)\.(?=\d)", self._numbers.decimal_mark, text)

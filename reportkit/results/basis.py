@@ -60,7 +60,7 @@ def assumptions(study: Study) -> list[dict[str, Any]]:
             for note in fit.rating.notes
         }
         found.extend(
-            {"field": f"film {film_id}", "value": None, "unit": "", "mark": "assumed", "why": note}
+            {"field": f"films.{film_id}.rated", "value": None, "unit": "", "mark": "assumed", "why": note}
             for note in sorted(notes)
         )
     return found

@@ -198,15 +198,14 @@ def advise(nothing: Option, candidates: Sequence[Candidate], job: Job) -> Advise
 
 def _winner(free: Sequence[Candidate], rule: str, job: Job) -> tuple[Candidate | None, str]:
     """Return the candidate that a rule takes, or None and why."""
-    useful = [one for one in free if one.overall >= LEAST_RELIEF]
     if free and not any(one.relief for one in free):
         return None, "bills_unknown"  # only bills have no amount of their own
+    if set(job.complaint.kinds) == {BILLS}:  # there what pays is of use, however little
+        useful, why = [one for one in free if one.pays], "none_pays"
+    else:
+        useful, why = [one for one in free if one.overall >= LEAST_RELIEF], "no_useful"
     if not useful:
-        return None, "no_useful"
-    if set(job.complaint.kinds) == {BILLS}:
-        useful = [one for one in useful if one.pays]
-        if not useful:
-            return None, "none_pays"
+        return None, why
     chosen = RULES[rule]
     best = max(one.overall for one in useful)
     enough = [one for one in useful if one.overall >= chosen.enough * best]
@@ -234,18 +233,20 @@ def _dominates(one: Candidate, other: Candidate) -> bool:
 def _changes(option: Option, placed: Sequence[Candidate], rule: str, job: Job) -> tuple[Change, ...]:
     """Return what would change the recommendation: each other rule, and each limit that is in the way."""
     free = [one for one in placed if not one.option.excluded]
-    found: dict[tuple[str, str], Change] = {}
+    found: list[Change] = []
+    lone: dict[str, list[Candidate]] = {}  # ruled out by one limit alone
     for one in placed:
-        if one.option.excluded and len({item.what for item in one.option.excluded}) == 1:
-            winner, _ = _winner([*free, one], rule, job)
-            if winner is one:
-                items = one.option.excluded
-                what = items[0].what
-                ends = min if what == "visible_transmittance" else max
-                worst = ends(item.value for item in items)
-                found["limit", what] = Change("limit", what, one.option.id, worst)
+        limits = {item.what for item in one.option.excluded}
+        if len(limits) == 1:
+            lone.setdefault(limits.pop(), []).append(one)
+    for what, ruled_out in lone.items():
+        winner, _ = _winner([*free, *ruled_out], rule, job)
+        if winner in ruled_out and winner is not None:
+            ends = min if what == "visible_transmittance" else max
+            worst = ends(item.value for item in winner.option.excluded)
+            found.append(Change("limit", what, winner.option.id, worst))
     for name in RULES:
         winner, _ = _winner(free, name, job)
         if name != rule and winner is not None and winner.option is not option:
-            found["rule", name] = Change("rule", name, winner.option.id)
-    return tuple(found.values())
+            found.append(Change("rule", name, winner.option.id))
+    return tuple(found)

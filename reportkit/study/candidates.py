@@ -76,7 +76,7 @@ def candidates(study: Study) -> tuple[Candidate, ...]:
                 study.quick_offers[option.id].price.total,
                 float(np.average(light, weights=areas)),
                 float(study.peak_gains(option).total(study.complained)[study.bad_hour]),
-                None if worth is None or worth.npv is None else percentiles(worth.npv)[0] > 0,
+                None if worth is None or worth.npv is None else bool(percentiles(worth.npv)[0] > 0),
             )
         )
     return tuple(found)

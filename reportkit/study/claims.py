@@ -15,6 +15,7 @@ import numpy as np
 from reportkit import climate, glass
 from reportkit.glass.sheet import CLEAR_3MM_GAIN, ON_GLASS
 from reportkit.study import translate
+from reportkit.told import told
 
 if TYPE_CHECKING:
     from reportkit.job.models import FilmSpec
@@ -88,8 +89,15 @@ def on_glass(spec: FilmSpec, rating: glass.Rating) -> glass.Finding | None:
     return glass.Finding(
         "ask" if differs else "note",
         "SHGC on your glass",
-        f"the sheet says {gain:.2f} on {printed.rated_on.name} glass; on this glass it is {rating.shgc:.2f} "
-        f"(SC {rating.shgc / CLEAR_3MM_GAIN:.2f}, TSER {1 - rating.shgc:.2f})",
+        told(
+            "the sheet says {printed:.2f} on {glass} glass; on this glass it is {here:.2f} "
+            "(SC {sc:.2f}, TSER {tser:.2f})",
+            printed=gain,
+            glass=printed.rated_on.name,
+            here=rating.shgc,
+            sc=rating.shgc / CLEAR_3MM_GAIN,
+            tser=1 - rating.shgc,
+        ),
         "What are the values on my glass?" if differs else "",
     )
 

@@ -84,6 +84,28 @@ def _bought(spec: FilmSpec, entry: RollOffer) -> fitting.Roll:
     )
 
 
+def _pulled_often_enough(
+    offered: Sequence[fitting.Roll], made: Sequence[fitting.Piece]
+) -> list[fitting.Roll]:
+    """Return the rolls with those sold by length as often as one may have to ask for the longest length.
+
+    A planner takes a roll sold by length once or not at all. Strips are at least half full, so twice the
+    pieces' area bounds what has to be pulled.
+    """
+    found = []
+    for roll in offered:
+        times = 1
+        if roll.length_mm is None and roll.most_mm is not None:
+            area = sum(
+                piece.quantity * Fraction(piece.width_mm) * Fraction(piece.length_mm)
+                for piece in made
+                if piece.film == roll.film
+            )
+            times = max(1, math.ceil(2 * area / (Fraction(roll.width_mm) * Fraction(roll.most_mm))))
+        found += [roll] * times
+    return found
+
+
 def offer(
     film_by_pane: Sequence[str | None],
     loaded: LoadedJob,
@@ -148,7 +170,7 @@ def offer(
     if made:
         plan = fitting.plan(
             made,
-            rolls([films[name] for name in used]),
+            _pulled_often_enough(rolls([films[name] for name in used]), made),
             table_mm=how.table,
             stages=how.stages,
             mode=mode,

@@ -18,6 +18,7 @@ import numpy as np
 
 from reportkit import glass
 from reportkit.glass.breakage import AUTHORITY
+from reportkit.told import joined
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
@@ -81,7 +82,8 @@ class Screening:
     @property
     def refusal(self) -> str:
         """Why the film is refused, or empty."""
-        return "; ".join(reason.text for reason in self.reasons if reason.decision == REFUSE)
+        found = [reason.text for reason in self.reasons if reason.decision == REFUSE]
+        return joined("; ", found) if found else ""
 
 
 Screenings = Mapping[tuple[str, str], Screening]

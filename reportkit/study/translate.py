@@ -12,6 +12,7 @@ from fractions import Fraction
 from reportkit import glass, sun
 from reportkit.fitting.pieces import Opening
 from reportkit.job.models import FilmSpec, GlazingSpec, Horizon, Job, LiteSpec, Pane
+from reportkit.told import reason_of, told
 
 #: Coating words of the job file and the glass package's names for them.
 COATINGS: dict[str, str] = {
@@ -129,7 +130,7 @@ def film(spec: FilmSpec) -> glass.Film:
     if t_solar is None or r_solar is None:
         found = glass.gain_range(glass.single(printed.rated_on), printed)
         if found is None:
-            raise ValueError(f"{printed.name}: no film has the values that its sheet prints")
+            raise ValueError(told("{film}: no film has the values that its sheet prints", film=printed.name))
         t_solar, r_solar = found.middle.t_solar, found.middle.r_solar_glass
     r_visible = printed.r_visible_glass
     return glass.Film(
@@ -207,4 +208,4 @@ def film_on(
     try:
         return glass.with_film(bare[glazing_id], film(spec)), ""
     except ValueError as error:
-        return None, str(error)
+        return None, reason_of(error)

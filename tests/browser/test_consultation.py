@@ -30,14 +30,6 @@ JOBS = Path(__file__).parents[2] / "jobs"
 JOB = "harbour-house"
 FACE = "south-east"
 REASON = "she wants to keep <the view> & the light"
-ARGUMENTS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-dev-shm-usage",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--no-first-run",
-]
 
 
 @pytest.fixture(scope="module")
@@ -52,30 +44,25 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def page(folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
+def page(folder: Path, tmp_path_factory: pytest.TempPathFactory, chromium: Any) -> Iterator[Any]:
     """The consultation open in JupyterLab; skipped where there is no Chromium."""
-    api = pytest.importorskip("playwright.sync_api")
     pytest.importorskip("jupyterlab")
-    own = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-    with api.sync_playwright() as play:
-        try:
-            browser = play.chromium.launch(executable_path=own, args=ARGUMENTS)
-        except api.Error as error:
-            pytest.skip(f"no Chromium here: {error}")
-        with socket.socket() as free:
-            free.bind(("127.0.0.1", 0))
-            port = free.getsockname()[1]
-        token = secrets.token_hex(16)
-        server = _server(folder, tmp_path_factory.mktemp("lab"), port, token)
-        try:
-            _wait_for(f"http://127.0.0.1:{port}/api/status?token={token}", server)
-            shown = browser.new_page(viewport={"width": 1500, "height": 1300})
-            shown.goto(f"http://127.0.0.1:{port}/lab/tree/consultation.ipynb?token={token}&reset")
-            yield shown
-        finally:
-            server.terminate()
-            server.communicate(timeout=20)
-            browser.close()
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    token = secrets.token_hex(16)
+    server = _server(folder, tmp_path_factory.mktemp("lab"), port, token)
+    shown = None
+    try:
+        _wait_for(f"http://127.0.0.1:{port}/api/status?token={token}", server)
+        shown = chromium.new_page(viewport={"width": 1500, "height": 1300})
+        shown.goto(f"http://127.0.0.1:{port}/lab/tree/consultation.ipynb?token={token}&reset")
+        yield shown
+    finally:
+        if shown is not None:
+            shown.close()
+        server.terminate()
+        server.communicate(timeout=20)
 
 
 def _server(folder: Path, home: Path, port: int, token: str) -> "subprocess.Popen[bytes]":

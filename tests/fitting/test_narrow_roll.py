@@ -16,7 +16,7 @@ def test_a_roll_narrower_than_the_only_piece_is_passed_over(mode, size):
         fitting.Roll(width_mm=1524, length_mm=None, price=Decimal(34), film="f", step_mm=500),
     ]
     plan = fitting.plan([fitting.Piece("a", *size, film="f")], rolls, mode=mode)
-    assert {roll.width_mm for roll in plan.rolls} == {1524}
+    assert {cut.roll.width_mm for cut in plan.rolls} == {1524}
 
 
 def test_a_roll_shorter_than_the_only_piece_is_passed_over():

@@ -90,12 +90,15 @@ def test_panes_can_be_ways_of_escape_or_collectors(folder: Path) -> None:
     path = folder / "windows.csv"
     lines = path.read_text(encoding="utf-8").split("\n")
     start = next(number for number, line in enumerate(lines) if line.startswith("id,"))
-    lines[start] += ",escape,collector"
-    first, second = lines[start + 1], lines[start + 2]
-    pad = lines[start].count(",") - first.count(",") - 1
-    lines[start + 1] = first + "," * pad + "yes,no"
-    pad = lines[start].count(",") - second.count(",") - 1
-    lines[start + 2] = second + "," * pad + "no,yes"
+    heads = lines[start].split(",")
+    for number, typed in (
+        (1, {"escape": "yes", "collector": "no"}),
+        (2, {"escape": "no", "collector": "yes"}),
+    ):
+        cells = lines[start + number].split(",")
+        for column, word in typed.items():
+            cells[heads.index(column)] = word
+        lines[start + number] = ",".join(cells)
     path.write_text("\n".join(lines), encoding="utf-8")
     panes = load_job(folder).job.panes
     assert [(pane.escape, pane.collector) for pane in panes[:2]] == [(True, False), (False, True)]

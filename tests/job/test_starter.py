@@ -9,6 +9,7 @@ from ruamel.yaml import YAML
 from reportkit.errors import InputError
 from reportkit.job import load_job, write_starter
 from reportkit.job.fields import FIELDS
+from reportkit.job.survey import COLUMNS
 
 
 @pytest.mark.parametrize("units", ["us", "metric"])
@@ -95,3 +96,12 @@ def test_starter_id_from_any_folder_name(tmp_path: Path, name: str) -> None:
     text = (tmp_path / name / "job.yaml").read_text(encoding="utf-8")
     assert str(YAML(typ="base", pure=True).load(text)["id"]) == name
     assert load_job(tmp_path / name).job.id == name
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_the_starter_survey_shows_every_column(tmp_path: Path, units: str) -> None:
+    """A column that is not in the starter is one that nobody finds."""
+    write_starter(tmp_path, units=units)
+    text = (tmp_path / "windows.csv").read_text(encoding="utf-8")
+    head = next(line for line in text.splitlines() if line.startswith("id"))
+    assert tuple(head.replace(";", ",").split(",")) == COLUMNS

@@ -88,14 +88,17 @@ def test_no_path_of_the_machine_is_left_in_a_run(made):
 
 
 def test_only_writes_the_documents_asked_for_and_numbers_go_up(made, tmp_path):
-    """``only`` leaves the other kind out; the next run has the next number."""
+    """``only`` leaves the other kind out, ``static`` the scripts; the next run has the next number."""
     job, _ = made
     copy = shutil.copytree(job, tmp_path / job.name, ignore=shutil.ignore_patterns("runs"))
     shutil.copytree(JOBS / "_shared", tmp_path / "_shared")
-    first, second = make(copy, only="html"), make(copy, only="pdf")
+    first, second = make(copy, only="html", static=True), make(copy, only="pdf")
     assert [run.name for run in runs_of(copy)] == ["0001", "0002"]
     assert not list(first.glob("*.pdf"))
     assert len(list(first.glob("*.html"))) == 2
+    for page in first.glob("*.html"):
+        assert "<script" not in page.read_text(encoding="utf-8")
+        assert page.stat().st_size < 1_500_000  # small enough to e-mail
     assert not list(second.glob("*.html"))
     assert len(list(second.glob("*.pdf"))) == 2
 

@@ -211,3 +211,24 @@ def test_chinese_without_system_fonts_is_known_to_be_unprintable() -> None:
     assert not pdf_module._prints("中", False)
     assert pdf_module._prints("Ω", False)
     assert pdf_module._prints("ह", False)
+
+
+def test_letters_that_join_in_a_picture_cost_only_the_claim(samples: Any) -> None:
+    """Devanagari in a picture cannot all be read back: the file claims the look alone, and stays tagged."""
+    figure = samples.Figure("day", "A finding", "Its words.", samples.picture("धूसर ३५ बैठक"))
+    run = samples.executed((Section("s", [figure]), {"proposal": 1}))
+    data = document(assemble(run, "proposal").page, FILES)
+    with pikepdf.open(io.BytesIO(data)) as file, file.open_metadata() as meta:
+        assert (meta["pdfaid:part"], meta["pdfaid:conformance"]) == ("3", "B")
+        assert "pdfuaid:part" not in meta
+    assert [alt for name, alt in _tags(data) if name == "/Figure"] == ["Its words."]
+
+
+def test_a_long_name_in_no_font_is_shortened(samples: Any) -> None:
+    """More than three letters in a row become their first and last code; a picture shows a sign for each."""
+    name = "".join(chr(0xE100 + number) for number in range(40))
+    figure = samples.Figure("day", "A finding", "Its words.", samples.picture(f"pane {name[:2]}"))
+    run = samples.executed((Section("s", [Paragraph(["For ", name, "."]), figure]), {"proposal": 1}))
+    text = " ".join(_text(document(assemble(run, "proposal").page)).split())
+    assert "For [U+E100]…[U+E127]." in text
+    assert "pane ??" in text

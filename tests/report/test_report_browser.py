@@ -1,7 +1,5 @@
 """The HTML document in a real browser: nothing fetched, nothing broken, nothing wider than the page."""
 
-import shutil
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -11,20 +9,6 @@ from reportkit.report.assemble import assemble
 from reportkit.report.html import document
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Any]:
-    """A Chromium, the system's or Playwright's own; tests are skipped where there is none."""
-    api = pytest.importorskip("playwright.sync_api")
-    with api.sync_playwright() as play:
-        own = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-        try:
-            browser = play.chromium.launch(executable_path=own, args=["--no-sandbox"])
-        except api.Error as error:
-            pytest.skip(f"no Chromium here: {error}")
-        yield browser
-        browser.close()
 
 
 @pytest.fixture(scope="module")

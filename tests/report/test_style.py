@@ -20,9 +20,6 @@ def _drawn(name: str = "Film $x^2$ & <b>") -> str:
         axes.bar([0], [-3], **style.SHADE.fill)
         axes.set_title(name)
         axes.set_xlim(0, 2)
-        style.label_ends(
-            axes, [(2, 0, "one", "#000000"), (2, 0.01, "two", "#000000"), (2, 1, "three", "#000000")]
-        )
     return style.svg_of(figure)
 
 
@@ -45,7 +42,7 @@ def test_typed_names_are_text_not_formulas() -> None:
     root = ElementTree.fromstring(_drawn())
     texts = {"".join(node.itertext()): node for node in root.iter("{http://www.w3.org/2000/svg}text")}
     assert "Film $x^2$ & <b>" in texts
-    assert "Source Sans Pro" in texts["one"].attrib["style"]
+    assert "Source Sans Pro" in texts["Film $x^2$ & <b>"].attrib["style"]
     assert "−3" in texts or "−2" in texts  # a minus sign, not a hyphen
 
 
@@ -62,18 +59,6 @@ def test_a_person_s_own_settings_stay_out_and_unchanged() -> None:
     ):
         assert _drawn() == before
         assert matplotlib.rcParams["lines.linewidth"] == 9
-
-
-def test_labels_do_not_touch() -> None:
-    """Names of lines that end together are moved apart by a letter's height at least."""
-    root = ElementTree.fromstring(_drawn())
-    places = {
-        "".join(node.itertext()): float(node.attrib["y"])
-        for node in root.iter("{http://www.w3.org/2000/svg}text")
-        if "y" in node.attrib
-    }
-    assert abs(places["one"] - places["two"]) >= 9.0
-    assert places["three"] < places["two"] < places["one"]
 
 
 def _lab(color: str) -> np.ndarray:

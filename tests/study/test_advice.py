@@ -1,5 +1,6 @@
 """Which film and which panes: limits, the trade-off, the rules, what changes the recommendation."""
 
+import json
 from dataclasses import replace
 from decimal import Decimal
 from typing import get_args
@@ -8,6 +9,7 @@ import numpy as np
 import pytest
 
 from reportkit.job.models import Complaint, Job, Limits
+from reportkit.results import Results
 from reportkit.study import Study
 from reportkit.study.advice import LEAST_RELIEF, MUST_HAVES, RULES, Candidate, advise
 from reportkit.study.options import Excluded, Gains, Option
@@ -108,6 +110,23 @@ def test_bills_alone_on_the_cold_coast_leave_the_glass(study_of):
     assert only.advised.why_nothing in ("none_pays", "no_useful")
     assert only.chosen is only.nothing
     assert only.offer.price.total == 0
+    said = json.loads(json.dumps(Results(only)["choice"], allow_nan=False))
+    assert all(one["pays"] is False for one in said["candidates"])
+
+
+def test_bills_and_a_budget_together(study_of):
+    """Where the recommendation asks for the rooms' year, part of the panes has its bills too."""
+    base = study_of("corner-shop")
+    asked = variant(
+        base,
+        complaint=base.job.complaint.model_copy(update={"kinds": ("heat", "bills")}),
+        limits=base.job.limits.model_copy(update={"budget": Decimal(1200)}),
+    )
+    assert asked.part_options
+    assert all(entry in asked.options for entry in asked.part_options)
+    for one in asked.advised.candidates:
+        assert set(one.relief) == {"heat", "bills"}
+    assert asked.offer.price.total <= 1200
 
 
 @pytest.mark.parametrize("name", ["corner-shop", "harbour-house", "hill-studio"])
@@ -187,3 +206,15 @@ def test_a_budget_takes_the_best_panes(study_of):
     assert poor.chosen.films == poor.recommended.films
     assert poor.offer.price.total <= budget
     assert any(entry is poor.chosen for entry in poor.options)
+
+
+def test_lifting_the_budget_names_what_would_then_be_taken(job):
+    """Of films that only the budget rules out, the one the rule would take is named with its price."""
+    dear = [
+        replace(one, option=replace(one.option, excluded=(Excluded("", "budget", float(one.price), 200.0),)))
+        for one in (C, A, B)
+    ]
+    got = advise(NOTHING, [*dear, D], job)
+    assert got.option.id == "d"
+    limit = next(change for change in got.changes if change.what == "limit")
+    assert (limit.name, limit.then, limit.value) == ("budget", "a", 900.0)

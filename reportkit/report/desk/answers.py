@@ -98,7 +98,7 @@ def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
     )
     blocks: list[Block] = [Facts(facts), Paragraph(note, role="note")]
     bare = [
-        words("{pane} stays bare: {why}.", pane=entry["pane"], why=entry["why"])
+        words("{pane} stays bare: {why}.", pane=entry["pane"], why=words.said(entry["why"]))
         for entry in then["bare_because"]
     ]
     if bare or withheld:

@@ -8,7 +8,6 @@ from reportkit.report.figures.bad_day import bad_day
 from reportkit.report.figures.elevation import elevation
 from reportkit.report.figures.light_and_heat import light_and_heat
 from reportkit.report.figures.months import months
-from reportkit.report.figures.options_bars import options_bars
 from reportkit.report.figures.roll_layout import roll_layout
 from reportkit.report.figures.sun_hours import sun_hours
 from reportkit.report.figures.views import views
@@ -19,7 +18,6 @@ __all__ = [
     "elevation",
     "light_and_heat",
     "months",
-    "options_bars",
     "roll_layout",
     "sun_hours",
     "views",

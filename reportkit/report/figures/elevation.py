@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from reportkit.report import style
@@ -41,7 +41,7 @@ DARKEST = 0.85
 
 #: Print of the narrowest panes, tallest row and tallest picture [mm].
 NARROW, HIGHEST_ROW, TALLEST = 10.5, 52.0, 195.0
-LEAST_ACROSS, EDGE, ROOM_GAP = 2500.0, 1.0, 5.0
+LEAST_ACROSS, EDGE, ROOM_GAP, BETWEEN = 2500.0, 1.0, 5.0, 11.5
 
 #: Widest name over a pane and under a room that panes make way for [mm].
 NAME, ROOM_NAME = 14.0, 34.0
@@ -140,8 +140,8 @@ def _figure(
         svg=_svg(results, drawn, most, fmt, words),
         plotly=None,
         caption=words(
-            "Seen from outside, panes to scale, in the order of the survey. Heat from the sun through bare "
-            "glass at {time}, in {unit}.",
+            "Seen from outside, panes to scale, room by room in the order of the survey. Heat from the sun "
+            "through bare glass at {time}, in {unit}.",
             time=time,
             unit=irradiance_shown(fmt)[1],
         ),
@@ -237,19 +237,44 @@ def _rows(panes: list[_Drawn], scale: float, rooms: Mapping[str, str]) -> list[_
     return rows
 
 
-def _svg(results: Results, panes: list[_Drawn], most: float, fmt: Formats, words: Wording) -> str:
+@dataclass(frozen=True)
+class _Laid:
+    """Rows of panes on paper: how high each is [mm], the scale [mm of paper a mm], whether on a floor."""
+
+    rows: list[_Row]
+    heights: list[float]
+    scale: float
+    floors: bool
+
+    @property
+    def height(self) -> float:
+        """Height of all rows with their names [mm]."""
+        return sum(self.heights) + len(self.rows) * BETWEEN
+
+
+def _laid(panes: list[_Drawn], rooms: Mapping[str, str]) -> _Laid:
     scale = _scale(panes)
-    rooms = {pane.room: name_of(results, "rooms", pane.room) for pane in panes}
     rows = _rows(panes, scale, rooms)
     floors = len(rows) <= FLOORS
     heights = [_row_height(row, scale, floors) for row in rows]
     # too high a picture is drawn smaller, but never so small that no number fits a pane
-    over = sum(heights) + len(rows) * 11.5
-    if over > TALLEST and len(rows) > 1:
-        scale *= max((TALLEST - len(rows) * 11.5) / sum(heights), 0.45)
+    if sum(heights) + len(rows) * BETWEEN > TALLEST and len(rows) > 1:
+        scale *= max((TALLEST - len(rows) * BETWEEN) / sum(heights), 0.45)
         rows = _rows(panes, scale, rooms)
         heights = [_row_height(row, scale, floors) for row in rows]
-    sheet = Sheet(FULL, sum(heights) + len(rows) * 11.5 + 1.0)
+    return _Laid(rows, heights, scale, floors)
+
+
+def _svg(results: Results, panes: list[_Drawn], most: float, fmt: Formats, words: Wording) -> str:
+    rooms = {pane.room: name_of(results, "rooms", pane.room) for pane in panes}
+    panes = sorted(panes, key=lambda pane: list(rooms).index(pane.room))
+    laid = _laid(panes, rooms)
+    if laid.height > TALLEST + BETWEEN and len(rooms) > 1:
+        # too many rooms to set them apart on one sheet
+        rooms = {"": ""}
+        laid = _laid([replace(pane, room="") for pane in panes], rooms)
+    rows, heights, scale, floors = laid.rows, laid.heights, laid.scale, laid.floors
+    sheet = Sheet(FULL, laid.height + 1.0)
     factor, _ = irradiance_shown(fmt)
     y = 5.0
     for row, tall in zip(rows, heights, strict=True):
@@ -276,7 +301,7 @@ def _svg(results: Results, panes: list[_Drawn], most: float, fmt: Formats, words
             told = shortened(rooms[room], room_end - start, SMALL)
             if len(told) > 1:
                 sheet.text(EDGE + start, line, told, size=SMALL, color=style.QUIET)
-        y += tall + 11.5
+        y += tall + BETWEEN
     return sheet.svg()
 
 

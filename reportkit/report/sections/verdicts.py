@@ -136,10 +136,11 @@ def verdicts(page: Page) -> Section:
             id="verdict-list",
         ),
     ]
-    for word, title in (("refuse", "Refused, and why:"), ("ask", "To be asked about, and why:")):
+    titles = {"refuse": words("Refused, and why:"), "ask": words("To be asked about, and why:")}
+    for word, title in titles.items():
         panes = [(pane["id"], pane["screen"]["findings"]) for pane in of(page, word)]
         if panes:
-            blocks += [Paragraph(words(title)), Bullets(_whys(page, panes, who=True))]
+            blocks += [Paragraph(title), Bullets(_whys(page, panes, who=True))]
     return Section("verdicts", blocks)
 
 
@@ -220,7 +221,7 @@ def _letter(page: Page, letter: Mapping[str, Any]) -> list[Block]:
                 "",
             ]
         )
-    where = "inside" if spec["side"] == "inside" else "outside"
+    where = words("inside") if spec["side"] == "inside" else words("outside")
     return [
         Heading(words(ADDRESSEES[letter["who"]], film=film), level=2),
         Paragraph(
@@ -231,7 +232,7 @@ def _letter(page: Page, letter: Mapping[str, Any]) -> list[Block]:
                 number=page.job["quote"]["number"],
                 film=film,
                 thickness=words("{n} µm", n=fmt.number(spec["thickness_um"])),
-                where=words(where),
+                where=where,
             )
         ),
         Table(

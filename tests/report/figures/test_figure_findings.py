@@ -169,20 +169,6 @@ def test_light_and_heat_draws_limits_only_when_given(make: Made, formats: Writer
     assert all(trace["mode"] == "markers" for trace in without.plotly["data"])
 
 
-def test_options_bars_name_the_least(make: Made, formats: Writer, words: Words) -> None:
-    """The title says whether the chosen film lets in least, and names the one that does."""
-    results = make(films=2, shares=(0.4, 0.25))
-    figure = figures.options_bars(results, formats(results), words)
-    assert figure is not None
-    assert _loose(figure.title).endswith("the least is 500 W with Invented silver")
-    results = make(films=2, shares=(0.2, 0.25))
-    figure = figures.options_bars(results, formats(results), words)
-    assert figure is not None
-    assert "lets in the least heat" in figure.title
-    results = make(films=0, chosen=None)
-    assert figures.options_bars(results, formats(results), words) is None
-
-
 def test_same_film_on_some_panes_has_its_own_name(make: Made, formats: Writer, words: Words) -> None:
     """A choice that puts a compared film on fewer panes is told apart from the film everywhere."""
     results = make(films=1)

@@ -188,7 +188,7 @@ def test_without_a_year_there_are_no_months(make: Callable[..., Any], draw: Draw
     """Where sums of a year are withheld the months are not drawn, and no energy is named."""
     made = draw(make(whole_year=False))
     assert made["months"] == []
-    assert "kWh" not in made["options_bars"][0].alt
+    assert "kWh" not in made["bad_day"][0].alt
 
 
 def test_hostile_names_stay_letters(make: Callable[..., Any], draw: Draw) -> None:

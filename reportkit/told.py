@@ -1,0 +1,70 @@
+"""A sentence that remembers how it was made, so that it can be said again in another language.
+
+The lower rows reason in English and know neither a reader's language nor how that reader writes numbers.
+Where a sentence of theirs holds values, plain text would lose the pattern that a catalogue knows it by, and a
+code with a table of sentences elsewhere would tear each sentence from the reasoning it belongs to. So a
+sentence is text like any other, in results, logs and JSON, and carries its template and values along for
+`reportkit.report.words`. Only the text is stored: results read back from a file are English.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+
+class Told(str):
+    """An English sentence with its template and the values that fill it.
+
+    Parameters
+    ----------
+    template
+        Text with ``{names}``, formatted as by `str.format`; this is what catalogues hold.
+    values
+        Numbers, names, or other told sentences.
+    """
+
+    __slots__ = ("template", "values")
+    template: str
+    values: Mapping[str, Any]
+
+    def __new__(cls, template: str, values: Mapping[str, Any]) -> Told:
+        """Fill the template."""
+        made = super().__new__(cls, template.format(**values))
+        made.template = template
+        made.values = dict(values)
+        return made
+
+    def __getnewargs__(self) -> tuple[str, Mapping[str, Any]]:  # type: ignore[override]  # not str's own
+        """Return what a copy is made from."""
+        return self.template, self.values
+
+
+def told(template: str, /, **values: Any) -> str:
+    """Return an English sentence that can be said in another language.
+
+    Parameters
+    ----------
+    template
+        A sentence with ``{names}``.
+    values
+        What fills them: numbers (with a format in the template), names, or told sentences.
+
+    Examples
+    --------
+    >>> told("{hours} hours filled from their neighbours", hours=3)
+    '3 hours filled from their neighbours'
+    """
+    return Told(template, values)
+
+
+def joined(separator: str, parts: Iterable[str]) -> str:
+    """Return sentences put together by a separator, each still able to change its language."""
+    values = {f"part{number}": part for number, part in enumerate(parts)}
+    return Told(separator.join(f"{{{name}}}" for name in values), values)
+
+
+def reason_of(error: Exception) -> str:
+    """Return an error's message, told if it was told."""
+    first = error.args[0] if error.args else ""
+    return first if isinstance(first, str) else str(error)

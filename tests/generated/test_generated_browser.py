@@ -1,0 +1,38 @@
+"""Some of the generated jobs in a real browser: nothing wider than a phone, whatever the names."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from reportkit.report import html
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.mark.parametrize("number", [0, 7, 10, 15, 20, 29])
+def test_a_phone_shows_it_whole(
+    number: int, made: Callable[[int], Any], open_file: Callable[..., Any], tmp_path: Path
+) -> None:
+    """One job of each script, 1 to 120 rows: no sideways scroll at 360 px, no text past its own box."""
+    job = made(number)
+    for name, document in (("proposal", job.proposal), ("fitting", job.fitting)):
+        path = tmp_path / f"{name}.html"
+        path.write_text(html.document(document.page, static=True), encoding="utf-8")
+        opened = open_file(path, 360)
+        assert opened.width() <= 360
+        assert opened.complaints == []
+        cut_off = opened.page.evaluate(
+            "[...document.querySelectorAll('h1,h2,h3,h4,p,li,dt,dd,figcaption')]"
+            ".filter(e => e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).display !== 'inline')"
+            ".map(e => e.textContent.slice(0, 80))"
+        )
+        assert cut_off == []
+        empty = opened.page.evaluate(
+            "[...document.querySelectorAll('.still svg')].filter(e => {"
+            " const b = e.getBBox(); return b.width < 50 || b.height < 20; }).map(e => e.id)"
+        )
+        assert empty == []
