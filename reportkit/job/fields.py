@@ -10,7 +10,7 @@ Job.id | short name of the job; it stands in the footer of every page | corner-s
 Job.title | what the work is, for the first page | South and west windows of the shop
 Job.invented | yes for a made-up job; the documents then say so | no
 Job.units | us (feet, inches) or metric; a bare length in the survey takes inches or millimetres | metric
-Job.language | language the documents are written in, as its two-letter code | en
+Job.language | language the documents are written in: en or es | en
 Job.locale | language and country, where the language alone is not enough | en_GB
 Job.currency | three-letter code (ISO 4217) of every amount in the job | EUR
 Job.paper | letter or a4 | a4

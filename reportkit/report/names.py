@@ -17,6 +17,7 @@ SHADES: dict[str, str] = {
 #: Uncertain inputs, as drivers of a range.
 INPUTS: dict[str, str] = {
     "film_optics": "how the real film differs from its sheet",
+    "film_side": "a reflectance that the film's sheet leaves out",
     "shades_in_use": "how much curtains and blinds keep out already",
     "set_point": "how people set the thermostat",
     "plant": "how well heating and cooling plant works",

@@ -33,9 +33,27 @@ def pieces(study: Study) -> list[dict[str, Any]]:
 
 
 def cutting(study: Study) -> dict[str, Any] | None:
-    """Return the cut plan; null where nothing is cut."""
+    """Return the cut plan, and what else one could buy; null where nothing is cut."""
     plan = study.offer.plan
-    return None if plan is None else plan.to_json_dict()
+    if plan is None:
+        return None
+    others = [
+        {
+            "kind": entry.kind,
+            "price": plain(entry.price),
+            "extra": plain(entry.extra),
+            "rolls": [
+                {
+                    "film": cut.roll.film,
+                    "width_mm": float(cut.roll.width_mm),
+                    "length_mm": float(cut.length_mm),
+                }
+                for cut in entry.plan.rolls
+            ],
+        }
+        for entry in study.alternatives
+    ]
+    return plan.to_json_dict() | {"alternatives": others}
 
 
 def materials(study: Study) -> list[dict[str, Any]]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+import time
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit import fitting, money
 from reportkit.fitting.labour import Labour, PaneWork, labour
@@ -26,6 +27,9 @@ FITTERS: dict[str, Literal["fitter", "first_timer"]] = {"trained": "fitter", "fi
 #: The pricing's words for what a margin is counted on, by the job file's words.
 MARGINS: dict[str, MarginKind] = {"cost": "mark_up_on_cost", "price": "margin_on_price"}
 
+#: Longest search for a plan [s]. Only a guard: its own counts end it sooner in all but the largest jobs.
+LONGEST = {"quick": 5.0, "exact": 60.0}
+
 #: A pane at most this large, among at least `DIVIDED_FROM` alike, counts as one of a divided window.
 DIVIDED_M2 = 0.25
 DIVIDED_FROM = 4
@@ -35,10 +39,13 @@ DIVIDED_FROM = 4
 class Offer:
     """What it takes to fit an option, and what it costs.
 
-    ``plan`` is None where no pane gets film. ``unpriced`` names materials without a price in the job.
+    ``plan`` is None where no pane gets film; ``pieces`` and ``rolls`` are what it was made from.
+    ``unpriced`` names materials without a price in the job.
     """
 
     cuts: tuple[Cut, ...]
+    pieces: tuple[fitting.Piece, ...]
+    rolls: tuple[fitting.Roll, ...]
     plan: fitting.Plan | None
     materials: tuple[Material, ...]
     labour: Labour
@@ -166,15 +173,11 @@ def offer(
                 film_thickness_um=spec.thickness_um,
             )
         )
+    offered = _pulled_often_enough(rolls([films[name] for name in used]), made)
     plan = None
     if made:
         plan = fitting.plan(
-            made,
-            _pulled_often_enough(rolls([films[name] for name in used]), made),
-            table_mm=how.table,
-            stages=how.stages,
-            mode=mode,
-            keep_mm=how.keep_offcut or (Fraction(300), Fraction(300)),
+            made, offered, mode=mode, seconds=LONGEST[mode], clock=time.monotonic, **_table(loaded)
         )
     kit = materials(
         [(work.width_mm, work.height_mm, work.quantity) for work in works],
@@ -182,7 +185,23 @@ def offer(
     )
     hours = labour(works, who=FITTERS[how.fitter])
     price, unpriced = _price(loaded, plan, kit, hours)
-    return Offer(tuple(cuts), plan, kit, hours, price, unpriced)
+    return Offer(tuple(cuts), tuple(made), tuple(offered), plan, kit, hours, price, unpriced)
+
+
+def alternatives(made: Offer, loaded: LoadedJob) -> tuple[fitting.Alternative, ...]:
+    """Return what else one could buy for an offer, and what keeping one roll width would cost."""
+    if made.plan is None:
+        return ()
+    return fitting.alternatives(made.plan, made.pieces, made.rolls, clock=time.monotonic, **_table(loaded))
+
+
+def _table(loaded: LoadedJob) -> dict[str, Any]:
+    how = loaded.job.fitting
+    return {
+        "table_mm": how.table,
+        "stages": how.stages,
+        "keep_mm": how.keep_offcut or (Fraction(300), Fraction(300)),
+    }
 
 
 def _price(

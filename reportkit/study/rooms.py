@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from reportkit import glass
 from reportkit.money.tariff import Bins
 from reportkit.room import Gain, envelope, heat_balance
 from reportkit.room.ranges import Uncertain, samples
@@ -89,7 +90,9 @@ def room_year(
     filmed = np.array(
         [any(film for film, own in zip(entry.film_by_pane, mine, strict=True) if own) for entry in options]
     )[:, None]
-    factor = drawn["year_sun"] * drawn["shades_in_use"] * np.where(filmed, drawn["film_optics"], 1.0)
+    low, high = _film_side(options, loaded, fittings, mine)
+    optics = np.where(filmed, drawn["film_optics"] * (low + drawn["film_side"] * (high - low)), 1.0)
+    factor = drawn["year_sun"] * drawn["shades_in_use"] * optics
     made = envelope.room(
         body.floor_area,
         height=float(body.ceiling) / 1000,
@@ -158,6 +161,31 @@ def _through_walls(
     lost = lost + envelope.sky_loss(u=drawn["roof_u"], area=roof, form_factor=1.0)
     gains.append(Gain(np.full(len(weather.ghi), -1.0), lost))
     return gains
+
+
+def _film_side(
+    options: tuple[Option, ...], loaded: LoadedJob, fittings: Fittings, mine: Array
+) -> tuple[Array, Array]:
+    """Return by how much a room's gain may differ where a sheet omits the film-side reflectance, (O, 1) each.
+
+    As shares of the gain used, least and most. It matters outside only: inside, that face is the last one.
+    """
+    found = []
+    for entry in options:
+        sums = np.zeros(3)
+        for pane, film, own in zip(loaded.job.panes, entry.film_by_pane, mine, strict=True):
+            fit, bare = fittings[pane.glazing, film], fittings[pane.glazing, None]
+            if not own or fit.rating is None or fit.glazing is None or bare.glazing is None:
+                continue
+            gains = [fit.rating.shgc] * 3
+            sheet = fit.glazing.film
+            if sheet is not None and sheet.side == "outside" and not glass.film_side_stated(sheet):
+                bounds = glass.rate_bounds(bare.glazing, sheet, fit.rating.conditions)
+                gains[1:] = sorted(bound.shgc for bound in bounds)
+            sums += np.array(gains) * float(pane.width * pane.height) * pane.quantity
+        found.append(sums[1:] / sums[0] if sums[0] else np.ones(2))
+    spread = np.array(found)
+    return spread[:, :1], spread[:, 1:]
 
 
 def _windows(options: tuple[Option, ...], loaded: LoadedJob, fittings: Fittings, mine: Array) -> Array:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit import money
+from reportkit import fitting, money
 from reportkit.job import LoadedJob, load_job
 from reportkit.job.models import WeatherChoice
 from reportkit.study import candidates
@@ -19,7 +19,7 @@ from reportkit.study import worth as worths
 from reportkit.study.advice import Advised, advise
 from reportkit.study.bywindow import Seat, by_window
 from reportkit.study.claims import Checked, checked
-from reportkit.study.offer import Offer, offer
+from reportkit.study.offer import Offer, alternatives, offer
 from reportkit.study.options import Fittings, Gains, Option
 from reportkit.study.panes import Ranking, WithinBudget, ranking
 from reportkit.study.relief import BILLS
@@ -236,6 +236,11 @@ class Study:
             entry.id: self.quick_offer(entry.film_by_pane)
             for entry in (*self.film_options, *self.part_options)
         }
+
+    @cached_property
+    def alternatives(self) -> tuple[fitting.Alternative, ...]:
+        """What else one could buy for what is chosen."""
+        return alternatives(self.offer, self.loaded)
 
     @cached_property
     def offers(self) -> dict[str, Offer]:

@@ -27,6 +27,9 @@ COMMON: tuple[Uncertain, ...] = (
     ),
     Uncertain("set_point", -1.0, 0.0, 1.0, "K", "C", "people set the clock and the dial as they feel"),
     Uncertain("plant", 0.85, 1.0, 1.15, "1", "C", "age and care of heating and cooling plant"),
+    Uncertain(
+        "film_side", 0.0, 0.5, 1.0, "1", "C", "where in its bounds a reflectance left out of a sheet lies"
+    ),
 )
 
 #: How far one year differs from a typical one, by the kind of weather.

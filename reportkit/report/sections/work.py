@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from decimal import Decimal
 from typing import Any
 
 from reportkit.report.blocks import (
@@ -287,8 +288,51 @@ def cutting(page: Page) -> Section:
                 + " "
                 + words(plan["verdict"])
             ),
+            *_kept_and_others(page),
             *for_the_fitter(page),
         ],
+    )
+
+
+OTHERS = {
+    "next_mix": "Next cheapest to buy: {rolls}; {money}.",
+    "one_width": "One roll width only: {rolls}; {money}.",
+    "no_groups": "Without keeping panes of one view together: {rolls}; {money}.",
+}
+
+
+def _kept_and_others(page: Page) -> list[Block]:
+    """Return the off-cuts to label and keep, and what else one could buy."""
+    words, fmt = page.words, page.fmt
+    plan = page.results["cutting"]
+    points = [
+        words(
+            "Keep and label the rest of roll {number}: {size}.",
+            number=rest["roll"],
+            size=fmt.size_mm(rest["width_mm"], rest["length_mm"]),
+        )
+        for rest in plan["offcuts"]
+    ]
+    for entry in plan["alternatives"]:
+        extra = Decimal(entry["extra"])
+        money = (
+            words("{amount} more for the film", amount=fmt.money(extra))
+            if extra >= 0
+            else words("{amount} less for the film", amount=fmt.money(-extra))
+        )
+        points.append(words(OTHERS[entry["kind"]], rolls=_shopping(page, entry["rolls"]), money=money))
+    return [Bullets(points)] if points else []
+
+
+def _shopping(page: Page, rolls: list[dict[str, Any]]) -> str:
+    fmt = page.fmt
+    counted: dict[tuple[float, float], int] = {}
+    for roll in rolls:
+        key = (roll["width_mm"], roll["length_mm"])
+        counted[key] = counted.get(key, 0) + 1
+    return ", ".join(
+        f"{count} × {fmt.length_mm(width)} × {fmt.distance_m(length / 1000, 2)}"
+        for (width, length), count in counted.items()
     )
 
 
