@@ -26,7 +26,7 @@ from reportkit.fitting.search import Best, Effort
 
 SMALL = 20  # pieces, which even the quick mode solves to the end
 EFFORTS = {
-    "quick": Effort(seconds=2.0, nodes=8000, rounds=60, programmes=4, deep=False, polish=((8, 12),)),
+    "quick": Effort(seconds=2.0, nodes=8000, first=0, rounds=60, programmes=4, deep=False, polish=((8, 12),)),
     "exact": Effort(),
 }
 

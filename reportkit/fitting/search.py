@@ -17,6 +17,7 @@ from reportkit.fitting.records import Roll
 class Effort:
     """How hard to try: counts decide, the clock is only a guard.
 
+    `first` limits the nodes of the first whole-number programme: its root alone takes the quick mode far.
     `clock` returns seconds; without one only counts (and HiGHS's own limit) stop the search.
     """
 
@@ -25,6 +26,7 @@ class Effort:
     columns: int = 3000
     steps: int = 400_000
     nodes: int = 30_000
+    first: int = 20
     rounds: int = 400
     programmes: int = 60
     deep: bool = True

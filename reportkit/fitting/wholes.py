@@ -110,7 +110,7 @@ def integrate(
         relaxed.use.values()
     )  # whole-number programmes of these are slow
     if not (dense or len(master.columns) > MANY) or math.isinf(best):
-        first = attempt(sorted(master.columns), 20)
+        first = attempt(sorted(master.columns), effort.first)
         if math.isinf(best):
             if first is None or not first.strips:
                 return best, bound
