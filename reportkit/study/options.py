@@ -217,10 +217,12 @@ def bad_hour(bare: Option, mask: Array, hours: Weather) -> int:
     """Return the hour at which most heat comes through the bare panes complained of.
 
     Hours colder than ``HEATING_BASE_C`` outside do not count, unless no other has sun: nobody is
-    troubled by heat then. Where the temperature is not known every hour counts.
+    troubled by heat then. Where the temperature is not known the warmer half of the year counts.
     """
     watts = bare.gains.total(mask)
-    warm = np.where(hours.temp_air < HEATING_BASE_C, 0.0, watts)
+    known = ~np.isnan(hours.temp_air)
+    mild = np.isin(np.asarray(hours.times.month), summer_months(hours.latitude))
+    warm = np.where(np.where(known, hours.temp_air >= HEATING_BASE_C, mild), watts, 0.0)
     return int(np.argmax(warm if warm.max() > 0 else watts))
 
 

@@ -42,6 +42,13 @@ def test_the_bad_hour_is_warm_where_any_sunny_hour_is(study_of):
     assert watts[study.bad_hour] == watts[warm].max()
 
 
+def test_without_temperatures_the_worst_hour_is_in_the_warmer_half(study_of):
+    """On clear days in the south it lies from October to March, not under the low sun of June."""
+    study = study_of("hill-studio")
+    month = study.weather.times[study.bad_hour].month
+    assert month in opt.summer_months(study.loaded.latitude) == (10, 11, 12, 1, 2, 3)
+
+
 def test_the_recommendation_obeys_the_limits(study_of):
     """What is recommended is within the client's limits; what is not names the pane that breaks one."""
     study = study_of("corner-shop")
