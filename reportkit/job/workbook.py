@@ -25,7 +25,8 @@ from typing import Any
 
 from reportkit.errors import Fault
 from reportkit.job.files import UNPRINTABLE, clipped
-from reportkit.job.survey import COLUMNS, MOST_FAULTS, MOST_ROWS, REQUIRED, SYNONYMS, Row, header_of, row_of
+from reportkit.job.survey import COLUMNS, FORM, REQUIRED, SYNONYMS, Row, row_of
+from reportkit.job.table import MOST_FAULTS, MOST_ROWS, cells_of, header_of
 
 SHEET = "Windows"
 #: The most a workbook may unpack to [bytes]; a survey of 2 000 panes is under 3 MB.
@@ -182,7 +183,7 @@ def _table(book: Any) -> tuple[Any, int, list[str]] | None:
 
 
 def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[Row], list[Fault], Sheet]:
-    names, found = header_of(shown, header, heads)
+    names, found = header_of(shown, header, heads, FORM)
     mend = f"row {header} names the columns"
     found = [replace(fault, mend=mend) if fault.rule == "must be a column" else fault for fault in found]
     width = min(sheet.max_column, LAST_COLUMN)
@@ -217,9 +218,9 @@ def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[R
                 at = f"{sheet.title}!{cell.coordinate}"
                 found_text = clipped(getattr(value, "text", None) or value)
                 more.append(Fault(shown, line, name.lstrip("?"), wrong_rule, found_text, hint, at))
-        row, wrong = row_of(shown, line, names, texts, "")
+        known, wrong = cells_of(shown, line, names, texts, "")
         faults += more + [place.placed(fault) for fault in wrong]
-        rows.append(row)
+        rows.append(row_of(line, known, names))
     if not rows and not faults:
         rule = "must have at least one pane below its header row"
         faults.append(Fault(shown, 0, "", rule, None, None, sheet.title))
