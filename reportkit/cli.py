@@ -1,4 +1,4 @@
-"""The command line: ``reportkit start | check | make | consult | cut``.
+"""The command line: ``reportkit start | check | make | review | consult | cut``.
 
 Exit codes: 0 done, 2 the person's mistake, 1 ours. Faults found by ``check`` go to stdout; every other
 error goes to stderr in plain words, with a traceback only under ``--debug``.
@@ -71,9 +71,19 @@ def _parser() -> argparse.ArgumentParser:
 
     make = commands.add_parser("make", help="run a job; the last line printed is the run's folder")
     make.add_argument("job_dir", type=Path, metavar="JOB_DIR")
-    make.add_argument("--only", choices=("html", "pdf"), help="write only these documents")
-    make.add_argument("--static", action="store_true", help="HTML without scripts, small enough to e-mail")
     make.set_defaults(run=_make)
+
+    review = commands.add_parser(
+        "review", help="after the work: what the meters read (readings.csv) beside what was computed"
+    )
+    review.add_argument("job_dir", type=Path, metavar="JOB_DIR")
+    review.set_defaults(run=_review)
+
+    for command in (make, review):
+        command.add_argument("--only", choices=("html", "pdf"), help="write only these documents")
+        command.add_argument(
+            "--static", action="store_true", help="HTML without scripts, small enough to e-mail"
+        )
 
     consult = commands.add_parser(
         "consult", help="write consultation.ipynb into the job, to open in JupyterLab beside the client"
@@ -95,11 +105,23 @@ def _parser() -> argparse.ArgumentParser:
     cut.add_argument("--json", type=Path, metavar="FILE", help="also write the plan as JSON")
     cut.add_argument("--drawing", type=Path, metavar="FILE", help="also draw the plan to scale (SVG or HTML)")
     cut.add_argument("--units", choices=("us", "metric"), default="metric", help="units to print")
+    cut.add_argument(
+        "--language", type=_language, metavar="CODE", help="language of the list and the drawing, such as es"
+    )
     cut.set_defaults(run=_cut)
 
-    for command in (start, check, make, cut, consult):
+    for command in (start, check, make, review, cut, consult):
         command.add_argument("--debug", action="store_true", help="show the traceback of an error")
     return parser
+
+
+def _language(text: str) -> str:
+    """Return the code of a language there is a catalogue of sentences for."""
+    from reportkit.job.languages import languages
+
+    if text not in languages():
+        raise argparse.ArgumentTypeError(f"{text!r} is not one of {', '.join(languages())}")
+    return text
 
 
 def _start(arguments: argparse.Namespace) -> int:
@@ -130,6 +152,20 @@ def _make(arguments: argparse.Namespace) -> int:
     return 0
 
 
+def _review(arguments: argparse.Namespace) -> int:
+    from reportkit.pipeline import make
+
+    made = make(
+        arguments.job_dir,
+        documents=("review",),
+        only=arguments.only,
+        static=arguments.static,
+        progress=_progress,
+    )
+    print(made)
+    return 0
+
+
 def _consult(arguments: argparse.Namespace) -> int:
     from reportkit.pipeline import consultation
 
@@ -149,7 +185,7 @@ def _cut(arguments: argparse.Namespace) -> int:
     from reportkit.study.cutting import cut_alone
 
     made = cut_alone(arguments.pieces, arguments.roll, table=arguments.table, stages=arguments.stages)
-    sheet = CutSheet(made, units=arguments.units)
+    sheet = CutSheet(made, units=arguments.units, language=arguments.language or "en")
     if arguments.json:
         from reportkit.archive import write_json
 

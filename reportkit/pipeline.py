@@ -8,30 +8,39 @@ from __future__ import annotations
 
 import contextlib
 import datetime as dt
+import json
 import logging
 import sys
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit.archive import Run, copy_inputs, manifest, new_run, write_json
-from reportkit.errors import RunError
+from reportkit.errors import Fault, InputError, JobError, RunError
 from reportkit.kernel import ENGINE, booting, register
 
 if TYPE_CHECKING:
     from jupyter_client import AsyncKernelManager
 
     from reportkit.job import LoadedJob
+    from reportkit.report.assemble import Kind
 
 Only = Literal["html", "pdf"]
+
+#: The documents of an offer; after the work there is the review.
+OFFER: tuple[Kind, ...] = ("proposal", "fitting")
 Progress = Callable[[str], None]
+
+#: Errors of the person's own that show only while computing, such as film that cannot be cut.
+_MISTAKES = frozenset({"InputError", *(kind.__name__ for kind in InputError.__subclasses__())})
 
 
 def make(
     job_dir: Path,
     *,
+    documents: Sequence[Kind] = OFFER,
     only: Only | None = None,
     static: bool = False,
     progress: Progress = lambda text: None,
@@ -42,6 +51,8 @@ def make(
     ----------
     job_dir
         The job's folder.
+    documents
+        Which kinds of documents to write: those of an offer, or ``("review",)`` after the work.
     only
         Write only the HTML or only the PDF documents; both when None.
     static
@@ -57,7 +68,7 @@ def make(
     Raises
     ------
     JobError
-        If the job holds faults; nothing is written.
+        If the job holds faults, or a review is asked for and there are no readings; nothing is written.
     UnavailableError
         If weather has to be fetched and cannot be.
     RunError
@@ -66,12 +77,14 @@ def make(
     progress("reading the job")
     with booting() as kernel:
         loaded = _loaded(job_dir)
+        if "review" in documents:
+            _must_have_readings(loaded)
         with new_run(job_dir) as run:
             copy_inputs(loaded, run.inputs)
             progress("computing")
-            notebook = _executed(run, kernel)
+            notebook = _executed(run, kernel, loaded.job.language)
             progress("writing the documents")
-            _write(notebook, run, only, static)
+            _write(notebook, run, documents, only, static)
             made_at = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
             write_json(run.folder / "manifest.json", manifest(run.folder, made_at=made_at))
             return run.keep()
@@ -88,6 +101,16 @@ def _loaded(job_dir: Path) -> LoadedJob:
         fetch_pvgis(loaded.latitude, loaded.longitude, folder=loaded.folder)
         loaded = load_job(job_dir)
     return loaded
+
+
+def _must_have_readings(loaded: LoadedJob) -> None:
+    """Refuse a review of work after which nothing was read."""
+    from reportkit.job.readings import FORM, READINGS_FILE
+
+    if not loaded.job.readings:
+        rule = "must hold the readings that a review is about"
+        mend = f"one row for each pair, below a row of columns: {','.join(FORM.columns)}"
+        raise JobError(faults=[Fault(READINGS_FILE, 0, "", rule, None, mend)])
 
 
 def consultation(job_dir: Path) -> Path:
@@ -110,12 +133,16 @@ def consultation(job_dir: Path) -> Path:
     UnavailableError
         If weather has to be fetched and cannot be.
     """
+    from reportkit.report.clean import serialised
+    from reportkit.report.markdown import spoken
     from reportkit.report.templates import template
+    from reportkit.report.words import Words
 
-    _loaded(job_dir)
+    loaded = _loaded(job_dir)
     place = job_dir / "consultation.ipynb"
     if not place.exists():
-        place.write_bytes(template("consultation.ipynb").read_bytes())
+        notebook = json.loads(template("consultation.ipynb").read_text(encoding="utf-8"))
+        place.write_bytes(serialised(spoken(notebook, Words(loaded.job.language))))
     return place
 
 
@@ -137,8 +164,8 @@ def _without_grammars() -> Iterator[None]:
         del sys.modules[name]
 
 
-def _executed(run: Run, kernel: AsyncKernelManager) -> Any:
-    """Run the notebook on the run's inputs and return it, cleaned of what varies."""
+def _executed(run: Run, kernel: AsyncKernelManager, language: str) -> Any:
+    """Run the notebook on the run's inputs and return it in a language, cleaned of what varies."""
     with _without_grammars():
         import nbformat
         import papermill
@@ -147,7 +174,9 @@ def _executed(run: Run, kernel: AsyncKernelManager) -> Any:
 
         register()
     from reportkit.report.clean import clean
+    from reportkit.report.markdown import spoken
     from reportkit.report.templates import template
+    from reportkit.report.words import Words
 
     threading.Thread(target=_prepare_export, daemon=True).start()
     logging.getLogger("papermill").setLevel(logging.ERROR)
@@ -164,11 +193,13 @@ def _executed(run: Run, kernel: AsyncKernelManager) -> Any:
         )
     except (PapermillExecutionError, DeadKernelError) as error:
         kept = run.job_dir / "runs" / ".failed.ipynb"
+        if getattr(error, "ename", "") in _MISTAKES:
+            raise JobError(str(getattr(error, "evalue", error))) from error
         output.replace(kept)
         cell = getattr(error, "exec_count", None)
         reason = f"{getattr(error, 'ename', type(error).__name__)}: {getattr(error, 'evalue', error)}"
         raise RunError(f"cell {cell} of the notebook failed: {reason} (kept as {kept})") from error
-    return nbformat.from_dict(clean(notebook))
+    return nbformat.from_dict(spoken(clean(notebook), Words(language)))
 
 
 def _prepare_export() -> None:
@@ -179,7 +210,7 @@ def _prepare_export() -> None:
         exporters.prepare()
 
 
-def _write(notebook: Any, run: Run, only: Only | None, static: bool) -> None:
+def _write(notebook: Any, run: Run, documents: Sequence[Kind], only: Only | None, static: bool) -> None:
     """Write the cleaned notebook, the results and the documents."""
     with _without_grammars():
         from reportkit.report import exporters
@@ -189,13 +220,13 @@ def _write(notebook: Any, run: Run, only: Only | None, static: bool) -> None:
     from reportkit.report.page import Page
 
     (run.folder / "reasoning.ipynb").write_bytes(serialised(notebook))
-    results = assemble(notebook, "proposal").results
+    results = assemble(notebook, documents[0]).results
     write_json(run.folder / "results.json", results)
-    days = calendar(Page(results))
+    days = calendar(Page(results)) if "fitting" in documents else None
     if days is not None:
         (run.folder / "fitting.ics").write_bytes(days)
     for name, exporter in exporters.BY_FILE.items():
-        if only is None or name.endswith(only):
+        if exporter.kind in documents and (only is None or name.endswith(only)):
             settings = {"static": static} if name.endswith("html") else {}
             content, _ = exporter(run=run.name, **settings).from_notebook_node(notebook)
             data = content.encode("utf-8") if isinstance(content, str) else content

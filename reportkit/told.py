@@ -40,6 +40,42 @@ class Told(str):
         return self.template, self.values
 
 
+class Quantity(float):
+    """A value of a sentence that carries its unit, so that it can be said in the reader's own.
+
+    Parameters
+    ----------
+    value
+        The value in SI.
+    unit
+        Its unit as written behind it: ``K`` (a difference of temperatures), ``°C``, ``mm``, ``µm`` (of film),
+        ``m``, ``m²`` or ``W/m²K``, which become the reader's own, or another, which stays. A told one is
+        only translated: glass is ``told("mm")`` thick in every country.
+
+    Examples
+    --------
+    >>> told("{depth:.0f} deep", depth=Quantity(12.4, "mm"))
+    '12 mm deep'
+    """
+
+    __slots__ = ("unit",)
+    unit: str
+
+    def __new__(cls, value: float, unit: str) -> Quantity:
+        """Keep the value and its unit."""
+        made = super().__new__(cls, value)
+        made.unit = unit
+        return made
+
+    def __getnewargs__(self) -> tuple[float, str]:  # type: ignore[override]  # not float's own
+        """Return what a copy is made from."""
+        return float(self), self.unit
+
+    def __format__(self, spec: str) -> str:
+        """Return the value as text, its unit behind it."""
+        return f"{float(self):{spec}} {self.unit}"
+
+
 def told(template: str, /, **values: Any) -> str:
     """Return an English sentence that can be said in another language.
 
@@ -48,7 +84,7 @@ def told(template: str, /, **values: Any) -> str:
     template
         A sentence with ``{names}``.
     values
-        What fills them: numbers (with a format in the template), names, or told sentences.
+        What fills them: numbers (with a format in the template), quantities, names, or told sentences.
 
     Examples
     --------

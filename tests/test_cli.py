@@ -94,6 +94,29 @@ def test_cut_plans_a_list_and_writes_json_and_drawings(tmp_path, capsys):
     assert sum(path.read_text(encoding="utf-8").count("<svg") for path in drawings) == len(drawings) > 1
 
 
+def test_cut_speaks_the_language_asked_for(tmp_path, capsys):
+    """List and drawing are Spanish, the JSON is the same in every language; one without words is refused."""
+    pieces = tmp_path / "pieces.csv"
+    pieces.write_text("id,width,length,quantity\nP,700,1100,3\n", encoding="utf-8")
+    command = ["cut", str(pieces), "--roll", "1524 x 30500@200.50"]
+    written = {}
+    for code in ("en", "es"):
+        files = [tmp_path / f"{code}.json", tmp_path / f"{code}.svg"]
+        more = ["--json", str(files[0]), "--drawing", str(files[1]), "--language", code]
+        assert main([*command, *more]) == 0
+        written[code] = (capsys.readouterr().out, *(file.read_text(encoding="utf-8") for file in files))
+    assert written["en"][0].startswith("Buy for 200.50:")
+    assert written["es"][0].startswith("Comprar por 200,50:")
+    assert written["en"][1] == written["es"][1]
+    assert "wide" in written["en"][2] and "wide" not in written["es"][2] and "de ancho" in written["es"][2]
+    assert main(command) == 0
+    assert capsys.readouterr().out == written["en"][0]
+    with pytest.raises(SystemExit) as error:
+        main([*command, "--language", "xx"])
+    assert error.value.code == 2
+    assert "is not one of en, es" in capsys.readouterr().err
+
+
 def test_cut_tells_every_fault_with_file_and_line(tmp_path, capsys):
     """Wrong sizes, wrong rolls and an impossible piece are the person's mistakes: exit code 2."""
     pieces = tmp_path / "pieces.csv"

@@ -58,6 +58,7 @@ class Chosen:
     """Strips in whole numbers with their goal value, and a bound on every plan made of the columns given.
 
     `homes` tells each view group's bay and direction; its pieces elsewhere on the strips are surplus.
+    `spent` counts the programmes it took, where that is known.
     """
 
     value: float
@@ -65,6 +66,7 @@ class Chosen:
     strips: dict[Pattern, int]
     solved: bool
     homes: dict[str, tuple[int, bool]] = field(default_factory=dict)
+    spent: float = 0.0
 
 
 class Master:

@@ -13,11 +13,13 @@ from dataclasses import replace
 
 import numpy as np
 
-from reportkit.fitting.columns import Goal, Master
+from reportkit.fitting.branching import branch
+from reportkit.fitting.columns import Chosen, Goal, Master
 from reportkit.fitting.problem import Bay, Problem
 from reportkit.fitting.strips import Cut, expand
 
 SEED = 7
+BUDGET = 60  # linear programmes for a few strips
 
 
 def improve(
@@ -30,6 +32,7 @@ def improve(
     pieces: int,
     over: Callable[[], bool],
     enough: float = 0.0,
+    quantum: float = 0.0,
 ) -> list[Cut]:
     """Return strips that cost no more than those given.
 
@@ -47,6 +50,8 @@ def improve(
         Tells that the time is up.
     enough : float
         Stop at this cost, where a bound shows that nothing better exists.
+    quantum : float
+        Step in which the cost of a plan can change where nothing limits the length of any bay, else 0.
     """
     generator = np.random.default_rng(SEED)
     best = list(cuts)
@@ -64,7 +69,7 @@ def improve(
             continue
         tried.add(tuple(sorted(freed)))
         kept = [cut for n, cut in enumerate(best) if n not in set(chosen)]
-        fresh = _again(problem, bays, rates, freed, kept)
+        fresh = afresh(problem, bays, rates, freed, kept, quantum=quantum)
         if fresh is None:
             fruitless += 1
         else:
@@ -107,8 +112,14 @@ def _choose(
     return chosen
 
 
-def _again(
-    problem: Problem, bays: Sequence[Bay], rates: Sequence[float], freed: Sequence[Cut], kept: Sequence[Cut]
+def afresh(
+    problem: Problem,
+    bays: Sequence[Bay],
+    rates: Sequence[float],
+    freed: Sequence[Cut],
+    kept: Sequence[Cut],
+    *,
+    quantum: float,
 ) -> list[Cut] | None:
     """Plan the pieces of the freed strips anew; None unless that is cheaper."""
     demand = [0] * len(problem.kinds)
@@ -141,9 +152,12 @@ def _again(
     if relaxed.missing > 1e-6 or relaxed.value >= better:
         return None
     columns, listed = master.within(relaxed, better - relaxed.value, most=700, steps=40_000)
-    if not listed:
-        columns = sorted({*columns, *master.columns})
-    chosen = master.choose(sorted({*columns, *relaxed.use}), cutoff=better, nodes=60, seconds=20.0)
+    columns = sorted({*columns, *(relaxed.use if listed else master.columns)})
+    chosen: Chosen | None
+    if quantum:
+        chosen = branch(small, rates, columns, quantum=quantum, limit=before, budget=BUDGET)
+    else:
+        chosen = master.choose(columns, cutoff=better, nodes=60, seconds=20.0)
     if chosen is None or not chosen.strips or math.isinf(chosen.value):
         return None
     fresh = expand(small, chosen.strips, {})

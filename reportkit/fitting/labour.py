@@ -11,12 +11,19 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from reportkit.fitting.materials import Default, table
+from reportkit.fitting.defaults import Default, table
+from reportkit.told import Quantity, told
+
+_PLAIN_PANE = told(
+    "plain pane of {small:.0f} to {large:.1f}, preparation included",
+    small=Quantity(1.0, "m²"),
+    large=Quantity(1.5, "m²"),
+)
 
 #: Minutes and multipliers. A multiplier's unit is 1.
 DEFAULTS: dict[str, Default] = table(
-    Default("fitter", 37.5, "min", "C", "plain pane of 1 to 1.5 m2, preparation included", 30.0, 45.0),
-    Default("first_timer", 67.5, "min", "C", "plain pane of 1 to 1.5 m2, preparation included", 45.0, 90.0),
+    Default("fitter", 37.5, "min", "C", _PLAIN_PANE, 30.0, 45.0),
+    Default("first_timer", 67.5, "min", "C", _PLAIN_PANE, 45.0, 90.0),
     Default("fixed_share", 0.5, "1", "C", "part of a pane's time that does not grow with its area", 0.3, 0.7),
     Default("divided", 12.5, "min", "C", "small divided pane, each", 10.0, 15.0),
     Default("old_film", 20.0, "min/m2", "C", "taking old film and its adhesive off", 10.0, 30.0),

@@ -1,8 +1,7 @@
 """The level model: a second way to the least film from one bay, with nothing shared with column generation.
 
 Every strip (level) is opened by its longest piece; shorter pieces join it while the width lasts. Identical
-pieces are merged, so a level takes whole numbers of each size [1]_. It serves as a second opinion, and
-takes over where many small pieces leave a gap.
+pieces are merged, so a level takes whole numbers of each size [1]_. It serves as a second opinion.
 
 References
 ----------

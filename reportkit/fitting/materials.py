@@ -10,79 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
-#: What the mark on a default means, as printed in a report.
-MARKS: dict[str, str] = {
-    "P": "published source, named",
-    "A": "guides of trade associations",
-    "C": "common practice, no source",
-}
-
-
-@dataclass(frozen=True)
-class Default:
-    """A value used where the job does not say: a number, its spread and how far to trust it.
-
-    ``low`` and ``high`` bound what is usual; ``mark`` is a key of ``MARKS``.
-    """
-
-    key: str
-    value: float
-    unit: str
-    mark: str
-    why: str
-    low: float | None = None
-    high: float | None = None
-
-    @property
-    def range(self) -> tuple[float, float, float]:
-        """Low, likely and high value; all the same where no spread is known."""
-        low = self.value if self.low is None else self.low
-        high = self.value if self.high is None else self.high
-        return low, self.value, high
-
-
-def table(*rows: Default) -> dict[str, Default]:
-    """Return the rows as a dict by key, refusing a key that is there twice."""
-    found: dict[str, Default] = {}
-    for row in rows:
-        if row.key in found:
-            raise ValueError(f"default {row.key!r} is there twice")
-        found[row.key] = row
-    return found
-
-
-def overridden(defaults: Mapping[str, Default], values: Mapping[str, float]) -> dict[str, Default]:
-    """Return the defaults with some values replaced by the job's own.
-
-    Parameters
-    ----------
-    defaults
-        The shipped table.
-    values
-        New value by key, in the unit of the row it replaces.
-
-    Returns
-    -------
-    dict of str to Default
-        A replaced row has no spread and says that the job gave it.
-
-    Raises
-    ------
-    ValueError
-        If a key is not in the table or a value is negative or not finite.
-    """
-    result = dict(defaults)
-    for key, value in values.items():
-        if key not in defaults:
-            raise ValueError(f"{key!r} is not one of {', '.join(sorted(defaults))}")
-        if not (math.isfinite(value) and value >= 0):
-            raise ValueError(f"{key} must be 0 or more, got {value!r}")
-        result[key] = replace(defaults[key], value=float(value), why="given by the job", low=None, high=None)
-    return result
-
+from reportkit.fitting.defaults import Default, table
 
 #: Rates of use for materials.
 DEFAULTS: dict[str, Default] = table(

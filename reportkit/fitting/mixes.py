@@ -16,6 +16,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from reportkit.fitting import buying
+from reportkit.fitting.branching import rates
 from reportkit.fitting.buying import Load
 from reportkit.fitting.columns import Chosen, Master, Relaxed
 from reportkit.fitting.improve import improve
@@ -46,6 +47,7 @@ class Mixes:
         self.pool: list[tuple[Fraction, bool, Pattern]] = []
         self.solved = 0
         self.root_bays: list[Bay] = []
+        self.root_inside: list[list[int]] = []
         self.root_relaxed: Relaxed | None = None
 
     def keep(self, master: Master) -> None:
@@ -99,7 +101,7 @@ class Mixes:
         self.keep(master)
         if relaxed.missing > TINY:
             return
-        self.root_bays, self.root_relaxed = free_bays, relaxed
+        self.root_bays, self.root_inside, self.root_relaxed = free_bays, widths, relaxed
         self.money_bound = max(self.money_bound, goal.up(relaxed.value))
         self.cut(relaxed, free_bays, inside)
 
@@ -109,7 +111,8 @@ class Mixes:
             return self.best.money
 
         def polish(turns: int, pieces: int, bound: float) -> float:
-            self.polish(free_bays, widths, turns, pieces, bound, buy=True)
+            quantum = goal.quantum if rates(master) else 0.0
+            self.polish(free_bays, widths, turns, pieces, bound, buy=True, quantum=quantum)
             return self.best.money
 
         if self.priced:
@@ -229,6 +232,7 @@ class Mixes:
         bound: float,
         *,
         buy: bool,
+        quantum: float = 0.0,
     ) -> bool:
         """Cut some strips of the best plan anew; return whether its rolls are in these bays."""
         home = {roll: number for number, held in reversed(list(enumerate(inside))) for roll in held}
@@ -236,12 +240,12 @@ class Mixes:
             return False
         cuts = [replace(cut, bay=home[load.roll]) for load in self.best.loads for cut in load.cuts]
         if buy:
-            rates = [min(top.price / top.step for top in bay.tops) if bay.tops else 0.0 for bay in bays]
+            costs = [min(top.price / top.step for top in bay.tops) if bay.tops else 0.0 for bay in bays]
         else:
-            rates = [float(bay.full) for bay in bays]
+            costs = [float(bay.full) for bay in bays]
         fresh = improve(
-            self.problem, bays, rates, cuts, turns=turns, pieces=pieces, over=lambda: self.effort.over,
-            enough=bound,
+            self.problem, bays, costs, cuts, turns=turns, pieces=pieces, over=lambda: self.effort.over,
+            enough=bound, quantum=quantum,
         )  # fmt: skip
         if buy:
             self.offer(buying.buy(self.problem, self.rolls, inside, fresh), fresh, "columns")

@@ -20,13 +20,26 @@ from reportkit.fitting.checker import check
 from reportkit.fitting.layout import draw
 from reportkit.fitting.mixes import Mixes
 from reportkit.fitting.patterns import Crosscuts
-from reportkit.fitting.problem import Problem, build, make_bays
+from reportkit.fitting.problem import Problem, build, make_bays, rate
 from reportkit.fitting.records import CENT, Length, Piece, Plan, Roll, exact, number
 from reportkit.fitting.search import Best, Effort
+from reportkit.told import Quantity, joined, told
 
 SMALL = 20  # pieces, which even the quick mode solves to the end
 EFFORTS = {
-    "quick": Effort(seconds=2.0, nodes=8000, first=0, rounds=60, programmes=4, deep=False, polish=((8, 12),)),
+    "quick": Effort(
+        seconds=2.0,
+        nodes=8000,
+        first=0,
+        rounds=60,
+        programmes=4,
+        deep=False,
+        polish=((8, 12),),
+        dives=1,
+        anew=(3, 12),
+        content=0.01,
+        stacked=(6, 60),
+    ),
     "exact": Effort(),
 }
 
@@ -122,7 +135,8 @@ def _price_without_groups(
     clock: Callable[[], float] | None,
 ) -> CutListError:
     """Add to faults about view groups alone what the film would cost without them."""
-    if not all(fault.field.startswith("group ") for fault in error.faults):
+    named = {f"group {piece.group}" for piece in pieces if piece.group}
+    if not all(fault.field in named for fault in error.faults):  # the parts of a seamed piece stay together
         return error
     loose = [replace(piece, group="") for piece in pieces]
     try:
@@ -168,8 +182,13 @@ def prepare(
                 faults.append(Fault(source, 0, piece.id, f"no roll can hold this piece: {reason}"))
             else:
                 cut += parts
-                at = ", ".join(f"{number(edge):g}" for edge in _edges(parts))
-                notes.append(f"{piece.id} is wider than any roll: butt seam at {at} mm from its left edge.")
+                places = [told("{at:g}", at=Quantity(number(edge), "mm")) for edge in _edges(parts)]
+                note = told(
+                    "{pane} is wider than any roll: butt seam at {places} from its left edge.",
+                    pane=piece.id,
+                    places=joined(", ", places),
+                )
+                notes.append(note)
     faults += _group_faults(cut, rolls, table_mm, source)
     if faults:
         raise CutListError(faults=faults)
@@ -281,7 +300,7 @@ def _plan_film(
         )
     money_bound, film_bound, film_proven = mixes.money_bound, mixes.film_bound, mixes.film_proven
     if stages == 3:
-        money_bound, film_bound = stack(problem, rolls, best, mixes)
+        money_bound, film_bound = stacks.stack(problem, rolls, best, mixes, effort)
         film_proven = film_bound >= best.area * (1 - 1e-9)
     drawn = draw(problem, behind, rolls, best.loads)
     price = sum((cut.price for cut in drawn), Decimal("0.00"))
@@ -296,37 +315,6 @@ def _plan_film(
     )
 
 
-def stack(problem: Problem, rolls: Sequence[Roll], best: Best, mixes: Mixes) -> tuple[float, float]:
-    """Improve a plan by stacking pieces; return bounds on the money and film of three-stage plans."""
-    counts = [1] * len(rolls)
-    bays, inside = make_bays(problem, rolls, counts)
-    home = {roll: number for number, held in enumerate(inside) for roll in held}
-    assert best.loads is not None
-    best.offer(stacks.squeeze(problem, bays, best.loads, [home[load.roll] for load in best.loads]), "stacks")
-    rates = [min(_rate(rolls[i]) for i in held) for held in inside]
-    count = sum(kind.demand for kind in problem.kinds)
-    for chosen in [[n] for n in range(len(bays))] + ([list(range(len(bays)))] if len(bays) > 1 else []):
-        some = [bays[n] for n in chosen]
-        if problem.groups or count > 300:
-            break
-        for power in (1.0, 1.05, 1.15):
-            costs = [rates[n] or float(bays[n].width) for n in chosen]
-            cuts = stacks.greedy_stacked(problem, some, costs, heuristics.area_values(problem, power))
-            loads = None if cuts is None else buying.buy(problem, rolls, [inside[n] for n in chosen], cuts)
-            if loads is not None:
-                best.offer(loads, "stacks")
-                best.offer(
-                    stacks.squeeze(problem, bays, loads, [home[load.roll] for load in loads]), "stacks"
-                )
-    relaxed = mixes.root_relaxed
-    if relaxed is None or not relaxed.complete or any(bay.capacity for bay in mixes.root_bays):
-        return 0.0, 0.0
-    costs = [min((top.price / top.step for top in bay.tops), default=0.0) for bay in mixes.root_bays]
-    money = stacks.worth_bound(problem, mixes.root_bays, relaxed.worth, costs, relaxed.value)
-    alone = len(rolls) == 1 and rolls[0].by_length and rolls[0].step_mm is None and best.money > 0
-    return money, best.area * money / best.money if alone else 0.0
-
-
 def _floor(value: float) -> Decimal:
     """Return money rounded down to hundredths, so that a bound stays one."""
     return Decimal(repr(max(value, 0.0))).quantize(CENT, rounding=ROUND_FLOOR)
@@ -339,7 +327,7 @@ def quick_plans(
     counts = [1 if roll.by_length or roll.stock is None or roll.stock > 0 else 0 for roll in rolls]
     bays, inside = make_bays(problem, rolls, counts)
     widths = [list(dict.fromkeys(held)) for held in inside]
-    rates = [min(_rate(rolls[i]) for i in held) for held in widths]
+    rates = [min(rate(rolls[i]) for i in held) for held in widths]
     sets = [[number] for number in range(len(bays))]
     if len(bays) > 1:
         sets.append(list(range(len(bays))))
@@ -372,10 +360,3 @@ def quick_plans(
             cuts = heuristics.greedy(problem, some, costs, choice, values, tools=tools)
             if cuts is not None:
                 best.offer(buying.buy(problem, rolls, held, cuts), "greedy")
-
-
-def _rate(roll: Roll) -> float:
-    """Return the price of a mm of roll [currency/mm]."""
-    if roll.length_mm is None:
-        return float(roll.price) / 1000
-    return float(Fraction(roll.price) / roll.pack / exact(roll.length_mm))

@@ -227,3 +227,10 @@ def _top(problem: Problem, roll: Roll, index: int) -> Top:
     most = math.inf if roll.most_mm is None else math.floor(exact(roll.most_mm) / step)
     price = float(Fraction(roll.price) * step / 1000)
     return Top(index, float(step / problem.unit), price, float(most), roll.step_mm is not None)
+
+
+def rate(roll: Roll) -> float:
+    """Return the price of a mm of roll [currency/mm]."""
+    if roll.length_mm is None:
+        return float(roll.price) / 1000
+    return float(Fraction(roll.price) / roll.pack / exact(roll.length_mm))

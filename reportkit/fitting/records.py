@@ -324,6 +324,7 @@ class Plan:
                     "length_mm": number(cut.length_mm),
                     "price": str(cut.price),
                     "label": cut.roll.label,
+                    "pack": cut.roll.pack,
                     "left_mm": number(cut.left_mm),
                     "strips": [
                         {

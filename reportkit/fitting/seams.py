@@ -39,6 +39,11 @@ def why_not(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> s
     turning = piece.turn and not all(roll.directional for roll in mine)
     narrow = min(width, length) if turning else width
     size = f"{number(width):g} x {number(length):g} mm"
+    if narrow > widest and piece.seams_mm:
+        edges = [Fraction(0), *sorted(exact(seam) for seam in piece.seams_mm), width]
+        part = max(right - left for left, right in pairwise(edges))
+        reason = f"the seam asked for leaves a part of {number(part):g} mm"
+        return f"{size}: {reason}, the widest roll is {number(widest):g} mm"
     if narrow > widest:
         reason = f"{number(narrow):g} mm does not fit across the widest roll of {number(widest):g} mm"
         if not turning and length <= widest:

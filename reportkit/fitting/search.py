@@ -18,7 +18,10 @@ class Effort:
     """How hard to try: counts decide, the clock is only a guard.
 
     `first` limits the nodes of the first whole-number programme: its root alone takes the quick mode far.
-    `clock` returns seconds; without one only counts (and HiGHS's own limit) stop the search.
+    `budgets` allow linear programmes for targets before and after `dives` and strips cut `anew` (turns,
+    pieces), which a gap of `content` makes needless. `stacked` limits the rounds of the bound on three
+    stages, and the programmes for whole numbers of its strips. `clock` returns seconds; without one only
+    counts (and HiGHS's own limit) stop the search.
     """
 
     seconds: float = 20.0
@@ -31,6 +34,11 @@ class Effort:
     programmes: int = 60
     deep: bool = True
     polish: tuple[tuple[int, int], ...] = ((24, 14), (40, 24))
+    dives: int = 5
+    anew: tuple[int, int] = (32, 22)
+    content: float = 0.0
+    stacked: tuple[int, float] = (60, 500)
+    budgets: tuple[float, float] = (1500, 200)
     started: float = field(default=0.0)
 
     def __post_init__(self) -> None:

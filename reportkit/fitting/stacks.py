@@ -1,28 +1,29 @@
 """Three-stage plans: pieces stacked within a strip by a further cut across.
 
 They start from the two-stage plan, so they are never longer: pieces move into the waste beside and beyond
-others until strips vanish or shorten; a greedy plan that fills each strip's waste as it goes is tried too.
-A bound comes from the two-stage duals, scaled until no stacked strip is worth more than it costs [1]_.
-
-References
-----------
-.. [1] Farley, "A note on bounding a class of linear programming problems, including cutting stock
-   problems", Operations Research 38 (1990), from memory of the paper.
+others until strips vanish or shorten; a greedy plan that fills each strip's waste as it goes is tried too,
+and whole numbers of the strips that the bound (`stacking`) was found with.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-import numpy as np
-
-from reportkit.fitting import heuristics
+from reportkit.fitting import buying, heuristics
+from reportkit.fitting.branching import branch, rates
 from reportkit.fitting.buying import Load
+from reportkit.fitting.columns import Master
+from reportkit.fitting.mixes import Mixes
 from reportkit.fitting.patterns import Crosscuts
-from reportkit.fitting.problem import Bay, Problem
-from reportkit.fitting.strips import Cut, column_size, settle
+from reportkit.fitting.problem import Bay, Pattern, Problem, make_bays, rate
+from reportkit.fitting.records import Roll
+from reportkit.fitting.search import Best, Effort
+from reportkit.fitting.stacking import stacked_bound
+from reportkit.fitting.strips import Cut, column_size, items, settle
+from reportkit.fitting.wholes import money_goal
+
+MANY = 300  # pieces, above which filling strips one by one takes too long
 
 
 @dataclass
@@ -196,43 +197,52 @@ def greedy_stacked(
     return settle(problem, cuts)
 
 
-def worth_bound(
-    problem: Problem, bays: Sequence[Bay], worth: Sequence[np.ndarray], costs: Sequence[float], value: float
-) -> float:
-    """Return a bound on the cost of every three-stage plan from duals of the two-stage one.
+def stack(
+    problem: Problem, rolls: Sequence[Roll], best: Best, mixes: Mixes, effort: Effort
+) -> tuple[float, float]:
+    """Improve a plan by stacking pieces; return bounds on the money and film of three-stage plans."""
+    bays, inside = make_bays(problem, rolls, [1] * len(rolls))
+    home = {roll: number for number, held in enumerate(inside) for roll in held}
 
-    Parameters
-    ----------
-    worth : sequence of (n_items,) array
-        Dual worth of each item in each bay, whose sum over the demand is `value`.
-    costs : sequence of float
-        The least price of a unit of length in each bay; a bay that is free gives no bound.
-    """
-    factor = 1.0
-    for number, bay in enumerate(bays):
-        items = [
-            (item.across, item.along, i) for i in problem.fits(bay) if (item := problem.items[i]) is not None
-        ]
-        if costs[number] <= 0 or len({across for across, _, _ in items}) > 400:
-            return 0.0
-        table = np.zeros(bay.longest + 1)  # best stack by length, of items up to some width
-        rows: list[tuple[int, np.ndarray]] = []
-        for across, along, index in sorted(items):
-            each, left, size = float(worth[number][index]), problem.kinds[index // 2].demand, 1
-            left = min(left, bay.longest // along)
-            while left > 0 and each > 0:
-                count = min(size, left)
-                offer = table[: bay.longest + 1 - along * count] + each * count
-                table[along * count :] = np.maximum(table[along * count :], offer)
-                left, size = left - count, size * 2
-            if rows and rows[-1][0] == across:
-                rows[-1] = (across, table.copy())
-            else:
-                rows.append((across, table.copy()))
-        best = np.zeros((bay.width + 1, bay.longest + 1))
-        for across, stack in rows:
-            for width in range(across, bay.width + 1):
-                np.maximum(best[width], best[width - across] + stack, out=best[width])
-        lengths = np.arange(1, bay.longest + 1)
-        factor = max(factor, float(np.max(best[bay.width][1:] / (lengths * costs[number]))))
-    return value / factor if math.isfinite(factor) else 0.0
+    def offer(loads: list[Load] | None) -> None:
+        if loads is not None:
+            best.offer(loads, "stacks")
+            best.offer(squeeze(problem, bays, loads, [home[load.roll] for load in loads]), "stacks")
+
+    offer(best.loads)
+    costs = [min(rate(rolls[i]) for i in held) for held in inside]
+    count = sum(kind.demand for kind in problem.kinds)
+    sets = [[n] for n in range(len(bays))] + ([list(range(len(bays)))] if len(bays) > 1 else [])
+    for chosen in sets if not problem.groups and count <= MANY else ():
+        some, held = [bays[n] for n in chosen], [inside[n] for n in chosen]
+        for power in (1.0, 1.05, 1.15):
+            price = [costs[n] or float(bays[n].width) for n in chosen]
+            cuts = greedy_stacked(problem, some, price, heuristics.area_values(problem, power))
+            offer(None if cuts is None else buying.buy(problem, rolls, held, cuts))
+    if not mixes.root_bays or any(bay.capacity for bay in mixes.root_bays):
+        return 0.0, 0.0
+    bays, inside = mixes.root_bays, mixes.root_inside
+    home = {roll: number for number, held in enumerate(inside) for roll in held}
+    goal = money_goal(problem, rolls, bays)
+    master = Master(problem, bays, goal)
+    mixes.prime(master)
+    prices = [min((top.price / top.step for top in bay.tops), default=0.0) for bay in bays]
+    start = [
+        Cut(p.bay, p.along, tuple((item,) for item, n in p.items for _ in range(n))) for p in master.columns
+    ]
+    bound, strips = stacked_bound(
+        problem, bays, prices, start, enough=best.money, rounds=effort.stacked[0], over=lambda: effort.over
+    )
+    money = goal.up(bound)
+    if strips and rates(master):
+        forms = {Pattern(cut.bay, cut.along, tuple(sorted(items(cut).items()))): cut for cut in strips}
+        limit, budget = best.money, effort.stacked[1]
+        found = branch(
+            problem, prices, sorted(forms), quantum=goal.quantum, limit=limit, budget=budget,
+            over=lambda: effort.over,
+        )  # fmt: skip
+        cuts = settle(problem, [forms[pattern] for pattern, n in found.strips.items() for _ in range(n)])
+        if found.strips:
+            offer(buying.buy(problem, rolls, inside, cuts))
+    alone = len(rolls) == 1 and rolls[0].by_length and rolls[0].step_mm is None and best.money > 0
+    return money, best.area * money / best.money if alone else 0.0

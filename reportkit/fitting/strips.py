@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -21,6 +22,11 @@ def column_size(problem: Problem, column: tuple[int, ...]) -> tuple[int, int]:
     """Return how far a stack reaches across and along the roll [units]."""
     items = [item for index in column if (item := problem.items[index]) is not None]
     return max(item.across for item in items), sum(item.along for item in items)
+
+
+def items(cut: Cut) -> Counter[int]:
+    """Return how many of each item a strip holds."""
+    return Counter(item for column in cut.columns for item in column)
 
 
 def expand(

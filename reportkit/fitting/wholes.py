@@ -6,7 +6,9 @@ import math
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 
+from reportkit.fitting.branching import rates
 from reportkit.fitting.columns import Chosen, Goal, Master, Relaxed
+from reportkit.fitting.deepening import deepen
 from reportkit.fitting.problem import Bay, Pattern, Problem
 from reportkit.fitting.records import Roll, exact
 from reportkit.fitting.search import Effort
@@ -71,6 +73,9 @@ def integrate(
     `polish` cuts some strips of the best plan anew, so many times, about so many pieces, down to a bound.
     """
     goal = master.goal
+    prices = rates(master)
+    if prices is not None:
+        return deepen(master, prices, relaxed, limit, accept, polish, effort)
     bound = goal.up(relaxed.value)
     best = limit
 
@@ -100,7 +105,8 @@ def integrate(
         # a better plan either uses only these strips, or one whose reduced cost is above theta
         inside = goal.up(chosen.bound) if math.isfinite(chosen.bound) else chosen.bound
         outside = goal.up(relaxed.value + theta) if share < 1 else math.inf
-        bound = max(bound, min(inside, outside, best))
+        if relaxed.complete:
+            bound = max(bound, min(inside, outside, best))
         return chosen.solved or bool(chosen.strips)
 
     if not open_still():

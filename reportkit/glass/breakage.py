@@ -26,7 +26,7 @@ from reportkit.glass.edge import SCENARIOS, Difference, PaneFacts, Scenario, dif
 from reportkit.glass.film import Film
 from reportkit.glass.glazing import Glazing, with_film, without_film
 from reportkit.glass.optics import normal
-from reportkit.told import reason_of, told
+from reportkit.told import Quantity, reason_of, told
 
 ASK_SHARE = 0.7  # of the limit: from here on someone else decides (common practice, no source)
 ASK_ABSORPTANCE = 0.5  # annealed glass with film; trade associations' guide
@@ -54,8 +54,8 @@ class MakerChart:
     max_area_m2, max_side_mm, max_thickness_mm, max_altitude_m : float or None [m2], [mm], [mm], [m]
     max_age_years, max_slope_deg, max_absorptance : float or None [years], [deg], [1]
         Largest allowed; the slope from the vertical, the absorptance of glass and film together.
-    tinted, laminated, three_panes, fogged, shadows, heaters, dark_frames : bool or None
-        Whether the chart allows the film there.
+    tinted, laminated, three_panes, fogged, plastic, shadows, heaters, dark_frames : bool or None
+        Whether the chart allows the film there; on plastic, whether the film is stated for it.
     """
 
     max_area_m2: float | None = None
@@ -69,6 +69,7 @@ class MakerChart:
     laminated: bool | None = None
     three_panes: bool | None = None
     fogged: bool | None = None
+    plastic: bool | None = None
     shadows: bool | None = None
     heaters: bool | None = None
     dark_frames: bool | None = None
@@ -178,7 +179,7 @@ def screen(
     found = differences(glazing, facts, scenarios=scenarios)
     worst = _worst(found)
     reasons = [
-        *_refusals(glazing, facts, added),
+        *_refusals(glazing, facts, chart, added),
         *_heat_reasons(glazing, facts, chart, worst, lite, absorptance),
         *_chart_reasons(glazing, facts, chart),
     ]
@@ -194,7 +195,7 @@ def screen(
     )
 
 
-def _refusals(glazing: Glazing, facts: PaneFacts, added: float) -> list[Reason]:
+def _refusals(glazing: Glazing, facts: PaneFacts, chart: MakerChart, added: float) -> list[Reason]:
     """What is refused whatever the numbers say (common practice)."""
     film_maker, glazier = AUTHORITY[0], AUTHORITY[2]
     tests = (
@@ -205,7 +206,11 @@ def _refusals(glazing: Glazing, facts: PaneFacts, added: float) -> list[Reason]:
             told("wired glass with an absorbing film inside: the wire starts cracks"),
             film_maker,
         ),
-        (facts.plastic and not facts.plastic_rated, told("a plastic the film is not stated for"), film_maker),
+        (
+            facts.plastic and chart.plastic is not True,
+            told("a plastic the film is not stated for"),
+            film_maker,
+        ),
         (facts.other_film, told("a second layer of film"), film_maker),
         (facts.part_covered, told("film on part of a pane heats that part only"), film_maker),
         (facts.damaged_edge, told("chips or cracks at the edge: the pane is weaker than any limit"), glazier),
@@ -225,12 +230,12 @@ def _heat_reasons(
             Reason(
                 "refuse" if share >= 1.0 else "ask",
                 told(
-                    "{day}: the middle of pane {pane} is {difference:.0f} K warmer than its edge, "
-                    "of {limit:.0f} K allowed for it",
+                    "{day}: the middle of pane {pane} is {difference:.0f} warmer than its edge, "
+                    "of {limit:.0f} allowed for it",
                     day=told(worst.scenario),
                     pane=worst.lite,
-                    difference=worst.difference,
-                    limit=worst.limit,
+                    difference=Quantity(worst.difference, "K"),
+                    limit=Quantity(worst.limit, "K"),
                 ),
                 AUTHORITY[0] if share < 1.0 else AUTHORITY[2],
                 "difference",
@@ -263,7 +268,7 @@ def _heat_reasons(
         reasons.append(Reason("ask", "annealed or tempered is not known", AUTHORITY[1]))
     if facts.edge == "unknown" and any(one.temper in ("annealed", "unknown") for one in glazing.lites):
         reasons.append(Reason("ask", "the finish of the edge is not known", AUTHORITY[1]))
-    if facts.plastic and facts.plastic_rated:
+    if facts.plastic and chart.plastic:
         reasons.append(Reason("ask", "plastic: the balance here is for glass", AUTHORITY[0]))
     return reasons
 
@@ -276,7 +281,7 @@ def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> lis
     for word, value, unit, usual, typed in (
         (told("area"), facts.area_m2, "m²", LARGE_M2, chart.max_area_m2),
         (told("longest side"), max(facts.width_mm, facts.height_mm), "mm", math.inf, chart.max_side_mm),
-        (told("thickness"), thickest, "mm", THICK_MM, chart.max_thickness_mm),
+        (told("thickness"), thickest, told("mm"), THICK_MM, chart.max_thickness_mm),
         (told("altitude"), facts.altitude_m, "m", HIGH_M, chart.max_altitude_m),
         (told("slope from the vertical"), abs(facts.slope_deg), "°", SLOPED_DEG, chart.max_slope_deg),
         (told("age"), facts.age_years or 0.0, told("years"), OLD_YEARS, chart.max_age_years),
@@ -284,19 +289,17 @@ def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> lis
         about = word.split()[0] if word.startswith("slope") else word
         if typed is not None and value > typed:
             text = told(
-                "{name} {value:.4g} {unit}, chart's limit {limit:.4g}",
+                "{name} {value:.4g}, chart's limit {limit:.4g}",
                 name=word,
-                value=value,
-                unit=unit,
-                limit=typed,
+                value=Quantity(value, unit),
+                limit=Quantity(typed, unit),
             )
             reasons.append(Reason("refuse", text, AUTHORITY[0], about, value, typed))
         elif typed is None and value > usual:
             text = told(
-                "{name} {value:.3g} {unit}: the chart's limit is not typed",
+                "{name} {value:.3g}: the chart's limit is not typed",
                 name=word,
-                value=value,
-                unit=unit,
+                value=Quantity(value, unit),
             )
             reasons.append(Reason("ask", text, AUTHORITY[0], about, value))
     for word, present, allowed in (

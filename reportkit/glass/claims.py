@@ -28,7 +28,7 @@ from reportkit.glass.film import Film, film_side_stated
 from reportkit.glass.glazing import single, with_film
 from reportkit.glass.limits import GainLimits, gain_limits
 from reportkit.glass.rating import Rating, rate
-from reportkit.told import reason_of, told
+from reportkit.told import Quantity, reason_of, told
 
 CONDITIONS = {"nfrc": "NFRC summer conditions", "en": "EN 410"}
 SEVERITIES = ("note", "ask", "doubt", "impossible")
@@ -242,11 +242,11 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
                 "ask",
                 "U",
                 told(
-                    "printed {printed:.2f} W/m²K; an emissivity of {emissivity:.2f} gives {own:.2f} "
+                    "printed {printed:.2f}; an emissivity of {emissivity:.2f} gives {own:.2f} "
                     "(NFRC winter conditions, centre of glass)",
-                    printed=film.u_w_m2k,
+                    printed=Quantity(film.u_w_m2k, "W/m²K"),
                     emissivity=film.emissivity,
-                    own=got.u_w_m2k,
+                    own=Quantity(got.u_w_m2k, "W/m²K"),
                 ),
                 "On which glass, and is the emissivity right?",
             )

@@ -104,8 +104,6 @@ class PaneFacts:
     heater, dark_frame : bool
         A heater or blown air close to the glass; a dark frame, which swings far between night and sun. The
         balance counts neither: both are to be asked about.
-    plastic_rated : bool
-        The film is stated for that plastic by its maker.
     """
 
     width_mm: float
@@ -119,7 +117,6 @@ class PaneFacts:
     age_years: float | None = None
     fogged: bool = False
     plastic: bool = False
-    plastic_rated: bool = False
     textured: bool = False
     other_film: bool = False
     part_covered: bool = False

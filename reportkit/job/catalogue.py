@@ -148,16 +148,22 @@ class Chart(Record):
     laminated: bool | None = None
     three_panes: bool | None = None
     fogged: bool | None = None
+    plastic: bool | None = None
     shadows: bool | None = None
     heaters: bool | None = None
     dark_frames: bool | None = None
 
 
 class RollOffer(Record):
-    """One way a film can be bought: a whole roll, or by length from a roll of that width."""
+    """One way a film can be had: a whole roll or a pack of them, by length from a roll, or off the shelf.
+
+    ``price`` is that of a whole roll, or of a pack of ``pack`` rolls. Without a price the entry stands for
+    the rolls on the shelf alone.
+    """
 
     width: Annotated[Length, AfterValidator(between(100, 3_500))]
     length: Annotated[Length, AfterValidator(between(500, 500_000))] | None = None
+    pack: Annotated[Whole, Field(ge=1, le=100)] = 1
     price: Money | None = None
     price_per_m: Money | None = None
     price_per_ft: Money | None = None
@@ -167,14 +173,21 @@ class RollOffer(Record):
     @model_validator(mode="after")
     def _one_price(self) -> RollOffer:
         prices = [self.price, self.price_per_m, self.price_per_ft]
-        if sum(price is not None for price in prices) != 1:
+        count = sum(price is not None for price in prices)
+        if count > 1 or (count == 0 and not self.in_stock):
             raise broken(
                 "must be one of price, price_per_m and price_per_ft, and only one",
                 "price",
-                found=f"{sum(price is not None for price in prices)} of them",
+                found=f"{count} of them",
+                mend=None if count else "rolls that are only on the shelf need none: give in_stock",
             )
+        if count == 0 and self.length is None:
+            raise broken("must be given for rolls on the shelf", "length")
         if self.price is not None and self.length is None:
             raise broken("must be given when the roll is sold whole at a price", "length")
+        if self.pack > 1 and self.price is None:
+            mend = "give the price of a pack as price, or remove pack"
+            raise broken("must be left out where rolls are not sold whole at a price", "pack", mend=mend)
         return self
 
 

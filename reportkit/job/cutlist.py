@@ -1,7 +1,7 @@
 """A list of pieces and rolls given to the cut planner alone: read, checked, every fault at once.
 
-The list is a CSV file with the columns ``id,width,length,quantity,turn,group``; a roll is a text such as
-``1524x30500@355`` (whole, price of the roll) or ``60 in@11.60/m`` (by length, price of a metre).
+The list is a CSV file with the columns ``id,width,length,quantity,turn,group,seam``; a roll is a text such
+as ``1524x30500@355`` (whole, price of the roll) or ``60 in@11.60/m`` (by length, price of a metre).
 """
 
 from __future__ import annotations
@@ -12,12 +12,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
+from itertools import pairwise
 from pathlib import Path
 
 from reportkit.errors import CutListError, Fault
 from reportkit.units import parse_length
 
-COLUMNS = ("id", "width", "length", "quantity", "turn", "group")
+COLUMNS = ("id", "width", "length", "quantity", "turn", "group", "seam")
 REQUIRED = ("id", "width", "length")
 YES = {
     "yes": True,
@@ -35,7 +36,10 @@ ROLL_FORM = "write WIDTHxLENGTH@PRICE for whole rolls or WIDTH@PRICE/m for film 
 
 @dataclass(frozen=True)
 class PieceRow:
-    """One row of the list; lengths exact [mm]. `line` is where it stands in the file, from 1."""
+    """One row of the list; lengths exact [mm]. `line` is where it stands in the file, from 1.
+
+    `seams_mm` are the places of butt seams, from the piece's left edge, where no roll is wide enough [mm].
+    """
 
     id: str
     width_mm: Fraction
@@ -44,6 +48,7 @@ class PieceRow:
     turn: bool
     group: str
     line: int
+    seams_mm: tuple[Fraction, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -102,21 +107,6 @@ def read_cutlist(path: Path, rolls: Sequence[str], table: str | None = None) -> 
     if faults:
         raise CutListError(faults=faults)
     return CutList(path.name, tuple(pieces), tuple(read), length)
-
-
-def parse_roll(text: str) -> RollText:
-    """Read one roll's text.
-
-    Raises
-    ------
-    CutListError
-        Saying what is wrong and how to write it.
-    """
-    faults: list[Fault] = []
-    roll = _read_roll(text, faults)
-    if roll is None:
-        raise CutListError(faults=faults)
-    return roll
 
 
 def _length(text: str, file: str, line: int, field: str, faults: list[Fault]) -> Fraction | None:
@@ -234,6 +224,22 @@ def _read_row(row: dict[str, str], file: str, line: int, faults: list[Fault]) ->
     turn = row.get("turn", "").lower()
     if turn not in YES:
         faults.append(Fault(file, line, "turn", "must be yes or no", row["turn"]))
+    seams = _read_seams(row.get("seam", ""), sizes[0], file, line, faults)
     if len(faults) > before or sizes[0] is None or sizes[1] is None:
         return None
-    return PieceRow(row["id"], sizes[0], sizes[1], int(quantity), YES[turn], row.get("group", ""), line)
+    group = row.get("group", "")
+    return PieceRow(row["id"], sizes[0], sizes[1], int(quantity), YES[turn], group, line, seams)
+
+
+def _read_seams(
+    text: str, width: Fraction | None, file: str, line: int, faults: list[Fault]
+) -> tuple[Fraction, ...]:
+    """Read places across a piece such as ``600 & 1200``, noting every fault."""
+    found = [_length(part.strip(), file, line, "seam", faults) for part in text.split("&")] if text else []
+    places = tuple(place for place in found if place is not None)
+    if len(places) == len(found) and width is not None:
+        edges = [Fraction(0), *places, width]
+        if not all(before < after for before, after in pairwise(edges)):
+            rule = "must rise from the left edge, each within the width"
+            faults.append(Fault(file, line, "seam", rule, text))
+    return places

@@ -13,7 +13,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from reportkit.job.models import Job
-from reportkit.told import told
+from reportkit.told import Quantity, told
 
 COMMON = "common practice, no source"
 PROGRAM = "the program"
@@ -81,10 +81,16 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         note(
             "fitting.edge_gap",
             "1/16 in" if us else "1.5 mm",
-            "bare edge of glass on each side, 1 to 4 mm is usual",
+            told(
+                "bare edge of glass on each side, {low:.0f} to {high:.0f} is usual",
+                low=Quantity(1, "mm"),
+                high=Quantity(4, "mm"),
+            ),
         )
         if thick:
-            note("fitting.edge_gap", "up to 5 mm", "film of 200 um and more", "trade association's guide")
+            most = told("up to {gap:.0f}", gap=Quantity(5, "mm"))
+            film = told("film of {thickness:.0f} and more", thickness=Quantity(200, "µm"))
+            note("fitting.edge_gap", most, film, "trade association's guide")
     if job.fitting.trim_allowance is None:
         first = job.fitting.fitter == "first_timer"
         steps = {True: (Fraction(254, 10), "1 in"), False: (Fraction(254, 20), "1/2 in")}[first]
@@ -106,6 +112,14 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         note(
             "fitting.keep_offcut", "16 x 24 in" if us else "400 x 600 mm", "smaller off-cuts are thrown away"
         )
+    for pane in job.panes:
+        if pane.plastic:
+            note(
+                f"panes.{pane.id}.plastic",
+                "glass",
+                "a pane of plastic: its numbers are those of glass",
+                PROGRAM,
+            )
     filled["fitting"] = job.fitting.model_copy(update=fitting)
     _plain_defaults(job, note)
     _heat_defaults(job, note)
@@ -139,7 +153,7 @@ def _plain_defaults(job: Job, note: Note) -> None:
         note("fitting.fitter", job.fitting.fitter, "sets minutes and allowances")
     for face in job.faces:
         if unset(face, "tilt"):
-            note(f"faces.{face.id}.tilt", "90 deg", "upright", PROGRAM)
+            note(f"faces.{face.id}.tilt", "90°", "upright", PROGRAM)
     for horizon in job.horizons:
         if horizon.leafless_months and unset(horizon, "leafless_transmittance"):
             value = _number(horizon.leafless_transmittance)
@@ -211,21 +225,21 @@ def _number(value: float) -> str:
 
 #: Why each value of a room's heat is what it is where nobody gave it; the rest needs no number.
 _HEAT = {
-    "ceiling": ("2500 mm", "height of an ordinary room"),
+    "ceiling": (told("{height:.1f}", height=Quantity(2.5, "m")), "height of an ordinary room"),
     "mass": ("medium", "brick inside, or timber floors on masonry"),
     "walls": ("cavity_uninsulated", "ordinary older walls"),
     "roof": ("none", "a heated room above is assumed"),
     "leakage": ("ordinary", "neither sealed nor draughty"),
     "use": ("home", "people and devices as in a home"),
     "occupied_hours": ("7 to 23 h", "as in a home"),
-    "too_hot": ("26 C", "hours above it count as hot"),
+    "too_hot": (told("{limit:.0f}", limit=Quantity(26, "°C")), "hours above it count as hot"),
 }
 _COOLING = {
-    "set_point": ("25 C", "common setting"),
+    "set_point": (told("{set_point:.0f}", set_point=Quantity(25, "°C")), "common setting"),
     "efficiency": ("3", "heat moved per electricity used, an ordinary unit in its season"),
 }
 _HEATING = {
-    "set_point": ("20 C", "common setting"),
+    "set_point": (told("{set_point:.0f}", set_point=Quantity(20, "°C")), "common setting"),
     "fuel": ("electricity", "no fuel named"),
     "efficiency": ("1", "all of the fuel's heat reaches the room"),
 }

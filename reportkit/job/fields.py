@@ -39,6 +39,14 @@ Job.energy | what energy costs; left out: no yearly money | electricity: {rate: 
 Job.shades | shades to compare film with, at your own price | - kind: outside_screen
 Job.panes | the rows of the survey, windows.csv or windows.xlsx | see windows.csv
 Job.decisions | the entries of decisions.yaml, the newest in force | see decisions.yaml
+Job.readings | the rows of readings.csv, written after the work | see readings.csv
+Reading.time | day and clock time of the site | 2026-06-12 14:05
+Reading.meter | light, sun or uv | light
+Reading.pane | the pane with film | S1
+Reading.filmed | what the meter showed behind it | 410
+Reading.beside | a pane of the same glazing without film, or open: in the open, just outside the filmed pane | S3
+Reading.bare | what the same meter showed there in the same minute, in the same unit | 980
+Reading.note | anything worth knowing | thin cloud
 Decision.date | day of the decision | 2026-03-05
 Decision.who | who decided | Ana Example
 Decision.films | the films decided on, as in choice | {faces: {south: grey-40}}
@@ -191,16 +199,18 @@ Chart.tinted | yes if the chart allows tinted glass | no
 Chart.laminated | yes if the chart allows laminated glass | yes
 Chart.three_panes | yes if the chart allows units of three sheets | no
 Chart.fogged | yes if the chart allows fogged units | no
+Chart.plastic | yes if the film is stated for panes of acrylic or polycarbonate; else it is refused there | no
 Chart.shadows | yes if the chart allows narrow or moving shadows | no
 Chart.heaters | yes if the chart allows a heater or blown air close to the glass | no
 Chart.dark_frames | yes if the chart allows dark frames | yes
 RollOffer.width | width of the roll | 1524 mm
 RollOffer.length | length of a whole roll; with price_per_m, the longest that can be had | 30.5 m
-RollOffer.price | price of the whole roll | 480.00
+RollOffer.pack | whole rolls in a pack, where they are sold in packs only; price is then that of the pack | 3
+RollOffer.price | price of the whole roll, or of the pack; left out for rolls that are only on the shelf | 480.00
 RollOffer.price_per_m | price of one metre from the roll | 19.50
 RollOffer.price_per_ft | price of one foot from the roll | 6.20
 RollOffer.step | the step in which lengths are sold | 1 m
-RollOffer.in_stock | rolls on the shelf, already paid for | 1
+RollOffer.in_stock | rolls, or off-cuts of that width and length, on the shelf and already paid for | 1
 FilmSpec.id | short name used in compare and choice | grey-40
 FilmSpec.name | name for the reader | Grey ceramic 40
 FilmSpec.film_class | dyed, metallised_reflective, dual_reflective, sputtered, ceramic, \
@@ -281,6 +291,9 @@ Pane.right_fin_away | from the glass's edge to that fin | 50 mm
 Pane.reveal | how deep the glass sits behind the face of the wall | 90 mm
 Pane.horizon | the skyline before this pane, if not that of its face | hill
 Pane.view_group | panes with the same word are seen together: one roll, one direction | shopfront
+Pane.seam | where the film's butt seam goes if no roll is wide enough: from the left edge of the glass, seen \
+from outside; several with & between | 600 & 1200
+Pane.mullion | uprights in line with which a seam would show least, told in the same way | 900
 Pane.frame | metal, plastic, timber or putty | metal
 Pane.access | floor, step_ladder or tower | floor
 Pane.escape | yes for a window that people are to escape through | no
@@ -292,8 +305,10 @@ Pane.blind | yes if a blind or curtain hangs inside, close to the glass | no
 Pane.heater | yes if a heater or blown air is close to the glass | no
 Pane.dark_frame | yes if the frame is dark | no
 Pane.fogged | yes if a sealed unit is fogged inside | no
+Pane.plastic | yes if the pane is acrylic or polycarbonate, not glass | no
+Pane.part_covered | yes if film is to cover, or can cover, part of the pane only: refused, it heats that part alone | no
 Pane.film | a film for this pane alone, or none | none
-Pane.photo | a photo of the pane, as its file in the job's folder (jpg or png) | photos/S1.jpg
+Pane.photo | a photo of the pane, as its file in the job's folder (jpg, png or heic) | photos/S1.jpg
 Pane.note | anything worth knowing | scratch at the left
 """
 

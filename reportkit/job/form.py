@@ -36,7 +36,7 @@ ROWS_ON_PAPER = 14
 _LISTED_ROWS = 1_000
 _ROW_HEIGHT, _HEAD_HEIGHT, _REMARK_HEIGHT = 30, 40, 22  # points, before the print is made to fit
 _WIDTHS = {"id": 9, "room": 12, "face": 11, "glazing": 13, "quantity": 8, "film": 12, "note": 20,
-           "photo": 11, "view_group": 10, "horizon": 8, "access": 9}  # fmt: skip
+           "photo": 11, "view_group": 10, "horizon": 8, "access": 9, "seam": 10, "mullion": 10}  # fmt: skip
 _HEAD_ROW = 2
 
 

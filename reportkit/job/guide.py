@@ -1,7 +1,8 @@
 """The guide's tables of fields, made from the models and the notes on them, so that they never differ.
 
 A guide marks where a table goes with ``<!-- fields: NAME NAME … -->`` and ``<!-- end -->``; each name is a
-field at the top of job.yaml, or ``panes`` for the columns of the survey. ``rewritten`` fills the marks.
+field at the top of job.yaml, or ``panes`` or ``readings`` for the columns of those files. ``rewritten``
+fills the marks.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from pydantic import BaseModel
 
 from reportkit.job.fields import FIELDS, example_of, what_of
 from reportkit.job.models import Job
+from reportkit.job.readings import Reading
 from reportkit.job.survey import COLUMNS, REQUIRED
 
 _MARK = re.compile(r"(<!-- fields: ([\w ]+) -->\n).*?(<!-- end -->)", re.DOTALL)
@@ -29,7 +31,12 @@ def table(names: list[str]) -> str:
     """Return a Markdown table of some fields of the top of a job, and of all below them."""
     lines = ["| field | what | example |", "|---|---|---|"]
     for name in names:
-        rows = _columns() if name == "panes" else _fields(Job, (name,), "")
+        if name == "panes":
+            rows = _columns()
+        elif name == "readings":
+            rows = _fields(Reading, tuple(Reading.model_fields), "")
+        else:
+            rows = _fields(Job, (name,), "")
         lines += [
             f"| `{path}` | {what}{' **(required)**' if required else ''} | `{example}` |"
             for path, what, example, required in rows

@@ -168,7 +168,7 @@ def _mend(kind: str, model: str, name: str, found: Any, names: tuple[str, ...]) 
     example = example_of(model, name)
     return (
         f"such as {name}: {example}"
-        if example and model != "Pane"
+        if example and model not in ("Pane", "Reading")
         else (f"such as {example}" if example else None)
     )
 

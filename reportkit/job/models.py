@@ -29,7 +29,9 @@ from reportkit.job.catalogue import (
 )
 from reportkit.job.decisions import Choice, Decision
 from reportkit.job.energy import Body, Energy, ShadeSpec
+from reportkit.job.readings import Reading
 from reportkit.job.typed import (
+    Across,
     Bearing,
     Clock,
     Day,
@@ -283,6 +285,8 @@ class Pane(Record):
     reveal: NearGlass = Fraction(0)
     horizon: Id | None = None
     view_group: str = ""
+    seam: Across = ()
+    mullion: Across = ()
     frame: Literal["metal", "plastic", "timber", "putty"] = "metal"
     access: Literal["floor", "step_ladder", "tower"] = "floor"
     old_film: bool = False
@@ -294,6 +298,8 @@ class Pane(Record):
     heater: bool = False
     dark_frame: bool = False
     fogged: bool = False
+    plastic: bool = False
+    part_covered: bool = False
     film: str | None = None
     photo: Text = ""
     note: Text = ""
@@ -361,3 +367,4 @@ class Job(Record):
     shades: tuple[ShadeSpec, ...] = ()
     panes: Annotated[tuple[Pane, ...], Field(min_length=1)]
     decisions: tuple[Decision, ...] = ()
+    readings: tuple[Reading, ...] = ()

@@ -6,6 +6,10 @@ made from its pixels alone: upright by its Exif orientation (CIPA DC-008), in sR
 most `LONGEST` pixels. A file that is already so is kept byte for byte: an archived job reads as the job
 it came from. The file in the job's folder is never written to.
 
+A HEIC file (ISO/IEC 23008-12), as telephones write it, becomes a JPEG; its own turning is applied, its Exif
+orientation is not, as that standard has it. Under a name in ``.heic`` a JPEG is read as well: an archived
+job holds its photos under their own names.
+
 Not covered: what the picture itself shows (a face, a number plate, a name on a door).
 """
 
@@ -34,7 +38,7 @@ MOST_PIXELS = 80_000_000
 _LARGEST_PNG = 300_000
 _QUALITY = 80
 _MEND = "save it as JPEG or PNG"
-_ENDINGS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG"}
+_ENDINGS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".heic": "HEIF", ".heif": "HEIF"}
 
 
 @dataclass(frozen=True)
@@ -90,7 +94,7 @@ def read_photos(rows: list[Row], folders: Folders, survey: str) -> tuple[dict[st
             continue
         kind = _ENDINGS.get(path.suffix.lower())
         if kind is None:
-            fault("must be a file that ends in .jpg or .png", mend=_MEND)
+            fault("must be a file that ends in .jpg, .png or .heic", mend=_MEND)
             continue
         if path not in known:
             data, wrong = folders.data(path, LARGEST_PHOTO)
@@ -110,7 +114,7 @@ def _photo(path: Path, data: bytes, kind: str) -> Photo:
     content = stripped(data, kind)
     with _opened(content) as image:
         width, height = image.size
-    return Photo(path, content, f"image/{kind.lower()}", width, height)
+    return Photo(path, content, "image/png" if kind == "PNG" else "image/jpeg", width, height)
 
 
 def stripped(data: bytes, kind: str) -> bytes:
@@ -119,9 +123,9 @@ def stripped(data: bytes, kind: str) -> bytes:
     Parameters
     ----------
     data
-        A JPEG or PNG file.
+        A JPEG, PNG or HEIC file.
     kind
-        ``JPEG`` or ``PNG``: what its name says, and what is returned.
+        ``JPEG``, ``PNG`` or ``HEIF``: what its name says, and what is returned, but for a HEIF a JPEG.
 
     Returns
     -------
@@ -133,12 +137,14 @@ def stripped(data: bytes, kind: str) -> bytes:
     ValueError
         If it is no such picture, or larger than allowed; the message starts with "must".
     """
+    if kind == "HEIF" and not data.startswith(b"\xff\xd8\xff"):
+        return _from_heic(data)
+    kind = "JPEG" if kind == "HEIF" else kind
     with _opened(data) as image:
         real = {"MPO": "JPEG"}.get(str(image.format), str(image.format))
         if real != kind:
             raise ValueError(f"must be what its name says: it holds a {real} picture")
-        if image.width * image.height > MOST_PIXELS:
-            raise ValueError(f"must have at most {MOST_PIXELS // 1_000_000} million pixels")
+        _check_size(*image.size)
         light = kind == "JPEG" or len(data) <= _LARGEST_PNG
         plain = image.mode in ("L", "P") or (image.mode == "RGB" and light)
         small = max(image.size) <= LONGEST and plain
@@ -150,6 +156,29 @@ def stripped(data: bytes, kind: str) -> bytes:
             return _rewritten(image, kind)
         except (OSError, SyntaxError, ValueError, struct.error, EOFError) as error:
             raise ValueError(f"must be a picture that is whole ({clipped(error)})") from error
+
+
+def _check_size(width: int, height: int) -> None:
+    if width * height > MOST_PIXELS:
+        raise ValueError(f"must have at most {MOST_PIXELS // 1_000_000} million pixels")
+
+
+def _from_heic(data: bytes) -> bytes:
+    """Return the main picture of a HEIC file as a JPEG."""
+    import pi_heif
+
+    if not pi_heif.is_supported(data):
+        raise ValueError("must be a HEIC, JPEG or PNG picture")
+    try:
+        held = pi_heif.open_heif(data)
+        size = held.size
+    except (ValueError, EOFError, SyntaxError, RuntimeError, OSError) as error:
+        raise ValueError(f"must be a picture that can be read ({clipped(error)})") from error
+    _check_size(*size)
+    try:
+        return _rewritten(held.to_pillow(), "JPEG")
+    except (ValueError, EOFError, SyntaxError, RuntimeError, OSError, struct.error) as error:
+        raise ValueError(f"must be a picture that is whole ({clipped(error)})") from error
 
 
 def _opened(data: bytes) -> Image:

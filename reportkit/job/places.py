@@ -43,6 +43,8 @@ class Places:
 
 def field_name(path: Path, raw: Any) -> str:
     """Return a path as a person would say it: ``films.grey.rated.shgc``, ``faces.2.bearing``."""
+    if path[:1] == ("readings",) and len(path) == 3:
+        return str(path[2])  # a cell goes by its column; the line names its row
     words: list[str] = []
     value = raw
     for part in path:

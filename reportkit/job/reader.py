@@ -13,7 +13,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from reportkit.errors import Fault, JobError
-from reportkit.job import decisions
+from reportkit.job import decisions, readings
 from reportkit.job.defaults import Assumption, fill
 from reportkit.job.files import Folders
 from reportkit.job.messages import faults_of, unit_hint
@@ -34,6 +34,7 @@ JOB_FILE = "job.yaml"
 _ELSEWHERE = {
     "panes": f"write the panes into {SURVEY_FILE} or {WORKBOOK_FILE}, one row each",
     "decisions": f"write the decisions into {decisions.DECISIONS_FILE}",
+    "readings": f"write the readings into {readings.READINGS_FILE}, one row for each pair",
 }
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -142,6 +143,7 @@ def load_job(folder: Path) -> LoadedJob:
             faults.append(Fault(file, line, name, "is not a field here", None, mend))
             del raw[name]
     faults += decisions.read(folders, raw, places)
+    faults += readings.read(folders, raw, places)
     merged = merge_shared(raw, places, folders, _wanted(raw, rows))
     faults += merged.faults
     both_sides(raw)
@@ -186,10 +188,11 @@ def load_job(folder: Path) -> LoadedJob:
 def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:
     """Run every rule on what could be read."""
     unfilled = rules.raw
-    rules.raw = rules.raw | {name: raw.get(name) for name in ("choice", "decisions")}
+    rules.raw = rules.raw | {name: raw.get(name) for name in ("choice", "decisions", "readings")}
     rules.names_used_once()
     rules.names_known()
     decisions.check(rules)
+    readings.check(rules)
     rules.raw = unfilled
     rules.words()
     rules.dates()
@@ -199,6 +202,7 @@ def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:
         if pane is not None:
             panes.append(pane)
             rules.pane(pane, row)
+            rules.seams(pane, row)
     if len(panes) == len(rules.rows):
         rules.panes_together(panes, str(rules.raw.get("units")))
     for index, entry in rules.records("films"):

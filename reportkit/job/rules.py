@@ -10,12 +10,13 @@ import datetime as dt
 import math
 from collections.abc import Iterable
 from fractions import Fraction
+from itertools import pairwise
 from typing import Any
 
 from reportkit.errors import Fault
 from reportkit.job.languages import languages
 from reportkit.job.messages import Loc, did_you_mean
-from reportkit.job.models import FilmSpec, Pane
+from reportkit.job.models import FilmSpec, Pane, RollOffer
 from reportkit.job.places import Places, field_name
 from reportkit.job.survey import READINGS, Row
 
@@ -23,6 +24,8 @@ from reportkit.job.survey import READINGS, Row
 READINGS_APART = 25
 #: A diagonal further from the one computed from width and height means a misread side [mm].
 DIAGONAL_OFF = 15
+#: A seam is at least this far from an edge of the glass and from the next one [mm].
+SEAM_APART = 50
 #: Below this every pane of a metric job looks like inches typed bare [mm].
 LOOKS_LIKE_INCHES = 130
 BARE = "none"
@@ -186,6 +189,20 @@ class Rules:
             mend = "give the overhang's depth, or leave overhang_above empty"
             self.in_survey(row, "overhang_above", "must be empty where there is no overhang", mend=mend)
 
+    def seams(self, pane: Pane, row: Row) -> None:
+        """Report places across a pane that are not on it, or in no order."""
+        for column, places in (("seam", pane.seam), ("mullion", pane.mullion)):
+            if list(places) != sorted(set(places)):
+                mend = "from the left edge of the glass, seen from outside"
+                self.in_survey(row, column, "must rise from left to right", mend=mend)
+            elif places and not all(
+                after - before >= SEAM_APART
+                for before, after in pairwise([Fraction(0), *places, min(pane.widths)])
+            ):
+                wide = _mm(pane.width)
+                rule = f"must leave at least {SEAM_APART} mm (2 in) on each side, on a pane {wide} wide"
+                self.in_survey(row, column, rule, mend="measure from the left edge, seen from outside")
+
     def panes_together(self, panes: list[Pane], units: str) -> None:
         """Report a whole survey that looks typed in the other units."""
         if units == "metric" and panes and all(
@@ -229,11 +246,11 @@ class Rules:
                 self.fault((*at, "emissivity"), rule, f"{rated.emissivity:g}", mend)
         widths = [roll.width for roll in film.rolls]
         for number, roll in enumerate(film.rolls):
-            if roll.step is not None and roll.price is not None:
+            if roll.step is not None and roll.price_per_m is None and roll.price_per_ft is None:
                 rule = "must be empty for a roll sold whole"
                 self.fault(("films", index, "rolls", number, "step"), rule, _mm(roll.step), "remove it")
-            same = (roll.width, roll.length, roll.price is None)
-            earlier = [(r.width, r.length, r.price is None) for r in film.rolls[:number]]
+            same = _kind_of(roll)
+            earlier = [_kind_of(other) for other in film.rolls[:number]]
             if same in earlier:
                 rule = "must be offered once in this width and length"
                 self.fault(
@@ -287,6 +304,12 @@ class Rules:
 
             mend = did_you_mean(clock, sorted(available_timezones()), "such as Europe/Lisbon; some are")
             self.fault(("site", "clock"), "must be a zone of the IANA time zone database", clock, mend)
+
+
+def _kind_of(roll: RollOffer) -> tuple[Fraction, Fraction | None, int, bool, bool]:
+    """Return what tells one way to have a film from another: size, pack, by length, on the shelf alone."""
+    by_length = roll.price_per_m is not None or roll.price_per_ft is not None
+    return roll.width, roll.length, roll.pack, by_length, roll.price is None and not by_length
 
 
 def _mm(length: Fraction) -> str:

@@ -16,7 +16,7 @@ _LIMITS = {"ge": "minimum", "le": "maximum", "gt": "exclusiveMinimum", "lt": "ex
 def schema() -> dict[str, Any]:
     """Return the JSON Schema (draft 2020-12) of a job file.
 
-    Panes and decisions are not part of it: they stand in ``windows.csv`` and ``decisions.yaml``.
+    Panes, decisions and readings are not part of it: they stand in files of their own.
     Numbers may be typed as text with a decimal comma, lengths with their unit; what the
     reader checks across fields is not in the schema.
 
@@ -28,12 +28,12 @@ def schema() -> dict[str, Any]:
     full = Job.model_json_schema(mode="validation")
     full["$schema"] = "https://json-schema.org/draft/2020-12/schema"
     full["title"] = "Job file of reportkit"
-    for name in ("panes", "decisions"):
+    for name in ("panes", "decisions", "readings"):
         full["properties"].pop(name)
     absent = ("panes", *_SHARED_CAN_GIVE)
     full["required"] = [name for name in full["required"] if name not in absent]
     records = {"Job": full, **full["$defs"]}
-    for name in ("Pane", "Decision"):
+    for name in ("Pane", "Decision", "Reading"):
         del full["$defs"][name], records[name]
     for record, part in records.items():
         for name, field in part.get("properties", {}).items():

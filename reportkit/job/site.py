@@ -16,7 +16,7 @@ from reportkit.job.defaults import Assumption
 from reportkit.job.files import Folders
 from reportkit.job.messages import did_you_mean
 from reportkit.job.rules import Rules
-from reportkit.told import told
+from reportkit.told import Quantity, told
 
 #: Further apart than this, the site and its weather file are not the same climate [km].
 FARTHEST_WEATHER = 1_000.0
@@ -78,7 +78,7 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
         )
         if height is None and site.get("elevation_m") is None:
             height = float(header.elevation)
-            assumed.append(Assumption("site.elevation_m", f"{height:.0f} m", "weather file", why))
+            assumed.append(Assumption("site.elevation_m", _height(height), "weather file", why))
     assert latitude is not None and longitude is not None  # both given, or both from the header
     if header is not None and given:
         apart = distance(latitude, longitude, header.latitude, header.longitude)
@@ -93,7 +93,7 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
     if height is None:
         height = elevation(latitude, longitude)
         mark = told("height map shipped with pvlib, 5 arc minutes")
-        assumed.append(Assumption("site.elevation_m", f"{height:.0f} m", mark, "height not given"))
+        assumed.append(Assumption("site.elevation_m", _height(height), mark, "height not given"))
     clock = site.get("clock")
     if not isinstance(clock, str):
         clock = civil_zone(latitude, longitude)
@@ -170,3 +170,7 @@ def distance(latitude: float, longitude: float, other_latitude: float, other_lon
     half = math.radians(other_longitude - longitude) / 2
     share = math.sin((b - a) / 2) ** 2 + math.cos(a) * math.cos(b) * math.sin(half) ** 2
     return 2 * _EARTH_RADIUS * math.asin(min(1.0, math.sqrt(share)))
+
+
+def _height(metres: float) -> str:
+    return told("{height:.0f}", height=Quantity(metres, "m"))

@@ -39,6 +39,8 @@ COLUMNS = (
     "reveal",
     "horizon",
     "view_group",
+    "seam",
+    "mullion",
     "frame",
     "access",
     "old_film",
@@ -50,6 +52,8 @@ COLUMNS = (
     "heater",
     "dark_frame",
     "fogged",
+    "plastic",
+    "part_covered",
     "film",
     "photo",
     "note",
@@ -66,6 +70,8 @@ SYNONYMS = {
     "diagonal": "diagonal_1",
     "notes": "note",
     "picture": "photo",
+    "seams": "seam",
+    "mullions": "mullion",
 }
 #: Columns that are read together as one field of a pane.
 READINGS = {

@@ -161,6 +161,16 @@ def plain_length(value: Any, info: ValidationInfo) -> Any:
     return parse_length(text, default)
 
 
+def between_signs(value: Any) -> Any:
+    """Return the parts of a text with ``&`` between them: no sign of a length or of a table is an ``&``."""
+    if not isinstance(value, str):
+        return value
+    parts = [part.strip() for part in value.split("&")]
+    if not all(parts):
+        raise _refuse("must be one length, or several with & between them", "such as 600 & 1200")
+    return parts
+
+
 def _identifier(value: str) -> str:
     if not value or any(sign in value for sign in '/\\:*?"<>|\n\t') or value.strip() != value:
         raise ValueError('must be a short name without any of / \\ : * ? " < > |')
@@ -209,6 +219,8 @@ Length = Annotated[
 PaneSide = Annotated[Length, AfterValidator(between(20, 6_000))]
 Diagonal = Annotated[Length, AfterValidator(between(20, 9_000))]
 NearGlass = Annotated[Length, AfterValidator(between(0, 20_000))]
+#: Places across a pane, from its left edge: ``600`` or, for several, ``600 & 1200``.
+Across = Annotated[tuple[PaneSide, ...], BeforeValidator(between_signs), Field(max_length=8)]
 Id = Annotated[str, StringConstraints(max_length=60), AfterValidator(_identifier)]
 Text = Annotated[str, Field(max_length=4000)]
 Bearing = Annotated[Number, Field(ge=0, lt=360)]

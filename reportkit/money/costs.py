@@ -28,8 +28,9 @@ def film_items(rolls: Iterable[CutRoll], *, taxable: bool = True) -> tuple[Item,
     -------
     tuple of Item
         Whole rolls count as rolls, or as packs where they are sold in packs; lengths off one width at
-        one price add up to metres. The id names film and size [mm] (``film:grey:1524:30500``), the text
-        is the film's name. Film off the shelf (price 0) costs nothing and has no line.
+        one price add up to metres. The id names film and size [mm] (``film:grey:1524:30500``), and how
+        many rolls are in a pack where there are packs (``film:grey:1524:30500:3``); the text is the
+        film's name. Film off the shelf (price 0) costs nothing and has no line.
 
     Notes
     -----
@@ -47,7 +48,9 @@ def film_items(rolls: Iterable[CutRoll], *, taxable: bool = True) -> tuple[Item,
         kinds[key] = kinds.get(key, Fraction(0)) + amount
     return tuple(
         Item(
-            f"film:{film}:{float(width):g}" + ("" if length is None else f":{float(length):g}"),
+            f"film:{film}:{float(width):g}"
+            + ("" if length is None else f":{float(length):g}")
+            + ("" if pack == 1 else f":{pack}"),
             "film",
             film,
             _exactly(amount),

@@ -18,7 +18,7 @@ from reportkit.report.record import RECORD_MIME, unpacked
 from reportkit.report.runs import slug, words_of
 from reportkit.report.shown import BLOCKS_MIME
 
-Kind = Literal["proposal", "fitting"]
+Kind = Literal["proposal", "fitting", "review"]
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,7 @@ def assemble(notebook: Mapping[str, Any], kind: Kind, *, run: str = "") -> Assem
     notebook
         The notebook, nbformat 4.
     kind
-        ``proposal`` or ``fitting``.
+        ``proposal``, ``fitting`` or ``review``.
     run
         Number of the run, added to the footer.
 
@@ -75,15 +75,15 @@ def assemble(notebook: Mapping[str, Any], kind: Kind, *, run: str = "") -> Assem
     if not blocks:
         raise RunError(f"no cell of the notebook belongs to the {kind}, or none was run")
     info = record["document"]
+    timestamp, date = info.get("later", {}).get(kind) or (info["timestamp"], info["date"])
     page = {
         "kind": kind,
         "title": info["titles"].get(kind, ""),
         "subtitle": info["subtitles"].get(kind, ""),
         "lang": info["language"],
-        **{
-            name: info[name]
-            for name in ("paper", "footer", "date", "timestamp", "author", "addressee", "words")
-        },
+        **{name: info[name] for name in ("paper", "footer", "author", "addressee", "words")},
+        "date": date,
+        "timestamp": timestamp,
     }
     if not page["title"].strip():
         raise RunError(f"the record names no title for the {kind}")

@@ -331,10 +331,11 @@ class Columns(Block):
 
 @dataclass(frozen=True)
 class Section:
-    """What one notebook cell contributes to the documents."""
+    """What one notebook cell contributes to the documents, and words of the frame it is shown in."""
 
     id: str
     blocks: Sequence[Block]
+    words: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Keep the blocks as a tuple."""
@@ -345,7 +346,7 @@ class Section:
         return iter(self.blocks)
 
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> dict[str, Any]:
-        return shown([plain(block) for block in self.blocks], self.id)
+        return shown([plain(block) for block in self.blocks], self.id, self.words)
 
 
 def plain(value: Any) -> Any:

@@ -59,7 +59,10 @@ def events(page: Page) -> Iterator[Event]:
     yield Event(
         "cleared",
         words("The film should be clear: inspect it. {title}", title=title),
-        words("Square on from 2 m in daylight without direct sun. In shade and cold it takes longer."),
+        words(
+            "Square on from {distance} in daylight without direct sun. In shade and cold it takes longer.",
+            distance=page.fmt.inspection["distance"],
+        ),
         clear,
         clear + one,
     )

@@ -1,22 +1,26 @@
 """The catalogue of sentences: everything a document may say, found in the code, and its translations.
 
 ``python -m reportkit.report.catalogue`` collects every sentence, brings ``reportkit/locale/*/…/reportkit.po``
-up to date and compiles it; with a language's code behind it begins that language. Sentences are found in four
+up to date and compiles it; with a language's code behind it begins that language. Sentences are found in five
 ways: the literal of a call that translates (``words``, ``told``); the texts given to records of the lower
-rows (a finding, a reason, a default); tables of names in the sections; and the tables listed in `tables`,
-whose rows are chosen while a job runs. What is said in none of these ways stays English; a test looks for it.
+rows (a finding, a reason, a default); tables of names in the sections; the tables listed in `tables`, whose
+rows are chosen while a job runs; and the Markdown of the notebooks among the templates. What is said in none
+of these ways stays English; a test looks for it.
 """
 
 from __future__ import annotations
 
 import ast
 import datetime as dt
+import json
 import sys
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, get_args
 
 from reportkit.job.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
+from reportkit.report.formats import RATES
+from reportkit.told import Told
 
 PACKAGE = Path(__file__).parent.parent
 
@@ -35,7 +39,7 @@ RECORDS: dict[str, tuple[int, ...]] = {
 }
 
 #: Where modules hold tables of sentences under names in capitals.
-TABLES = ("report/sections", "report/names.py", "report/record.py")
+TABLES = ("report/sections", "report/names.py", "report/record.py", "report/cutlist.py")
 
 #: Fields of the job file whose words a document shows, and the records whose words stand in sentences.
 CHOICES = {
@@ -48,12 +52,6 @@ CHOICES = {
     "WeatherChoice": ("use",),
 }
 SPOKEN = ("LiteSpec", "FilmSpec")
-
-#: What stands before and behind the ids in the name of a field.
-FIELD_PARTS = (
-    *("films", "faces", "rooms", "glazings", "horizons", "panes", "prices", "fitting", "site", "energy"),
-    *("weather", "heat", "cooling", "heating"),
-)
 
 
 def literals(node: ast.expr) -> Iterator[str]:
@@ -109,24 +107,15 @@ def _of_table(node: ast.stmt) -> Iterator[str]:
             yield from literals(entry)
 
 
-def fields() -> Iterator[str]:
-    """Return the words for fields that the table of assumptions can name."""
-    for where, tree in modules():
-        if where not in ("job/defaults.py", "job/site.py"):
-            continue
-        for node in ast.walk(tree):
-            if isinstance(node, ast.Call) and called(node) in ("note", "Assumption") and node.args:
-                first = node.args[0]
-                parts = first.values if isinstance(first, ast.JoinedStr) else [first]
-                for part in parts:
-                    if isinstance(part, ast.Constant) and isinstance(part.value, str):
-                        yield from (name.replace("_", " ") for name in part.value.split("."))
-    yield from FIELD_PARTS
+def units(unit: str) -> tuple[str, ...]:
+    """Return how a unit of the tables of defaults is written, for either reader."""
+    return RATES[unit][:2] if unit in RATES else (unit,)
 
 
 def tables() -> Iterator[tuple[Iterable[str], str]]:
     """Return the texts of tables in the lower rows, and the module each table stands in."""
     from reportkit.fitting import labour, materials, pieces
+    from reportkit.fitting.defaults import MARKS
     from reportkit.glass import breakage, claims, edge, lite, questions
     from reportkit.job import catalogue, defaults, energy, models
     from reportkit.room import envelope
@@ -141,10 +130,9 @@ def tables() -> Iterator[tuple[Iterable[str], str]]:
     yield (day.name for day in edge.SCENARIOS), "glass/edge.py"
     yield claims.CONDITIONS.values(), "glass/claims.py"
     yield questions.WORDS.values(), "glass/questions.py"
-    yield materials.MARKS.values(), "fitting/materials.py"
+    yield MARKS.values(), "fitting/defaults.py"
     yield (defaults.COMMON, defaults.PROGRAM), "job/defaults.py"
     for known in (defaults._HEAT, defaults._COOLING, defaults._HEATING, defaults._MONEY):
-        yield (name.replace("_", " ") for name in known), "job/defaults.py"
         for pair in known.values():
             yield pair, "job/defaults.py"
     for module, rows in (
@@ -153,17 +141,13 @@ def tables() -> Iterator[tuple[Iterable[str], str]]:
         ("pieces", pieces.DEFAULTS),
     ):
         for row in rows.values():
-            yield (row.key.replace("_", " "), row.unit, row.why), f"fitting/{module}.py"
+            yield (row.why, *units(row.unit)), f"fitting/{module}.py"
     uncertain = [*unknowns.COMMON, *(row for rows in unknowns.YEARS.values() for row in rows)]
     for group in (envelope.WALL_U, envelope.ROOF_U, envelope.AIR_CHANGE, envelope.INTERNAL):
         uncertain += group.values()
     for entry in uncertain:
-        yield (entry.key.replace("_", " "), entry.unit, entry.why), "room/envelope.py"
-    yield (
-        ("price growth", "%/yr", "given by the job", "given by the job, within a tenth"),
-        "study/unknowns.py",
-    )
-    yield fields(), "job/defaults.py"
+        yield (entry.why, *units(entry.unit)), "room/envelope.py"
+    yield (*units("%/yr"), "given by the job", "given by the job, within a tenth"), "study/unknowns.py"
     yield ("assumed", "given by the job"), "results/basis.py"
     for model, names in CHOICES.items():
         for name in names:
@@ -177,6 +161,16 @@ def tables() -> Iterator[tuple[Iterable[str], str]]:
             yield values, "job/models.py"
             # glass and the classes of film stand in sentences, too
             yield (value.replace("_", " ") for value in values if model in SPOKEN), "job/models.py"
+
+
+def in_templates() -> Iterator[tuple[str, str]]:
+    """Return every sentence in the Markdown of the notebooks among the templates, and where it stands."""
+    from reportkit.report.markdown import sentences as in_markdown
+    from reportkit.report.templates import template_folder
+
+    for path in sorted(template_folder().glob("*.ipynb")):
+        notebook = json.loads(path.read_text(encoding="utf-8"))
+        yield from ((text, f"templates/{path.name}") for text in in_markdown(notebook))
 
 
 #: Names of values as the calculation puts them together from band, side and quantity.
@@ -196,12 +190,13 @@ def sentences() -> dict[str | tuple[str, str], list[str]]:
     found: dict[str | tuple[str, str], list[str]] = {}
 
     def add(text: str | tuple[str, str], where: str) -> None:
+        text = text.template if isinstance(text, Told) else text
         # a sentence has a letter; a value alone is the same in every language
         if isinstance(text, tuple) or any(sign.isalpha() for sign in _bare(text)):
             places = found.setdefault(text, [])
             places += [] if where in places else [where]
 
-    for text, where in in_code():
+    for text, where in (*in_code(), *in_templates()):
         add(text, where)
     for texts, where in tables():
         for text in texts:

@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
+from reportkit.job.languages import SOURCE
 from reportkit.report.blocks import Bullets, Column, Heading, Paragraph, Section, Table, plain
 from reportkit.report.figures import roll_layout
+from reportkit.report.figures.roll_labels import marks_of
 from reportkit.report.formats import Formats
-from reportkit.report.record import FRAME_WORDS
+from reportkit.report.record import frame_words
 from reportkit.report.words import Words
 from reportkit.study.cutting import CutAlone
+
+#: What else one could buy, by the kind of alternative.
+OTHERS: dict[str, str] = {
+    "next_mix": "The next cheapest mix ({rolls}): {price}, {difference}.",
+    "one_width": "One roll width only ({rolls}): {price}, {difference}.",
+    "no_groups": "Without view groups, so that shade may differ side by side: {price}, {difference}.",
+}
 
 
 class CutSheet:
@@ -23,14 +33,20 @@ class CutSheet:
         The plan.
     units
         ``us`` or ``metric``.
+    language
+        Language of the words, a code of `reportkit.job.languages.languages`. Numbers follow it, but for
+        US units, which come with the numbers of the US.
     """
 
-    def __init__(self, made: CutAlone, *, units: str) -> None:
+    def __init__(self, made: CutAlone, *, units: str, language: str = SOURCE) -> None:
         self.made = made
         self.fmt = Formats(
-            "en-US" if units == "us" else "en", units="us" if units == "us" else "metric", currency="XXX"
+            "en-US" if units == "us" else language,
+            units="us" if units == "us" else "metric",
+            currency="XXX",
+            language=language,
         )
-        self.words = Words("en")
+        self.words = Words(language, self.fmt)
         self.results: Mapping[str, Any] = {
             "cutting": made.plan.to_json_dict(),
             "job": {"films": [], "rooms": []},
@@ -38,64 +54,76 @@ class CutSheet:
 
     def lines(self) -> list[str]:
         """Return the plan as lines of text: what to buy, what to cut in which order, what is left."""
-        cutting, length = self.results["cutting"], self.fmt.length_mm
-        found = [f"Buy for {_money(cutting['price'])}:"]
-        found += [f"  {text}" for text in self.shopping()]
-        found.append(cutting["verdict"])
+        cutting, words, length = self.results["cutting"], self.words, self.fmt.length_mm
+        found = [words("Buy for {price}:", price=self._money(cutting["price"]))]
+        found += [f"  {text}" for text in self.shopping(cutting["rolls"])]
+        found.append(words.said(cutting["verdict"]))
         for number, roll in enumerate(cutting["rolls"], start=1):
-            found += [
-                "",
-                f"Roll {number}, {length(roll['width_mm'])} wide. Cut in this order, from the free end:",
-            ]
+            head = words(
+                "Roll {number}, {width} wide. Cut in this order, from the free end:",
+                number=number,
+                width=length(roll["width_mm"]),
+            )
+            found += ["", head]
             for index, strip in enumerate(roll["strips"], start=1):
-                end = strip["y_mm"] + strip["length_mm"]
-                found.append(
-                    f"  strip {index}: cut across at {length(end)}, strip {length(strip['length_mm'])} long"
+                told = words(
+                    "strip {number}: cut across at {end}, strip {length} long",
+                    number=index,
+                    end=length(strip["y_mm"] + strip["length_mm"]),
+                    length=length(strip["length_mm"]),
                 )
-                found += [f"      {self._piece(piece)}" for piece in strip["pieces"]]
-            found.append(f"  left on the roll: {length(roll['left_mm'])}")
-        bought, waste = (
-            self.fmt.area(cutting["bought_m2"], 2),
-            self.fmt.percent(cutting["waste_fraction"], 1),
+                found += [f"  {told}", *(f"      {self._piece(piece)}" for piece in strip["pieces"])]
+            found.append("  " + words("left on the roll: {length}", length=length(roll["left_mm"])))
+        bought = words(
+            "Film bought {area}, waste {waste}.",
+            area=self.fmt.area(cutting["bought_m2"], 2),
+            waste=self.fmt.percent(cutting["waste_fraction"], 1),
         )
-        found += ["", f"Film bought {bought}, waste {waste}."]
-        found += [
-            f"Worth keeping: roll {rest['roll']}, {self.fmt.size_mm(rest['width_mm'], rest['length_mm'])}."
-            for rest in cutting["offcuts"]
-        ]
+        found += ["", bought]
+        for rest in cutting["offcuts"]:
+            size = self.fmt.size_mm(rest["width_mm"], rest["length_mm"])
+            found.append(words("Worth keeping: roll {roll}, {size}.", roll=rest["roll"], size=size))
         found += [self._other(entry) for entry in self.made.alternatives]
-        return [line.replace("\u00a0", " ") for line in [*found, *cutting["notes"]]]
+        found += [words.said(note) for note in cutting["notes"]]
+        return [line.replace("\u00a0", " ") for line in found]
 
-    def shopping(self) -> list[str]:
+    def shopping(self, rolls: Sequence[Mapping[str, Any]]) -> list[str]:
         """Return what to buy, equal rolls together."""
-        counted: dict[tuple[float, float, str], int] = {}
-        for roll in self.results["cutting"]["rolls"]:
-            key = (roll["width_mm"], roll["length_mm"], roll["price"])
-            counted[key] = counted.get(key, 0) + 1
-        wide, long = self.fmt.length_mm, self.fmt.distance_m
+        counted = Counter((roll["width_mm"], roll["length_mm"], roll["price"]) for roll in rolls)
         return [
-            f"{count} x {wide(width)} wide, {long(length / 1000, 2)} long, {_money(price)} each"
+            self.words(
+                "{count} x {width} wide, {length} long, {price} each",
+                count=count,
+                width=self.fmt.length_mm(width),
+                length=self.fmt.distance_m(length / 1000, 2),
+                price=self._money(price),
+            )
             for (width, length, price), count in counted.items()
         ]
 
     def _piece(self, piece: Mapping[str, Any]) -> str:
-        size = self.fmt.size_mm(piece["width_mm"], piece["length_mm"])
-        at = f"from {self.fmt.length_mm(piece['x_mm'])}"
-        marks = [
-            *(["turned"] if piece["turned"] else []),
-            *([f"seam part {piece['seam']}"] if piece["seam"] else []),
-        ]
-        return ", ".join([f"{piece['pane']}: {size} (across x along) {at}", *marks])
+        told = self.words(
+            "{pane}: {size} (across x along) from {position}",
+            pane=piece["pane"],
+            size=self.fmt.size_mm(piece["width_mm"], piece["length_mm"]),
+            position=self.fmt.length_mm(piece["x_mm"]),
+        )
+        return ", ".join([told, *marks_of(piece, self.fmt, self.words)])
 
     def _other(self, entry: Any) -> str:
         extra = Decimal(entry.extra)
-        more = f"{_money(str(extra))} more" if extra >= 0 else f"{_money(str(-extra))} less"
-        names = {
-            "next_mix": "The next cheapest mix",
-            "one_width": "One roll width only",
-            "no_groups": "Without view groups",
-        }
-        return f"{names[entry.kind]} ({entry.label}): {_money(str(entry.price))}, {more}."
+        more = self.words("{price} more", price=self._money(extra))
+        less = self.words("{price} less", price=self._money(-extra))
+        return self.words(
+            OTHERS[entry.kind],
+            rolls="; ".join(self.shopping(entry.plan.to_json_dict()["rolls"])),
+            price=self._money(entry.price),
+            difference=more if extra >= 0 else less,
+        )
+
+    def _money(self, amount: str | Decimal) -> str:
+        """Return an amount as typed rolls have it: no currency is known."""
+        return f"{Decimal(amount):.2f}".replace(".", self.fmt.decimal_mark)
 
     def drawings(self) -> list[str]:
         """Return the layout to scale, one SVG for some forty pieces."""
@@ -106,7 +134,7 @@ class CutSheet:
         from reportkit.report import html
         from reportkit.report.assemble import Finisher
 
-        cutting = self.results["cutting"]
+        cutting, words = self.results["cutting"], self.words
         rows = [
             [
                 f"{number}.{index}",
@@ -119,28 +147,29 @@ class CutSheet:
         section = Section(
             "cut",
             [
-                Heading("Buy", level=1),
-                Bullets(self.shopping()),
-                Paragraph(cutting["verdict"]),
-                Heading("The rolls", level=1),
+                Heading(words("Buy"), level=1),
+                Bullets(self.shopping(cutting["rolls"])),
+                Paragraph(words.said(cutting["verdict"])),
+                Heading(words("The rolls"), level=1),
                 *roll_layout(self.results, self.fmt, self.words),
-                Heading("In this order", level=1),
+                Heading(words("In this order"), level=1),
                 Table(
                     [
-                        Column("strip", "Roll and strip"),
-                        Column("at", "Cut across at", align="right"),
-                        Column("pieces", "Pieces"),
+                        Column("strip", words("Roll and strip")),
+                        Column("at", words("Cut across at"), align="right"),
+                        Column("pieces", words("Pieces")),
                     ],
                     rows,
-                    caption="Every crosscut, counted from the free end of its roll",
+                    caption=words("Every crosscut, counted from the free end of its roll"),
                 ),
                 *[Paragraph(self._other(entry)) for entry in self.made.alternatives],
+                *[Paragraph(words.said(note), role="note") for note in cutting["notes"]],
             ],
         )
         page = {
             "kind": "fitting",
-            "title": f"Cut plan for {self.made.source.file}",
-            "subtitle": f"{_money(cutting['price'])}",
+            "title": words("Cut plan for {file}", file=self.made.source.file),
+            "subtitle": self._money(cutting["price"]),
             "lang": self.fmt.language,
             "paper": self.fmt.paper,
             "footer": self.made.source.file,
@@ -148,12 +177,7 @@ class CutSheet:
             "timestamp": 0,
             "author": "",
             "addressee": [],
-            "words": FRAME_WORDS,
+            "words": frame_words(words),
             "blocks": Finisher(self.fmt.decimal_mark).finish([plain(block) for block in section]),
         }
         return html.document(page, static=True)
-
-
-def _money(amount: str) -> str:
-    """Return an amount as typed rolls have it: no currency is known."""
-    return f"{Decimal(amount):.2f}"

@@ -1,4 +1,4 @@
-"""Four exporters for nbconvert: the client's proposal and the fitting sheet, each as HTML and as PDF.
+"""Exporters for nbconvert: the proposal, the fitting sheet and the review, each as HTML and as PDF.
 
 ``jupyter nbconvert --to reportkit-proposal-pdf NAME.ipynb`` writes ``NAME.proposal.pdf``, and so on: each
 has its own ending, or two would overwrite each other. An exporter needs nothing but an executed notebook,
@@ -37,7 +37,7 @@ _TYPES = {
 
 
 class DocumentExporter(Exporter):
-    """Base of the four: collects one kind of document from a notebook."""
+    """Base of them all: collects one kind of document from a notebook."""
 
     kind: ClassVar[Kind] = "proposal"
 
@@ -147,12 +147,32 @@ class FittingPDF(PDFExporter):
         return ".fitting.pdf"
 
 
-#: Every document of a run by its file name.
+class ReviewHTML(HTMLExporter):
+    """What was found after the work as HTML."""
+
+    kind = "review"
+
+    def _file_extension_default(self) -> str:
+        return ".review.html"
+
+
+class ReviewPDF(PDFExporter):
+    """What was found after the work as PDF."""
+
+    kind = "review"
+
+    def _file_extension_default(self) -> str:
+        return ".review.pdf"
+
+
+#: Every document by its file name; which of them a run writes is the pipeline's to say.
 BY_FILE: dict[str, type[DocumentExporter]] = {
     "proposal.html": ProposalHTML,
     "proposal.pdf": ProposalPDF,
     "fitting.html": FittingHTML,
     "fitting.pdf": FittingPDF,
+    "review.html": ReviewHTML,
+    "review.pdf": ReviewPDF,
 }
 
 

@@ -32,6 +32,27 @@ def _missing(value: Any) -> bool:
     return not math.isfinite(float(value))
 
 
+#: Fluid ounces in a litre (1 US gallon is 3.785411784 L and 128 fluid ounces, NIST SP 811, from memory).
+_OUNCES = 128 / 3.785411784
+
+#: How rates are written: for metric readers, for US readers, and what they are multiplied with.
+RATES: dict[str, tuple[str, str, float]] = {
+    "mm": ("mm", "in", 1 / 25.4),
+    "um": ("µm", "mil", 1 / 25.4),
+    "m2": ("m²", "ft²", si.SQUARE_FEET_PER_M2),
+    "L/m2": ("L/m²", "fl oz/ft²", _OUNCES / si.SQUARE_FEET_PER_M2),
+    "ml/L": ("ml/L", "fl oz/gal", 128 / 1000),
+    "ml/m": ("ml/m", "fl oz/ft", _OUNCES / 1000 * 0.3048),
+    "m/m": ("m/m", "ft/ft", 1.0),
+    "min/m2": ("min/m²", "min/ft²", 1 / si.SQUARE_FEET_PER_M2),
+    "sheets/m2": ("sheets/m²", "sheets/ft²", 1 / si.SQUARE_FEET_PER_M2),
+    "K": ("°C", "°F", 1.8),
+    "W/m2": ("W/m²", "Btu/h·ft²", si.BTU_PER_HOUR_PER_W / si.SQUARE_FEET_PER_M2),
+    "W/m2K": ("W/m²·K", "Btu/h·ft²·°F", si.BTU_PER_HOUR_FT2_F_PER_W_M2K),
+    "%/yr": ("% a year", "% a year", 1.0),
+}
+
+
 class Formats:
     """Formatter for one locale, one system of units and one currency.
 
@@ -206,6 +227,16 @@ class Formats:
         sign = MINUS if mm < 0 and (whole or rest) else ""
         return self._with_unit(sign + NBSP.join(parts), "in" if unit else "")
 
+    def film_thickness(self, um: Any) -> str:
+        """Return the thickness of film [um], in mil (thousandths of an inch) for US readers."""
+        return self._quantity(um, 1 if self.units == "us" else 0, "µm", "mil", 1 / 25.4)
+
+    @property
+    def inspection(self) -> dict[str, str]:
+        """From where film is looked at, and the border that does not count, both in round numbers."""
+        us = self.units == "us"
+        return {"distance": self.distance_m(2, 0), "border": self.length_mm(50.8 if us else 50)}
+
     def size_mm(self, width: Any, height: Any) -> str:
         """Return width by height [mm], the unit once."""
         ends = f"{self.length_mm(width, unit=False)}{NBSP}×{NBSP}{self.length_mm(height, unit=False)}"
@@ -223,9 +254,14 @@ class Formats:
         """Return a volume [L], in US gallons for US readers."""
         return self._quantity(litres, digits, "L", "gal", si.GALLONS_PER_LITRE)
 
-    def mass(self, kilograms: Any, digits: int = 0) -> str:
-        """Return a mass [kg], in pounds for US readers (1 lb is exactly 0.45359237 kg)."""
-        return self._quantity(kilograms, digits, "kg", "lb", 1 / 0.45359237)
+    def small_volume(self, millilitres: Any) -> str:
+        """Return a volume [ml], in US fluid ounces for US readers."""
+        return self._quantity(millilitres, 1 if self.units == "us" else 0, "ml", "fl oz", _OUNCES / 1000)
+
+    @property
+    def mass_unit(self) -> tuple[str, float]:
+        """Return the unit of mass and how many there are in a kilogram (1 lb is exactly 0.45359237 kg)."""
+        return ("lb", 1 / 0.45359237) if self.units == "us" else ("kg", 1.0)
 
     # -- heat and light
 
@@ -269,6 +305,23 @@ class Formats:
     def angle(self, degrees: Any, digits: int = 0) -> str:
         """Return an angle [deg]; the degree sign follows without a space."""
         return MISSING if _missing(degrees) else f"{self.number(degrees, digits)}°"
+
+    def rate(self, value: Any, unit: str) -> tuple[str, str]:
+        """Return a rate of use or of building physics and its unit, the reader's own where they differ.
+
+        Parameters
+        ----------
+        value
+            The value [unit].
+        unit
+            A unit of the tables of defaults, such as ``L/m2``; ``1`` for a factor.
+        """
+        if unit == "1":
+            return self.number(value, 2), ""
+        metric, us, factor = RATES.get(unit, (unit, unit, 1.0))
+        shown = value if _missing(value) or self.units == "metric" else float(value) * factor
+        digits = 0 if _missing(shown) or float(shown).is_integer() else 1 if abs(shown) >= 10 else 2
+        return self.number(shown, digits), us if self.units == "us" else metric
 
     # -- dates and times
 

@@ -40,20 +40,24 @@ def _text(name: str) -> str:
     return template(f"html/{name}").read_text(encoding="utf-8")
 
 
-def fragment(blocks: Sequence[Mapping[str, Any]]) -> str:
+def fragment(blocks: Sequence[Mapping[str, Any]], words: Mapping[str, str] | None = None) -> str:
     """Return blocks as light HTML for JupyterLab: static pictures, no scripts, no embedded fonts.
 
     Parameters
     ----------
     blocks
         Blocks as JSON data (`reportkit.report.blocks.plain`).
+    words
+        Words of the frame that differ from the English ones.
     """
     from reportkit.report.assemble import Finisher  # settles identifiers as in a document
     from reportkit.report.record import FRAME_WORDS
 
     finished = _drawn(Finisher().finish([dict(block) for block in blocks]), {}, live=False)
     page = _environment().get_template("fragment.html.j2")
-    return page.render(blocks=finished, words=FRAME_WORDS, css=Markup(_text("blocks.css")))
+    return page.render(
+        blocks=finished, words={**FRAME_WORDS, **(words or {})}, css=Markup(_text("blocks.css"))
+    )
 
 
 def document(page: Mapping[str, Any], *, static: bool = False) -> str:

@@ -9,9 +9,12 @@ import base64
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit.report.blocks import plain
+
+if TYPE_CHECKING:
+    from reportkit.report.words import Words
 
 RECORD_MIME = "application/vnd.reportkit.results+json"
 
@@ -23,7 +26,7 @@ class DocumentInfo:
     Parameters
     ----------
     titles, subtitles
-        By document kind, ``proposal`` and ``fitting``.
+        By document kind, ``proposal``, ``fitting`` and ``review``.
     language
         BCP 47 tag, such as ``en-US``.
     paper
@@ -42,6 +45,8 @@ class DocumentInfo:
         Words of the frame that differ from the English ones in `FRAME_WORDS`.
     decimal_mark
         The mark that numbers carry; that of the language unless given.
+    later
+        Timestamp and date of those kinds of documents that are dated later than the others.
     """
 
     titles: Mapping[str, str]
@@ -55,6 +60,7 @@ class DocumentInfo:
     addressee: Sequence[str] = ()
     words: Mapping[str, str] = field(default_factory=dict)
     decimal_mark: str = ""
+    later: Mapping[str, tuple[int, str]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Check the choices and fill the frame's words."""
@@ -86,6 +92,11 @@ FRAME_WORDS: dict[str, str] = {
     "attachment_notebook": "The computation, step by step",
     "attachment_input": "What the job was computed from",
 }
+
+
+def frame_words(words: Words) -> dict[str, str]:
+    """Return the words of the frame in a language."""
+    return {name: words.raw(text) for name, text in FRAME_WORDS.items()}
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,9 @@ from reportkit.report.runs import words_of
 BLOCKS_MIME = "application/vnd.reportkit.blocks+json"
 
 
-def shown(blocks: Sequence[Mapping[str, Any]], section_id: str = "") -> dict[str, Any]:
+def shown(
+    blocks: Sequence[Mapping[str, Any]], section_id: str = "", words: Mapping[str, str] | None = None
+) -> dict[str, Any]:
     """Return the forms of blocks that a cell's output holds, by media type.
 
     Parameters
@@ -22,12 +24,14 @@ def shown(blocks: Sequence[Mapping[str, Any]], section_id: str = "") -> dict[str
         Blocks as JSON data (`reportkit.report.blocks.plain`).
     section_id
         The section they are, where they are one.
+    words
+        Words of the frame, English where not given.
     """
     from reportkit.report.html import fragment  # brings Jinja2, which only a shown section needs
 
     return {
         BLOCKS_MIME: {"id": section_id, "blocks": _lightened(list(blocks))},
-        "text/html": fragment(blocks),
+        "text/html": fragment(blocks, words),
         "text/plain": "\n\n".join(_plain_text(block) for block in blocks if block["type"] != "pagebreak"),
     }
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from reportkit.job.copies import contents, photos_of
 from reportkit.report.blocks import Section
 from reportkit.report.page import Page
-from reportkit.report.record import DocumentInfo, Record
+from reportkit.report.record import DocumentInfo, Record, frame_words
 from reportkit.report.sections import SECTIONS
 from reportkit.results import Results
 
@@ -32,7 +33,7 @@ class Report:
 
     def section(self, name: str) -> Section:
         """Return a part by its name, a key of ``reportkit.report.sections.SECTIONS``."""
-        return SECTIONS[name](self.page)
+        return replace(SECTIONS[name](self.page), words=frame_words(self.page.words))
 
     def record(self) -> Record:
         """Return everything an exporter needs beside the parts: frame, results, inputs."""
@@ -44,29 +45,31 @@ def _frame(page: Page) -> DocumentInfo:
     date = dt.date.fromisoformat(job["quote"]["date"])
     client, business = job["client"], job["business"]
     number = job["quote"]["number"]
+    last = max((dt.datetime.fromisoformat(entry["time"]).date() for entry in job["readings"]), default=date)
     return DocumentInfo(
         titles={
             "proposal": words("Proposal: {title}", title=job["title"] or job["id"]),
             "fitting": words("Fitting sheet: {title}", title=job["title"] or job["id"]),
+            "review": words("After the work: {title}", title=job["title"] or job["id"]),
         },
         subtitles={
             "proposal": words("Offer {number} by {business}", number=number, business=business["name"]),
             "fitting": words("Offer {number}", number=number),
+            "review": words("Offer {number} by {business}", number=number, business=business["name"]),
         },
         language=fmt.language,
         decimal_mark=fmt.decimal_mark,
         paper="us-letter" if page.paper == "us-letter" else "a4",
         footer=words("Job {job}, offer {number}", job=job["id"], number=number),
-        timestamp=int(dt.datetime.combine(date, dt.time(12), dt.UTC).timestamp()),
+        timestamp=_noon(date),
         date=fmt.date(date),
+        later={"review": (_noon(last), fmt.date(last))},
         author=business["name"],
         addressee=(client["name"], *client["address"]),
-        words=_frame_words(page),
+        words=frame_words(words),
     )
 
 
-def _frame_words(page: Page) -> dict[str, str]:
-    from reportkit.report.record import FRAME_WORDS
-
-    catalogue = page.words.raw
-    return {name: catalogue(text) for name, text in FRAME_WORDS.items()}
+def _noon(day: dt.date) -> int:
+    """Return noon of a day as Unix time [s]."""
+    return int(dt.datetime.combine(day, dt.time(12), dt.UTC).timestamp())

@@ -10,12 +10,24 @@ from __future__ import annotations
 import gettext
 import re
 import string
+from collections.abc import Callable
 from functools import cache
 from typing import Any
 
 from reportkit.job.languages import DOMAIN, LOCALE_DIR, SOURCE
 from reportkit.report.formats import Formats
-from reportkit.told import Told
+from reportkit.told import Quantity, Told
+
+#: How a quantity in a sentence is written for the reader, by its unit; digits behind the mark, if it says so.
+IN_UNITS: dict[str, Callable[[Formats, float, int | None], str]] = {
+    "K": lambda fmt, value, digits: fmt.temperature_difference(value, digits or 0),
+    "mm": lambda fmt, value, digits: fmt.length_mm(value),
+    "µm": lambda fmt, value, digits: fmt.film_thickness(value),
+    "m": lambda fmt, value, digits: fmt.distance_m(value, 0 if fmt.units == "us" else digits or 0),
+    "°C": lambda fmt, value, digits: fmt.temperature(value, digits or 0),
+    "m²": lambda fmt, value, digits: fmt.area(value, 1 if digits is None else digits),
+    "W/m²K": lambda fmt, value, digits: fmt.u_value(value),
+}
 
 
 @cache
@@ -81,6 +93,11 @@ class _Filler(string.Formatter):
         """Return one value as text."""
         if isinstance(value, Told):
             return self._words.said(value)
+        if isinstance(value, Quantity):
+            write = None if isinstance(value.unit, Told) or not self._numbers else IN_UNITS.get(value.unit)
+            if write and self._numbers:
+                return write(self._numbers, float(value), int(spec[1:-1]) if spec.endswith("f") else None)
+            return f"{self.format_field(float(value), spec)}\u00a0{self._words.said(value.unit)}"
         text = format(value, spec)
         if self._numbers is None or not spec or isinstance(value, str):
             return text

@@ -6,17 +6,24 @@ from typing import TYPE_CHECKING, Any
 
 from reportkit.fitting import labour, materials
 from reportkit.fitting import pieces as sizes
+from reportkit.fitting.defaults import MARKS, Default
 from reportkit.results.plain import plain
 from reportkit.study.cautions import cautions_for
 
 if TYPE_CHECKING:
+    from reportkit.room.ranges import Uncertain
     from reportkit.study import Study
 
 
 def assumptions(study: Study) -> list[dict[str, Any]]:
-    """Return every default used: value, unit, mark, why."""
+    """Return every default used: what it is about, value, unit, mark, why.
+
+    ``about`` is ``job`` for what the job left open, ``work`` for rates of cutting and fitting, and ``range``
+    for what the ranges run over, with the rooms it holds for.
+    """
     found = [
         {
+            "about": "job",
             "field": entry.field,
             "value": plain(entry.value),
             "unit": "",
@@ -30,27 +37,33 @@ def assumptions(study: Study) -> list[dict[str, Any]]:
             row = table[key]
             found.append(
                 {
+                    "about": "work",
                     "field": row.key,
                     "value": row.value,
                     "low": row.low,
                     "high": row.high,
                     "unit": row.unit,
-                    "mark": materials.MARKS[row.mark],
+                    "mark": MARKS[row.mark],
                     "why": row.why,
                 }
             )
-    unknown = {entry.key: entry for year in study.room_years for entry in year.unknown}
+    rooms: dict[Uncertain, list[str]] = {}
+    for year in study.room_years:
+        for entry in year.unknown:
+            rooms.setdefault(entry, []).append(year.room)
     found.extend(
         {
+            "about": "range",
+            "rooms": names,
             "field": entry.key,
             "value": entry.likely,
             "low": entry.low,
             "high": entry.high,
             "unit": entry.unit,
-            "mark": "given by the job" if entry.mark == "J" else materials.MARKS[entry.mark],
+            "mark": "given by the job" if entry.mark == "J" else MARKS[entry.mark],
             "why": entry.why,
         }
-        for entry in unknown.values()
+        for entry, names in rooms.items()
     )
     for film_id in study.chosen.films:
         notes = {
@@ -60,13 +73,20 @@ def assumptions(study: Study) -> list[dict[str, Any]]:
             for note in fit.rating.notes
         }
         found.extend(
-            {"field": f"films.{film_id}.rated", "value": None, "unit": "", "mark": "assumed", "why": note}
+            {
+                "about": "job",
+                "field": f"films.{film_id}.rated",
+                "value": None,
+                "unit": "",
+                "mark": "assumed",
+                "why": note,
+            }
             for note in sorted(notes)
         )
     return found
 
 
-def _used(study: Study) -> list[tuple[dict[str, materials.Default], list[str]]]:
+def _used(study: Study) -> list[tuple[dict[str, Default], list[str]]]:
     """Return the tables of defaults and the keys in each that this job's offer took."""
     offer, job = study.offer, study.job
     if not offer.cuts:

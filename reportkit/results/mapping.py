@@ -12,6 +12,7 @@ from reportkit.results import (
     glass,
     offer,
     options,
+    readings,
     rooms,
     schedule,
     screening,
@@ -51,6 +52,7 @@ SECTIONS: dict[str, Callable[[Study], Any]] = {
     "schedule": schedule.schedule,
     "price": offer.price,
     "cautions": basis.cautions,
+    "readings": readings.readings,
 }
 
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+from itertools import accumulate
 from typing import TYPE_CHECKING, Any
 
 from reportkit.fitting.labour import DEFAULTS
 from reportkit.results.plain import plain
 
 if TYPE_CHECKING:
+    from reportkit.fitting.pieces import Cut
     from reportkit.study import Study
 
 #: Keys of the minutes' defaults that multiply a pane's time.
@@ -15,7 +18,11 @@ SLOWER = ("timber", "arch", "outside", "step_ladder", "tower", "safety_film")
 
 
 def pieces(study: Study) -> list[dict[str, Any]]:
-    """Return the size to cut and the finished size for every pane that gets film."""
+    """Return the size to cut and the finished size for every pane that gets film.
+
+    Where it takes a seam, ``parts_mm`` are the widths of its parts and ``seams_mm`` the places of the seams
+    on the glass, both from the left as seen from the side that the film goes on.
+    """
     return [
         {
             "pane": cut.opening.id,
@@ -27,9 +34,27 @@ def pieces(study: Study) -> list[dict[str, Any]]:
             "finished_height_mm": float(cut.finished_height_mm),
             "edge_gap_mm": float(cut.edge_gap_mm),
             "trimmed_on_glass": cut.trimmed_on_glass,
+            "reduced": cut.reduced,
+            "widest_mm": float(cut.opening.widest_mm),
+            "tallest_mm": float(cut.opening.tallest_mm),
+            **_seams(study, cut),
         }
         for cut in study.offer.cuts
     ]
+
+
+def _seams(study: Study, cut: Cut) -> dict[str, list[float]]:
+    """Return the widths of a pane's parts and the places of its seams; none where its film is whole."""
+    plan = study.offer.plan
+    assert plan is not None  # what is cut is planned
+    mine = (placed.piece for placed in plan.pieces if placed.piece.id == cut.opening.id)
+    widths = {piece.part: Fraction(piece.width_mm) for piece in mine if piece.parts > 1}
+    parts = [widths[part] for part in sorted(widths)]
+    edges = accumulate(parts[:-1])
+    return {
+        "parts_mm": [float(width) for width in parts],
+        "seams_mm": [float(edge - cut.margin_mm) for edge in edges],
+    }
 
 
 def cutting(study: Study) -> dict[str, Any] | None:
@@ -47,6 +72,8 @@ def cutting(study: Study) -> dict[str, Any] | None:
                     "film": cut.roll.film,
                     "width_mm": float(cut.roll.width_mm),
                     "length_mm": float(cut.length_mm),
+                    "label": cut.roll.label,
+                    "pack": cut.roll.pack,
                 }
                 for cut in entry.plan.rolls
             ],

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from reportkit.results.plain import plain
-from reportkit.results.rooms import option_energy
+from reportkit.results.rooms import no_price, option_energy
 from reportkit.study import options as opt
 from reportkit.sun import monthly_sums
 
@@ -75,7 +75,7 @@ def _option(study: Study, index: int, entry: Option) -> dict[str, Any]:
             {"pane": item.pane, "what": item.what, "value": item.value, "limit": item.limit}
             for item in entry.excluded
         ],
-        "cost": plain(entry.price if entry.kind == "shade" else study.offers[entry.id].price.total),
+        "cost": plain(entry.price if entry.kind == "shade" else study.offers[entry.id].total),
         "currency": study.job.currency,
     }
     room = option_energy(study, index, entry)
@@ -83,7 +83,7 @@ def _option(study: Study, index: int, entry: Option) -> dict[str, Any]:
     if record.kind == "clear_sky":
         withheld |= dict.fromkeys(ENERGIES, "clear_days")
     if data["cost"] is None:
-        withheld["cost"] = "no_shade_price"
+        withheld["cost"] = no_price(entry)
     if entry.kind == "shade":
         withheld |= dict.fromkeys(LIGHT, "shade")
     return data | room | ({"withheld": withheld} if withheld else {})

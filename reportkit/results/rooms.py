@@ -149,6 +149,11 @@ def option_energy(study: Study, index: int, option: Option) -> dict[str, Any]:
     return data | _money(study, option, withheld) | ({"withheld": withheld} if withheld else {})
 
 
+def no_price(option: Option) -> str:
+    """Return why an option has no price, as a reason for what is withheld."""
+    return "no_shade_price" if option.kind == "shade" else "no_plan"
+
+
 def _money(study: Study, option: Option, withheld: dict[str, str]) -> dict[str, Any]:
     keys = ("saving_per_year", "payback_years", "npv", "co2_kg")
     worth = study.worths.get(option.id)
@@ -168,7 +173,7 @@ def _money(study: Study, option: Option, withheld: dict[str, str]) -> dict[str, 
     if worth.co2 is None:
         withheld["co2_kg"] = "no_co2_factor"
     if worth.npv is None or worth.payback is None or worth.flows is None:
-        withheld |= {"npv": "no_shade_price", "payback_years": "no_shade_price"}
+        withheld |= dict.fromkeys(("npv", "payback_years"), no_price(option))
         return data | {"npv": None, "payback_years": None, "verdict": None, "cash": None}
     payback = spread(worth.payback)
     if payback["p50"] is None:

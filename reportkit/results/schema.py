@@ -72,6 +72,20 @@ def results_schema() -> dict[str, Any]:
         stress_mpa=_NUMBER,
     )
     shares = {"type": "array", "items": _SHARE}
+    range_ = _record({"low": _MAYBE, "high": _MAYBE}, middle=_NUMBER)
+    pair = _record({"time": _TEXT, "pane": _TEXT, "beside": _TEXT, "share": _NUMBER, "expected": range_})
+    compared = _record(
+        {
+            "meter": {"enum": ["light", "sun", "uv"]},
+            "film": _TEXT,
+            "glazing": _TEXT,
+            "in_open": {"type": "boolean"},
+            "share": range_,
+            "expected": range_,
+            "verdict": {"enum": ["as_computed", "more", "less", "cannot_tell"]},
+            "pairs": _list(pair),
+        }
+    )
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Results of one job",
@@ -80,7 +94,17 @@ def results_schema() -> dict[str, Any]:
                 "schema": {"const": SCHEMA_VERSION},
                 "job": {"type": "object"},
                 "choice": _record({"option": _TEXT, "by": {"enum": ["job", "rule"]}, "rule": _TEXT}),
-                "assumptions": _list(_record({"field": _TEXT, "value": {}, "mark": _TEXT, "why": _TEXT})),
+                "assumptions": _list(
+                    _record(
+                        {
+                            "about": {"enum": ["job", "work", "range"]},
+                            "field": _TEXT,
+                            "value": {},
+                            "mark": _TEXT,
+                            "why": _TEXT,
+                        }
+                    )
+                ),
                 "weather": _record(
                     {
                         "source": _TEXT,
@@ -186,7 +210,17 @@ def results_schema() -> dict[str, Any]:
                         ),
                     }
                 ),
-                "pieces": _list(_record({"pane": _TEXT, "width_mm": _NUMBER, "height_mm": _NUMBER})),
+                "pieces": _list(
+                    _record(
+                        {
+                            "pane": _TEXT,
+                            "width_mm": _NUMBER,
+                            "height_mm": _NUMBER,
+                            "parts_mm": _list(_NUMBER),
+                            "seams_mm": _list(_NUMBER),
+                        }
+                    )
+                ),
                 "cutting": {
                     "anyOf": [
                         {"type": "null"},
@@ -243,6 +277,12 @@ def results_schema() -> dict[str, Any]:
                     }
                 ),
                 "cautions": _list(_record({"id": _TEXT, "what": _TEXT, "why": _TEXT, "who": _TEXT})),
+                "readings": {
+                    "anyOf": [
+                        {"type": "null"},
+                        _record({"compared": _list(compared), "left_out": {"type": "array"}}),
+                    ]
+                },
             }
         ),
     }

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 Make = Callable[[str, tuple[str | None, ...]], "Option"]
 BUDGET = "budget"
+#: The film cannot be cut from the rolls given for it.
+NO_PLAN = "no_plan"
 
 
 def part_id(film_id: str) -> str:
@@ -37,12 +39,21 @@ def film_options(study: Study, make: Make) -> tuple[Option, ...]:
     for name in study.films:
         option = make(name, (name,) * len(job.panes))
         out = [*option.excluded, *missing(job, study.films, study.fittings, option)]
-        if job.limits.budget is not None and option.films:
-            total = study.quick_offer(option.film_by_pane).price.total
-            if total > job.limits.budget:
+        if option.films:
+            total = study.quick_offer(option.film_by_pane).total
+            if total is None:
+                out.append(Excluded("", NO_PLAN, 0.0, 0.0))
+            elif job.limits.budget is not None and total > job.limits.budget:
                 out.append(Excluded("", BUDGET, float(total), float(job.limits.budget)))
         found.append(replace(option, excluded=tuple(out)))
     return tuple(found)
+
+
+def uncut(study: Study) -> tuple[Option, ...]:
+    """Return the film options that cannot be cut from the rolls given: they have no price."""
+    return tuple(
+        option for option in study.film_options if any(item.what == NO_PLAN for item in option.excluded)
+    )
 
 
 def within_budget(study: Study) -> dict[str, which.WithinBudget]:
@@ -58,11 +69,14 @@ def within_budget(study: Study) -> dict[str, which.WithinBudget]:
 
 
 def candidates(study: Study) -> tuple[Candidate, ...]:
-    """Return every film option as the rules see it."""
+    """Return every film option that has a price as the rules see it."""
     money = study.estimates if BILLS in study.job.complaint.kinds else {}
     areas = np.array([float(pane.width * pane.height) * pane.quantity for pane in study.job.panes])
     found = []
     for option in (*study.film_options, *study.part_options):
+        total = study.quick_offers[option.id].total
+        if total is None:
+            continue
         ratings = [
             study.fittings[pane.glazing, film].rating
             for pane, film in zip(study.job.panes, option.film_by_pane, strict=True)
@@ -73,7 +87,7 @@ def candidates(study: Study) -> tuple[Candidate, ...]:
             Candidate(
                 option,
                 relief(study, option),
-                study.quick_offers[option.id].price.total,
+                total,
                 float(np.average(light, weights=areas)),
                 float(study.peak_gains(option).total(study.complained)[study.bad_hour]),
                 None if worth is None or worth.npv is None else bool(percentiles(worth.npv)[0] > 0),

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from reportkit.study import circumstances as on
 from reportkit.study.circumstances import Found
+from reportkit.told import Quantity, told
 
 if TYPE_CHECKING:
     from reportkit.study.study import Study
@@ -20,10 +21,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Advice:
-    """One caution, in plain words: what, why, who decides, and the law or guide it rests on, if one is named.
-
-    ``panes`` are those it is about; none where it is about the whole job.
-    """
+    """One caution in plain words, its law or guide if one is named, its panes if not about the whole job."""
 
     id: str
     what: str
@@ -282,11 +280,24 @@ RULES: tuple[_Rule, ...] = (
         Advice(
             "cold_glass",
             "The glass may be too cold on the day.",
-            "By this place's usual weather it comes near or under 5 °C then. Cold film does not wet out, and its "
-            "water may freeze. Measure the glass; agree on another day if it is colder.",
+            told(
+                "By this place's usual weather it comes near or under {limit:.0f} then. Cold film does not wet "
+                "out, and its water may freeze. Measure the glass; agree on another day if it is colder.",
+                limit=Quantity(5, "°C"),
+            ),
             "the fitter, by the film maker's instructions",
         ),
         on.cold,
+    ),
+    _about(
+        Advice(
+            "seam",
+            "These panes are wider than the film: a fine upright line will show.",
+            "Two widths of film meet edge to edge on the glass. The line is seen against the light, and dirt "
+            "gathers along it; the pieces come from one roll, so that their shade is the same.",
+            "the client, who may choose the place of the line",
+        ),
+        on.seamed,
     ),
     _Rule(
         Advice(
@@ -320,8 +331,11 @@ RULES: tuple[_Rule, ...] = (
         Advice(
             "vinyl_siding",
             "Mirrored sun can soften vinyl siding across the way.",
-            "It softens from about 71 °C, and sun thrown back by glass, more so by a mirror-like film or a sealed "
-            "unit bent by the weather, can heat it that far.",
+            told(
+                "It softens from about {limit:.0f}, and sun thrown back by glass, more so by a mirror-like film or "
+                "a sealed unit bent by the weather, can heat it that far.",
+                limit=Quantity(71, "°C"),
+            ),
             "the neighbour, and the siding's maker",
         ),
         on.building_is(vinyl_siding=True),

@@ -65,6 +65,13 @@ def two_people(study: Study) -> Found:
     return [(pane, spec) for pane, spec in filmed(study) if pane.id in large]
 
 
+def seamed(study: Study) -> Found:
+    """Return the panes on which film is joined."""
+    plan = study.offer.plan
+    joined = {placed.piece.id for placed in plan.pieces if placed.piece.parts > 1} if plan else set()
+    return [(pane, spec) for pane, spec in filmed(study) if pane.id in joined]
+
+
 def year_of(study: Study, spec: GlazingSpec) -> int | None:
     """Return the year of the building, else of the glazing."""
     return study.job.building.year_built or spec.year

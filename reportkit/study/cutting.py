@@ -54,6 +54,7 @@ def cut_alone(path: Path, rolls: Sequence[str], *, table: str | None = None, sta
             quantity=row.quantity,
             turn=row.turn,
             group=row.group,
+            seams_mm=row.seams_mm,
         )
         for row in source.pieces
     ]

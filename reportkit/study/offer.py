@@ -11,9 +11,11 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit import fitting, money
+from reportkit.errors import CutListError, Fault, JobError
 from reportkit.fitting.labour import Labour, PaneWork, labour
 from reportkit.fitting.materials import Material, materials
-from reportkit.fitting.pieces import Cut, cut_size, pieces
+from reportkit.fitting.pieces import Cut, cut_size, pieces, within
+from reportkit.job.sides import base_of
 from reportkit.money.price import MarginKind
 from reportkit.study import translate
 
@@ -39,8 +41,9 @@ DIVIDED_FROM = 4
 class Offer:
     """What it takes to fit an option, and what it costs.
 
-    ``plan`` is None where no pane gets film; ``pieces`` and ``rolls`` are what it was made from.
-    ``unpriced`` names materials without a price in the job.
+    ``plan`` is None where no pane gets film, or where ``faults`` say why the rolls cannot hold the pieces:
+    then ``price`` leaves the film out and ``total`` is None. ``pieces`` and ``rolls`` are what the plan was
+    made from. ``unpriced`` names materials without a price in the job.
     """
 
     cuts: tuple[Cut, ...]
@@ -51,6 +54,12 @@ class Offer:
     labour: Labour
     price: money.Price
     unpriced: tuple[str, ...]
+    faults: tuple[Fault, ...] = ()
+
+    @property
+    def total(self) -> Decimal | None:
+        """What the client pays [currency]; None where the film cannot be cut."""
+        return None if self.faults else self.price.total
 
 
 def rolls(specs: Sequence[FilmSpec]) -> list[fitting.Roll]:
@@ -58,7 +67,8 @@ def rolls(specs: Sequence[FilmSpec]) -> list[fitting.Roll]:
     found = []
     for spec in specs:
         for entry in spec.rolls:
-            found.append(_bought(spec, entry))
+            bought = _bought(spec, entry)
+            found += [bought] if bought else []
             if entry.in_stock and entry.length is not None:
                 found.append(
                     fitting.Roll(
@@ -73,18 +83,21 @@ def rolls(specs: Sequence[FilmSpec]) -> list[fitting.Roll]:
     return found
 
 
-def _bought(spec: FilmSpec, entry: RollOffer) -> fitting.Roll:
+def _bought(spec: FilmSpec, entry: RollOffer) -> fitting.Roll | None:
+    """Return how an entry is bought; None where its rolls are on the shelf only."""
     whole = entry.price is not None
     per_metre = entry.price_per_m
     if entry.price_per_ft is not None:
         per_metre = entry.price_per_ft / Decimal("0.3048")
     price = entry.price if whole else per_metre
-    assert price is not None  # the model admits exactly one of the three
+    if price is None:
+        return None
     return fitting.Roll(
         width_mm=entry.width,
         length_mm=entry.length if whole else None,
         price=price,
         film=spec.id,
+        pack=entry.pack,
         step_mm=None if whole else entry.step,
         most_mm=None if whole else entry.length,
         directional=not spec.turn,
@@ -142,20 +155,28 @@ def offer(
     works: list[PaneWork] = []
     for film_id in used:
         spec = films[film_id]
+        had = rolls([spec])
+        bought = [roll for roll in had if roll.stock is None] or had
         own = [
-            cut_size(
-                translate.opening(pane),
-                method=how.method,
-                thickness_um=spec.thickness_um,
-                first_timer=how.fitter == "first_timer",
-                edge_gap_mm=how.edge_gap,
-                trim_mm=how.trim_allowance,
+            within(
+                cut_size(
+                    translate.opening(pane),
+                    method=how.method,
+                    thickness_um=spec.thickness_um,
+                    first_timer=how.fitter == "first_timer",
+                    edge_gap_mm=how.edge_gap,
+                    trim_mm=how.trim_allowance,
+                ),
+                bought,
+                table_mm=how.table,
+                turn=spec.turn,
             )
             for pane, name in filmed
             if name == film_id
         ]
         cuts.extend(own)
-        made.extend(pieces(own, film=film_id, turn=spec.turn, spare=how.spare))
+        outside = spec.side == "outside"
+        made.extend(pieces(own, film=film_id, turn=spec.turn, spare=how.spare, outside=outside))
     for pane, name in filmed:
         spec = films[name]
         area = float(pane.width * pane.height) / 1e6
@@ -175,17 +196,50 @@ def offer(
         )
     offered = _pulled_often_enough(rolls([films[name] for name in used]), made)
     plan = None
+    faults: tuple[Fault, ...] = ()
     if made:
-        plan = fitting.plan(
-            made, offered, mode=mode, seconds=LONGEST[mode], clock=time.monotonic, **_table(loaded)
-        )
+        try:
+            plan = fitting.plan(
+                made, offered, mode=mode, seconds=LONGEST[mode], clock=time.monotonic, **_table(loaded)
+            )
+        except CutListError:
+            faults = _faults(made, offered, loaded)
     kit = materials(
         [(work.width_mm, work.height_mm, work.quantity) for work in works],
         outside=any(films[name].side == "outside" for name in used),
     )
     hours = labour(works, who=FITTERS[how.fitter])
     price, unpriced = _price(loaded, plan, kit, hours)
-    return Offer(tuple(cuts), tuple(made), tuple(offered), plan, kit, hours, price, unpriced)
+    return Offer(tuple(cuts), tuple(made), tuple(offered), plan, kit, hours, price, unpriced, faults)
+
+
+def _faults(
+    made: Sequence[fitting.Piece], offered: Sequence[fitting.Roll], loaded: LoadedJob
+) -> tuple[Fault, ...]:
+    """Return why the rolls of a film cannot hold its pieces, as faults of the film's field."""
+    shared = {use.id: use.path.name for use in loaded.used_shared if use.kind == "films"}
+    found: list[Fault] = []
+    for film in dict.fromkeys(piece.film for piece in made):
+        mine = [piece for piece in made if piece.film == film]
+        try:
+            fitting.plan(mine, offered, mode="quick", clock=time.monotonic, **_table(loaded))
+        except CutListError as error:
+            name = base_of(film)
+            file = f"_shared/{shared[name]}" if name in shared else "job.yaml"
+            for fault in error.faults:
+                # the parts of a seamed pane are kept together under a name that nobody typed
+                seamed = fault.field.removeprefix("group seamed ")
+                mend = fault.mend if seamed == fault.field else None
+                mend = mend or "offer more, wider or longer rolls of this film"
+                found.append(Fault(file, 0, f"films.{name}.rolls", fault.rule, seamed or None, mend))
+    return tuple(found)
+
+
+def possible(made: Offer) -> Offer:
+    """Return an offer, or raise `JobError` where its film cannot be cut from the rolls given."""
+    if made.faults:
+        raise JobError(faults=made.faults)
+    return made
 
 
 def alternatives(made: Offer, loaded: LoadedJob) -> tuple[fitting.Alternative, ...]:
@@ -221,7 +275,7 @@ def _price(
         {name: rate for name, rate in by_id.items() if rate},
     )
     items = [*money.film_items(plan.rolls if plan else ()), *own]
-    if plan is not None:
+    if hours.panes:
         items.append(money.labour_item(math.ceil(hours.person.likely), rates.labour_per_hour))
         if rates.travel:
             items.append(money.Item("travel", "other", "travel", Decimal(1), "job", rates.travel))

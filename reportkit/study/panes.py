@@ -170,7 +170,8 @@ def within_budget(study: Study, option: Option, full: Offer, budget: Decimal) ->
         return tuple(film if index in mine else None for index, film in enumerate(option.film_by_pane))
 
     def cost(chosen: Chosen) -> Decimal:
-        return study.quick_offer(placed(chosen)).price.total
+        total = study.quick_offer(placed(chosen)).total
+        return Decimal("Infinity") if total is None else total
 
     def at_least(chosen: Chosen) -> float:
         numbers = chosen_panes(chosen)

@@ -19,9 +19,10 @@ from reportkit.study import worth as worths
 from reportkit.study.advice import Advised, advise
 from reportkit.study.bywindow import Seat, by_window
 from reportkit.study.claims import Checked, checked
-from reportkit.study.offer import Offer, alternatives, offer
+from reportkit.study.offer import Offer, alternatives, offer, possible
 from reportkit.study.options import Fittings, Gains, Option
 from reportkit.study.panes import Ranking, WithinBudget, ranking
+from reportkit.study.readings import After, after
 from reportkit.study.relief import BILLS
 from reportkit.study.rooms import RoomYear, room_year
 from reportkit.study.schedule import Schedule, schedule
@@ -171,7 +172,10 @@ class Study:
     @cached_property
     def advised(self) -> Advised:
         """The trade-off among options and the recommendation by the job's rule."""
-        return advise(self.nothing, candidates.candidates(self), self.job)
+        made = advise(self.nothing, candidates.candidates(self), self.job)
+        if made.why_nothing in ("no_film", "cannot_go") and candidates.uncut(self):
+            return replace(made, why_nothing=candidates.NO_PLAN)
+        return made
 
     @property
     def recommended(self) -> Option:
@@ -215,8 +219,14 @@ class Study:
 
     @cached_property
     def offer(self) -> Offer:
-        """The offer for what is chosen, its cut plan carried to the proof."""
-        return offer(self.chosen.film_by_pane, self.loaded, self.films, mode="exact")
+        """The offer for what is chosen, its cut plan carried to the proof.
+
+        Raises
+        ------
+        JobError
+            If the rolls given cannot hold the pieces.
+        """
+        return possible(offer(self.chosen.film_by_pane, self.loaded, self.films, mode="exact"))
 
     @cached_property
     def _made_quickly(self) -> dict[tuple[str | None, ...], Offer]:
@@ -255,6 +265,11 @@ class Study:
     def schedule(self) -> Schedule | None:
         """When to fit which pane; None where no day is set or nothing is fitted."""
         return schedule(self)
+
+    @cached_property
+    def after(self) -> After:
+        """What meters showed after the work, beside what was computed; empty where nothing was read."""
+        return after(self)
 
     @cached_property
     def ranking(self) -> Ranking:

@@ -198,6 +198,8 @@ def opening(pane: Pane) -> Opening:
         quantity=pane.quantity,
         out_of_square=pane.out_of_square,
         group=pane.view_group,
+        seams_mm=pane.seam,
+        lines_mm=pane.mullion,
     )
 
 

@@ -18,7 +18,7 @@ import numpy as np
 
 from reportkit.job.decisions import BARE, Choice, Decision, follow
 from reportkit.study import options as opt
-from reportkit.study.offer import Offer, offer
+from reportkit.study.offer import Offer, offer, possible
 from reportkit.study.options import Option
 from reportkit.study.rooms import RoomYear, room_year
 from reportkit.study.study import Study
@@ -91,8 +91,8 @@ class Changed(Study):
 
     @cached_property
     def offer(self) -> Offer:
-        """The offer for the choice, its cut plan the quick one."""
-        return self._offer(self.chosen)
+        """The offer for the choice, its cut plan the quick one; raises `JobError` where there is none."""
+        return possible(self._offer(self.chosen))
 
     @cached_property
     def offers(self) -> dict[str, Offer]:

@@ -47,7 +47,7 @@ class Worth:
 
     ``saving`` [currency/yr] is the first year's, heating added already taken off; ``flows`` (years + 1,
     S) the yearly cash; ``npv`` and ``payback`` (S,); ``co2`` [kg/yr] saved, None without factors.
-    ``cost`` is None where a shade has no price: then only the saving is known.
+    ``cost`` is None where a shade has no price or a film cannot be cut: then only the saving is known.
     """
 
     saving: Array
@@ -173,7 +173,7 @@ def worth(
     lives = [spec.life_years for spec in loaded.job.films if spec.id in option.films]
     all_lives = [spec.life_years for spec in loaded.job.films]
     years = energy.years or round(min(lives or all_lives or [12.0]))
-    cost = option.price if option.kind == "shade" else (offer.price.total if offer else Decimal(0))
+    cost = option.price if option.kind == "shade" else (offer.total if offer else Decimal(0))
     if cost is None:
         return Worth(saving, None, None, None, None, co2, years)
     life = max(1, round(min(lives))) if lives else years

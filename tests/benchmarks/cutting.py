@@ -4,7 +4,7 @@
 
 First-fit and best-fit by decreasing height, turning allowed, and a general rectangle packer (rectpack,
 which keeps to no two-stage cuts) cut the same panes from the same 1524 mm roll. A rise is how much more
-film each takes than the planner's exact mode.
+film each takes than the planner's exact mode. Seconds are processor time.
 """
 
 from __future__ import annotations
@@ -15,6 +15,8 @@ import time
 import tracemalloc
 from decimal import Decimal
 from fractions import Fraction
+from itertools import product
+from statistics import median
 
 import rectpack
 
@@ -60,12 +62,41 @@ def by_rectpack(pieces: list[Piece]) -> float:
     return float(max(rect.y + rect.height for rect in packer[0]))
 
 
-def measure(pieces: list[Piece], rolls: list[Roll], mode: str, seconds: float):
-    """Return (plan, seconds)."""
-    start = time.monotonic()
+def measure(pieces: list[Piece], rolls: list[Roll], mode: str, seconds: float, *, stages: int = 2):
+    """Return (plan, seconds of processor time)."""
+    start = time.process_time()
     limit = seconds if mode == "exact" else None
-    found = plan(pieces, rolls, table_mm=TABLE, mode=mode, seconds=limit, clock=time.monotonic)
-    return found, time.monotonic() - start
+    found = plan(
+        pieces, rolls, table_mm=TABLE, stages=stages, mode=mode, seconds=limit, clock=time.process_time
+    )
+    return found, time.process_time() - start
+
+
+def many_seeds(seconds: float) -> None:
+    """Print times and gaps of the exact mode over eight invented houses of each size."""
+    print("\neight houses of each size: median and greatest time, greatest gap, how many proved")
+    for count, small in product((8, 12, 20, 40, 60, 80), (False, True)):
+        found = [measure(house(seed, count, small=small), [ROLL], "exact", seconds) for seed in range(1, 9)]
+        times = sorted(took for _, took in found)
+        print(
+            f"{count:8}  {'small' if small else 'mixed':>8}  {median(times):6.2f}  {times[-1]:6.2f}  "
+            f"{max(best.gap for best, _ in found):8.2%}  {sum(best.proven for best, _ in found)}",
+            flush=True,
+        )
+
+
+def third_cut(seconds: float) -> None:
+    """Print what a third cut saves, and how far its plans are from their bound."""
+    print("\nthree stages: time, film saved against two stages, gap")
+    for count, small in product((10, 40, 80), (False, True)):
+        pieces = house(1, count, small=small)
+        two, _ = measure(pieces, [ROLL], "exact", seconds)
+        three, took = measure(pieces, [ROLL], "exact", seconds, stages=3)
+        print(
+            f"{count:8}  {'small' if small else 'mixed':>8}  {took:6.2f}  "
+            f"{float(1 - three.used_mm / two.used_mm):8.2%}  {three.gap:8.2%}",
+            flush=True,
+        )
 
 
 def main() -> None:
@@ -98,6 +129,8 @@ def main() -> None:
                 f"{best.proven!s:>8}  {memory:8.1f}  {quick_took:8.2f}  {rises}",
                 flush=True,
             )
+    many_seeds(arguments.seconds)
+    third_cut(arguments.seconds)
     print("\nfive widths in whole rolls, three view groups of four panes")
     for count in (10, 40):
         pieces = house(2, count, small=False)

@@ -1,4 +1,4 @@
-"""Both HTML documents of every demo job in a real browser, opened from disk with the network off."""
+"""Every HTML document of every demo job in a real browser, opened from disk with the network off."""
 
 from __future__ import annotations
 
@@ -13,12 +13,14 @@ import nbformat
 import pypdf
 import pytest
 
+from reportkit.pipeline import make
 from reportkit.report.exporters import BY_FILE
 
 pytestmark = pytest.mark.browser
 
 DEMOS = ("corner-shop", "harbour-house", "hill-studio")
-KINDS = ("proposal", "fitting")
+#: Job and kind of document; one job has readings to review.
+DOCUMENTS = [(name, kind) for name in DEMOS for kind in ("proposal", "fitting")] + [("corner-shop", "review")]
 LEGENDS = re.compile(r"^\d+ / \d+$")  # what the page's foot says
 
 
@@ -28,16 +30,20 @@ def run(request: pytest.FixtureRequest, run_of: Callable[[str], Path]) -> Path:
     return run_of(request.param)
 
 
-@pytest.fixture(scope="module", params=KINDS)
-def file(request: pytest.FixtureRequest, run: Path) -> Path:
+@pytest.fixture(scope="module", params=DOCUMENTS, ids="-".join)
+def file(request: pytest.FixtureRequest, run_of: Callable[[str], Path]) -> Path:
     """One HTML document of a run."""
-    return run / f"{request.param}.html"
+    name, kind = request.param
+    run = run_of(name)
+    if kind == "review":
+        run = make(run.parents[1], documents=("review",))
+    return run / f"{kind}.html"
 
 
 @pytest.fixture(scope="module")
-def static(file: Path, run: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def static(file: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The same document without scripts."""
-    notebook = nbformat.read(run / "reasoning.ipynb", as_version=4)
+    notebook = nbformat.read(file.parent / "reasoning.ipynb", as_version=4)
     text, _ = BY_FILE[file.name](static=True).from_notebook_node(notebook)
     path = tmp_path_factory.mktemp("static") / file.name
     path.write_text(text, encoding="utf-8")

@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from reportkit.fitting.defaults import MARKS
 from reportkit.fitting.labour import DEFAULTS, PaneWork, labour, pane_minutes
-from reportkit.fitting.materials import MARKS
 
 PLAIN = PaneWork("a", 1000, 1250)
 

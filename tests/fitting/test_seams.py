@@ -3,6 +3,7 @@ from fractions import Fraction
 
 import pytest
 
+from reportkit.errors import CutListError
 from reportkit.fitting import Piece, Roll, plan
 from reportkit.fitting.seams import split, why_not
 
@@ -54,3 +55,16 @@ def test_parts_of_a_pane_come_from_one_roll_in_one_direction():
     assert len({p.turned for p in found.pieces}) == len(found.rolls) == 1
     assert found.glass_m2 == pytest.approx(4.0)
     assert "butt seam at 1000 mm" in found.notes[0]
+
+
+def test_a_seam_that_leaves_a_part_too_wide_is_told():
+    """Whoever asks for a seam at 300 mm of 2000 hears of the part of 1700 mm, not of the pane's own width."""
+    piece = Piece("A", 2000, 2100, turn=False, seams_mm=(300,))
+    with pytest.raises(CutListError, match="the seam asked for leaves a part of 1700 mm"):
+        plan([piece], [ROLL])
+
+
+def test_parts_that_no_roll_can_hold_together_are_a_fault():
+    """The parts of a pane are kept on one roll: two of 1000 x 1800 do not fit on one of 1524 x 2000."""
+    with pytest.raises(CutListError, match="group seamed A: no single roll can hold these pieces"):
+        plan([Piece("A", 2000, 1800)], [Roll(1524, 2000, Decimal(10))])

@@ -74,7 +74,6 @@ def test_half_the_sun_absorbed_is_asked_about() -> None:
         (PANE, {"shadow": "narrow"}, "narrow shadow"),
         (PANE, {"edge": "unknown"}, "finish of the edge"),
         (single(clear(4, temper="unknown")), {}, "annealed or tempered is not known"),
-        (PANE, {"plastic": True, "plastic_rated": True}, "plastic"),
     ],
 )
 def test_what_the_chart_decides_is_asked_until_typed(glazing: Glazing, facts: dict, word: str) -> None:
@@ -216,3 +215,16 @@ def test_arguments_are_checked() -> None:
         screen(PANE, FACTS)
     with pytest.raises(ValueError, match="at least one scenario"):
         screen(with_film(PANE, LIGHT), FACTS, scenarios=())
+
+
+def test_plastic_is_refused_until_the_film_is_stated_for_it_and_then_asked_about() -> None:
+    """Acrylic and polycarbonate are no glass: a film stated for them is still asked about, never fit."""
+    pane = replace(FACTS, plastic=True)
+    for chart, decision in (
+        (None, "refuse"),
+        (MakerChart(plastic=False), "refuse"),
+        (MakerChart(plastic=True), "ask"),
+    ):
+        got = screen(with_film(PANE, LIGHT), pane, chart=chart)
+        assert got.decision == decision
+        assert any("plastic" in reason.text for reason in got.reasons)

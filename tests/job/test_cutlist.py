@@ -5,7 +5,9 @@ from pathlib import Path
 import pytest
 
 from reportkit.errors import CutListError, Fault
-from reportkit.job.cutlist import parse_roll, read_cutlist
+from reportkit.job.cutlist import read_cutlist
+from reportkit.report.cutlist import CutSheet
+from reportkit.study.cutting import cut_alone
 
 HEADER = "id,width,length,quantity,turn,group\n"
 
@@ -94,17 +96,16 @@ def test_a_cell_too_many_is_a_fault(tmp_path):
 
 
 @pytest.mark.parametrize("text", ["1524×30500@355", "1524 X 30.5 m@355", "152.4 cmx30500@ 355"])
-def test_a_roll_may_be_written_in_several_ways(text):
+def test_a_roll_may_be_written_in_several_ways(tmp_path, text):
     """Any sign for times, any unit, spaces or none."""
-    roll = parse_roll(text)
+    (roll,) = read_cutlist(listed(tmp_path, HEADER + "A,1,2,1,,\n"), [text]).rolls
     assert (roll.width_mm, roll.length_mm, roll.price) == (1524, 30500, 355)
 
 
 @pytest.mark.parametrize("text", ["1524@", "@5", "1524x@5", "1524@nan/m", "axb@5"])
-def test_a_roll_that_makes_no_sense_is_refused(text):
+def test_a_roll_that_makes_no_sense_is_refused(tmp_path, text):
     """Half a roll, or a price that is no number, is a fault."""
-    with pytest.raises(CutListError):
-        parse_roll(text)
+    assert all(line.startswith("--roll") for line in faults(tmp_path, HEADER + "A,1,2,1,,\n", [text]))
 
 
 def test_a_planner_s_fault_is_put_at_the_piece_s_line(tmp_path):
@@ -112,3 +113,33 @@ def test_a_planner_s_fault_is_put_at_the_piece_s_line(tmp_path):
     found = read_cutlist(listed(tmp_path, HEADER + "A,1,2,1,,\nB,3,4,1,,g\n"), ["1524@10/m"])
     placed = found.located([Fault("pieces", 0, "B", "x"), Fault("pieces", 0, "group g", "y")])
     assert [(fault.file, fault.line) for fault in placed] == [("pieces.csv", 3), ("pieces.csv", 3)]
+
+
+def test_seams_are_read_where_the_column_is_there(tmp_path):
+    """One place, several with & between, or none; a list without the column has none."""
+    head = HEADER.strip() + ",seam\n"
+    rows = 'A,2000,1800,1,,,600\nB,3300,1800,1,,,"35 5/8 in & 2,1 m"\nC,900,900,1,,,\n'
+    found = read_cutlist(listed(tmp_path, head + rows), ["1524@10/m"])
+    assert [row.seams_mm for row in found.pieces] == [(600,), (Fraction(7239, 8), 2100), ()]
+    assert (
+        read_cutlist(listed(tmp_path, HEADER + "A,2000,1800,1,,\n"), ["1524@10/m"]).pieces[0].seams_mm == ()
+    )
+
+
+@pytest.mark.parametrize("text", ["600 & 500", "2000", "0", "600 &", "x"])
+def test_a_seam_beside_the_piece_or_in_no_order_is_a_fault(tmp_path, text):
+    """It must lie within the width, and rise from the left."""
+    head = HEADER.strip() + ",seam\n"
+    assert any(
+        line.startswith("pieces.csv:2 seam: must")
+        for line in faults(tmp_path, head + f"A,2000,1,1,,,{text}\n")
+    )
+
+
+def test_a_plan_alone_joins_a_piece_where_the_list_says(tmp_path):
+    """The piece is cut in two at the place asked for; no sign stands where a film would be named."""
+    made = cut_alone(listed(tmp_path, HEADER.strip() + ",seam\nA,2000,1800,1,,,600\n"), ["1524x6000@100"])
+    widths = {placed.piece.part: placed.piece.width_mm for placed in made.plan.pieces}
+    assert widths == {1: 600, 2: 1400}
+    (drawing,) = CutSheet(made, units="metric").drawings()
+    assert "stays on it" in drawing and "·" not in drawing

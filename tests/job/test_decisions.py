@@ -95,7 +95,9 @@ def test_a_film_in_the_survey_gives_way_to_a_decision(folder: Path) -> None:
     """A film named in the survey's row is older than what was decided with the client."""
     survey = folder / "windows.csv"
     text = survey.read_text(encoding="utf-8")
-    survey.write_text(text.replace("east side,metal,floor,yes,,", "east side,metal,floor,yes,none,"), "utf-8")
+    survey.write_text(
+        text.replace("east side,,metal,floor,yes,,", "east side,,metal,floor,yes,none,"), "utf-8"
+    )
     assert load_job(folder).job.panes[3].film == "none"
     write(folder, "decisions:\n  - date: 2026-03-05\n    films: {job: selective-65}\n")
     assert all(pane.film is None for pane in load_job(folder).job.panes)

@@ -20,6 +20,9 @@ from reportkit.job.photos import LONGEST, is_bare, stripped
 
 window = runpy.run_path(str(Path(__file__).with_name("draw_window.py")))["window"]
 DEMO = Path(__file__).parents[2] / "jobs" / "harbour-house" / "photos" / "L1.jpg"
+#: The drawing of 1600 x 1200 as a HEIC file, with what `telling` writes into one and a profile of sRGB; it
+#: was made with pillow-heif 1.8.1 from Exif orientation 6, which that puts into the file as a turning.
+HEIC = Path(__file__).with_name("window.heic")
 #: Texts that a telephone might write into a photo; none may be found in anything a job hands on.
 DEVICE, PLACE_NOTE, THUMBNAIL = b"Invented Camera 9", b"Invented Place Remark", b"THUMBNAIL-BYTES"
 
@@ -124,6 +127,49 @@ def test_stripping_twice_changes_nothing(kind: str) -> None:
     assert stripped(once, kind) is once
 
 
+def test_a_telephone_s_heic_becomes_a_bare_jpeg() -> None:
+    """The picture is that which was drawn, turned upright and made small; nothing else is left."""
+    before = HEIC.read_bytes()
+    assert DEVICE in before and PLACE_NOTE in before and b"irot" in before
+    after = stripped(before, "HEIF")
+    assert is_bare(after, "JPEG")
+    assert all(secret not in after for secret in (DEVICE, PLACE_NOTE, b"Exif", b"2026:02"))
+    assert stripped(after, "HEIF") is after
+    seen = opened(after).convert("L")
+    assert seen.size == (LONGEST * 3 // 4, LONGEST)
+    drawn = window(1600, 1200).convert("L").transpose(Image.Transpose.ROTATE_270)
+    pairs = zip(drawn.resize((24, 32)).tobytes(), seen.resize((24, 32)).tobytes(), strict=True)
+    assert max(abs(a - b) for a, b in pairs) < 12
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.data())
+def test_no_damage_to_a_heic_is_a_crash(data: st.DataObject) -> None:
+    """A HEIC file with bytes changed or cut off is a picture still, bare, or refused in words."""
+    spoilt = bytearray(HEIC.read_bytes())
+    for _ in range(data.draw(st.integers(1, 6))):
+        spoilt[data.draw(st.integers(0, len(spoilt) - 1))] = data.draw(st.integers(0, 255))
+    cut = bytes(spoilt[: data.draw(st.integers(1, len(spoilt)))])
+    try:
+        after = stripped(cut, "HEIF")
+    except ValueError as error:
+        assert str(error).startswith("must ")
+    else:
+        assert is_bare(after, "JPEG")
+
+
+def test_a_job_with_a_heic_hands_on_a_jpeg_under_its_name(tmp_path: Path) -> None:
+    """The copy of a job reads as the job, although its photo is another kind of file by then."""
+    loaded = load_job(job_with(tmp_path / "job", HEIC.read_bytes(), "photos/W1.HEIC"))
+    assert loaded.photos["W1"].media_type == "image/jpeg"
+    files = contents(loaded)
+    copy = tmp_path / "copy"
+    for name, content in files.items():
+        (copy / name).parent.mkdir(parents=True, exist_ok=True)
+        (copy / name).write_bytes(content)
+    assert contents(load_job(copy)) == files
+
+
 @pytest.mark.parametrize("kind", ["JPEG", "PNG"])
 def test_bytes_behind_the_end_are_dropped(kind: str) -> None:
     """A second picture or a film behind the first, as telephones append it, does not travel along."""
@@ -225,7 +271,10 @@ def _wrong_kind() -> bytes:
         (b"", "W1.jpg", None, "must be a JPEG or PNG picture"),
         (telling()[:4000], "W1.jpg", None, "must be a picture that is whole"),
         (_wrong_kind(), "W1.jpg", None, "must be what its name says"),
-        (telling(), "W1.heic", None, "must be a file that ends in"),
+        (telling(), "W1.gif", None, "must be a file that ends in"),
+        (b"not a picture", "W1.heic", None, "must be a HEIC, JPEG or PNG picture"),
+        (_wrong_kind(), "W1.heic", None, "must be a HEIC, JPEG or PNG picture"),
+        (HEIC.read_bytes()[:3000], "W1.heic", None, "must be a picture that"),
         (b"x" * 30_000_001, "W1.jpg", None, "must be at most 30 MB"),
     ],
 )

@@ -47,7 +47,7 @@ TABLE = [
     Wrong("unknown face chosen", JOB, "compare:", "choice:\n  faces: {east: none}\ncompare:", "choice.faces.east", "must be a face", "east", at="faces: {east"),
     Wrong("unknown pane chosen", JOB, "compare:", "choice:\n  panes: {W9: none}\ncompare:", "choice.panes.W9", "must be a pane", "W9", "panes are: W1, W2", at="panes: {W9"),
     Wrong("no film chosen for a face", JOB, "compare:", "choice:\n  faces:\n    west:\ncompare:", "choice.faces.west", "must name a film, or none", at="    west:"),
-    Wrong("unknown film of a pane", CSV, "plastic,floor,no,,,,,,,,,,", "plastic,floor,no,,,,,,,,,sample-gre,", "film", "must be a film", "sample-gre", "did you mean sample-grey?", at="W1,"),
+    Wrong("unknown film of a pane", CSV, "plastic,floor,no,,,,,,,,,,,,", "plastic,floor,no,,,,,,,,,,,sample-gre,", "film", "must be a film", "sample-gre", "did you mean sample-grey?", at="W1,"),
     Wrong("room complained of", JOB, "room: living ", "room: kitchen ", "complaint.room", "must be a room", "kitchen", "rooms are: living"),
     Wrong("unknown complaint", JOB, "kinds: [heat, glare]", "kinds: [heat, glaer]", "complaint.kinds.2", "must be one of", "glaer", "did you mean glare?"),
     Wrong("glass unknown", JOB, "        glass: clear             #", "        glass: claer             #", "glazings.double.lites.1.glass", "must be one of", "claer", "did you mean clear?"),
@@ -95,6 +95,9 @@ TABLE = [
     Wrong("gap too few", JOB, "    gaps:                        # one fewer than sheets\n      - width_mm: 12\n        gas: air", "    # none\n    #\n    #", "glazings.double.gaps", "one gap fewer", "2 sheets, 0 gaps", at="- id: double"),
     Wrong("two prices for one roll", JOB, "price: 690.00", "price_per_m: 4\n        price: 690.00", "films.sample-grey.rolls.1.price", "only one", "2 of them", at="price: 690.00"),
     Wrong("whole roll of no length", JOB, "        length: 30.5 m\n        price: 410.00", "        price: 410.00", "films.sample-silver.rolls.1.length", "must be given when the roll is sold whole", at="- width: 1524 mm", line=-1),
+    Wrong("neither price nor shelf", JOB, "        price: 410.00", "        # none", "films.sample-silver.rolls.1.price", "and only one", "0 of them", "give in_stock", at="- width: 1524 mm", line=-1),
+    Wrong("shelf without a length", JOB, "        length: 30.5 m\n        price: 410.00", "        in_stock: 2", "films.sample-silver.rolls.1.length", "must be given for rolls on the shelf", at="- width: 1524 mm", line=-1),
+    Wrong("packs of film by length", JOB, "        price: 410.00", "        price_per_m: 9.00\n        pack: 3", "films.sample-silver.rolls.1.pack", "must be left out", "3", "price of a pack", at="pack: 3"),
     Wrong("roll like a reel of tape", JOB, "- width: 1524 mm\n        length: 30.5 m\n        price: 690.00", "- width: 15.24 mm\n        length: 30.5 m\n        price: 690.00", "films.sample-grey.rolls.1.width", "must be at least 100 mm", "15.24 mm"),
     # --- weather
     Wrong("year that does not ship", JOB, "use: clear_days", "use: shipped\n  name: maimi", "weather.name", "must be a year that ships", "maimi", "did you mean miami?", at="name: maimi"),
@@ -130,6 +133,11 @@ TABLE = [
     Wrong("height among the widths", CSV, "905,905,906", "905,905,1385", "width_3", "within 25 mm", "1385", "each other's column"),
     Wrong("diagonal that cannot be", CSV, "1385,1655,1655", "1385,1755,1655", "diagonal_1", "diagonal does not match", "1755", "measure again"),
     Wrong("overhang's height without an overhang", CSV, "760,600,150", "760,,150", "overhang_above", "no overhang", "150"),
+    Wrong("seam beside the pane", CSV, "garden view,,", "garden view,905,", "seam", "on each side, on a pane 905 mm wide", "905", "left edge", at="W1,"),
+    Wrong("seam a finger from the edge", CSV, "garden view,,", "garden view,30,", "seam", "at least 50 mm (2 in)", "30", "left edge", at="W1,"),
+    Wrong("seams from right to left", CSV, "garden view,,", "garden view,600 & 300,", "seam", "must rise from left to right", "600 & 300", at="W1,"),
+    Wrong("seam left unfinished", CSV, "garden view,,", "garden view,600 &,", "seam", "must be one length", "600 &", "600 & 1200", at="W1,"),
+    Wrong("mullion that is no length", CSV, "garden view,,", "garden view,,middle", "mullion", "must be one length", "middle", at="W1,"),
     Wrong("no quantity", CSV, "double,2,905", "double,0,905", "quantity", "must be at least 1", "0"),
     Wrong("half a pane", CSV, "double,2,905", "double,1.5,905", "quantity", "must be a whole number", "1.5"),
     Wrong("unknown frame", CSV, "plastic,floor", "plastik,floor", "frame", "must be one of", "plastik", "did you mean plastic?", at="W1,"),
@@ -140,7 +148,7 @@ TABLE = [
     Wrong("column twice", CSV, "width,width_2,", "width,Width,", "width", "must be a column once", "Width", at="id,room"),
     Wrong("column missing", CSV, ",width,width_2,", ",sill,width_2,", "width", "must be a column", at="id,room"),
     Wrong("quotation mark left open", CSV, "double,2,905,", 'double,2,"35 5/8"",', "width", "must close every quotation mark", "W1", "35 5/8 in"),
-    Wrong("cell under no column", CSV, "fogged,film,photo", "fogged,,photo", "column 35", "must be in a named column", "x", at="W2,"),
+    Wrong("cell under no column", CSV, "part_covered,film,photo", "part_covered,,photo", "column 39", "must be in a named column", "x", at="W2,"),
 ]  # fmt: skip
 
 

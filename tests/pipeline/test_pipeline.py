@@ -6,6 +6,7 @@ import shutil
 from pathlib import Path
 
 import nbformat
+import pypdf
 import pytest
 
 from reportkit import pipeline
@@ -101,6 +102,50 @@ def test_only_writes_the_documents_asked_for_and_numbers_go_up(made, tmp_path):
         assert page.stat().st_size < 1_500_000  # small enough to e-mail
     assert not list(second.glob("*.html"))
     assert len(list(second.glob("*.pdf"))) == 2
+
+
+def test_a_job_in_spanish_gets_spanish_notebooks(made, tmp_path):
+    """Headings and labels are Spanish in the run, in its PDFs, again from its inputs, and at the table."""
+    job = copy_of("hill-studio", tmp_path)
+    text = (job / "job.yaml").read_text(encoding="utf-8")
+    (job / "job.yaml").write_text(text.replace("language: en", "language: es", 1), encoding="utf-8")
+    run = make(job, only="pdf")
+    notebook = (run / "reasoning.ipynb").read_bytes()
+    sources = ["".join(cell["source"]) for cell in json.loads(notebook)["cells"]]
+    english = json.loads((made[1] / "reasoning.ipynb").read_text(encoding="utf-8"))["cells"]
+    assert "## El sol" in "\n".join(sources) and "- **Entra:** " in "\n".join(sources)
+    for source, cell in zip(sources, english, strict=True):
+        assert (source == "".join(cell["source"])) is (cell["cell_type"] == "code"), source
+    for name in ("proposal.pdf", "fitting.pdf"):
+        assert pypdf.PdfReader(run / name).attachments["reasoning.ipynb"] == [notebook]
+    again = make(shutil.copytree(run / "inputs", tmp_path / "copy"), only="html")
+    assert (again / "reasoning.ipynb").read_bytes() == notebook
+    beside = json.loads(pipeline.consultation(job).read_text(encoding="utf-8"))["cells"]
+    assert "".join(beside[0]["source"]).startswith("# En la mesa con el cliente")
+    assert beside[1]["source"] == ['job_dir = "."']
+
+
+def test_a_review_is_a_run_of_its_own(tmp_path):
+    """After the work: two documents, results that hold the readings, their file among the inputs."""
+    job = copy_of("corner-shop", tmp_path)
+    run = make(job, documents=("review",))
+    names = {path.name for path in run.iterdir()}
+    assert names == {
+        "review.html", "review.pdf", "reasoning.ipynb", "results.json", "manifest.json", "inputs",
+    }  # fmt: skip
+    assert (run / "inputs" / "readings.csv").read_bytes() == (job / "readings.csv").read_bytes()
+    compared = json.loads((run / "results.json").read_text(encoding="utf-8"))["readings"]["compared"]
+    assert sum(len(one["pairs"]) for one in compared) == 9
+    text = (run / "review.html").read_text(encoding="utf-8")
+    assert "April 24, 2026" in text  # the day of the last reading, not that of the offer
+
+
+def test_without_readings_there_is_no_review(tmp_path):
+    """A review of nothing is the job's fault, and writes nothing."""
+    job = copy_of("hill-studio", tmp_path)
+    with pytest.raises(JobError, match=r"readings\.csv: must hold the readings.*time,meter,pane"):
+        make(job, documents=("review",))
+    assert not (job / "runs").exists()
 
 
 def test_a_faulty_job_writes_nothing(tmp_path):

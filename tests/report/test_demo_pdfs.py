@@ -27,6 +27,8 @@ from reportkit.report.assemble import assemble
 from reportkit.report.exporters import BY_FILE
 
 DEMOS = ("corner-shop", "harbour-house", "hill-studio")
+#: Job and kind of document; one job has readings to review.
+DOCUMENTS = [(name, kind) for name in DEMOS for kind in ("proposal", "fitting")] + [("corner-shop", "review")]
 
 
 @dataclass(frozen=True)
@@ -73,7 +75,7 @@ def _blocks(blocks: list[dict[str, Any]]) -> Iterator[dict[str, Any]]:
                 yield from _blocks(column)
 
 
-@pytest.fixture(scope="module", params=[(name, kind) for name in DEMOS for kind in ("proposal", "fitting")])
+@pytest.fixture(scope="module", params=DOCUMENTS, ids="-".join)
 def document(request: pytest.FixtureRequest, book_of: Callable[[str], Any]) -> Document:
     """Each PDF of each demo job, with its attachments."""
     name, kind = request.param

@@ -1,4 +1,4 @@
-"""The four exporters as nbconvert finds and runs them."""
+"""The exporters as nbconvert finds and runs them."""
 
 import io
 import json
@@ -19,6 +19,8 @@ ENDINGS = {
     "reportkit-proposal-pdf": (exporters.ProposalPDF, ".proposal.pdf"),
     "reportkit-fitting-html": (exporters.FittingHTML, ".fitting.html"),
     "reportkit-fitting-pdf": (exporters.FittingPDF, ".fitting.pdf"),
+    "reportkit-review-html": (exporters.ReviewHTML, ".review.html"),
+    "reportkit-review-pdf": (exporters.ReviewPDF, ".review.pdf"),
 }
 
 
@@ -30,8 +32,8 @@ def test_nbconvert_finds_each_by_name(name: str) -> None:
     assert kind().file_extension == ending
 
 
-def test_all_four_files_stand_side_by_side(notebook: Any, tmp_path: Path) -> None:
-    """From one notebook file nbconvert's own writer makes four files, none over another."""
+def test_all_files_stand_side_by_side(notebook: Any, tmp_path: Path) -> None:
+    """From one notebook file nbconvert's own writer makes a file for each, none over another."""
     source = tmp_path / "demo.ipynb"
     nbformat.write(notebook, source)
     for kind, ending in ENDINGS.values():
@@ -86,7 +88,7 @@ def test_static_is_an_option(notebook: Any) -> None:
 
 
 def test_a_stranger_s_notebook_is_refused() -> None:
-    """A notebook without our outputs gives one clear error, in all four exporters."""
+    """A notebook without our outputs gives one clear error, in all exporters."""
     stranger = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("1 + 1")])
     for kind, _ in ENDINGS.values():
         with pytest.raises(RunError, match="run it first"):
@@ -99,4 +101,5 @@ def test_the_run_s_number_joins_the_footer(notebook: Any) -> None:
     plain, _ = exporters.FittingHTML().from_notebook_node(notebook)
     assert "<footer><p>Job DEMO-1, run 0007</p>" in numbered
     assert "<footer><p>Job DEMO-1</p>" in plain
-    assert set(exporters.BY_FILE) == {"proposal.html", "proposal.pdf", "fitting.html", "fitting.pdf"}
+    kinds = ("proposal", "fitting", "review")
+    assert set(exporters.BY_FILE) == {f"{kind}.{form}" for kind in kinds for form in ("html", "pdf")}

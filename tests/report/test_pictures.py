@@ -203,7 +203,7 @@ def test_place_and_device_leave_with_no_document(tmp_path: Path, samples: Any) -
     report = Report(study)
     run = samples.executed(
         (report.section("panes"), {"proposal": 1}),
-        (Section("photos", [Heading("Photos"), *for_the_fitter(report.page)]), {"fitting": 1}),
+        (Section("photos", [Heading("Photos"), *for_the_fitter(report.page)]), {"fitting": 1, "review": 1}),
         last=report.record(),
     )
     kept = (tmp_path / "inputs" / "photos" / "W1.jpg").read_bytes()

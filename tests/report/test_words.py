@@ -243,6 +243,31 @@ def test_a_spanish_reader_finds_their_own_numbers_and_dates(page_of):
     assert re.search(r"\d,\d\s?%|\d\s%", shown) and not re.search(r"\d%", shown)
 
 
+#: Units that a US reader does not use, wherever they stand.
+METRIC = re.compile(
+    r"(?<![^\W\d])(?<!\.)(?:K|mm|cm|m|km|°C|m²|m2|W/m²|kWh/m²|L|ml|kg|µm|lux)(?![^\W\d]|[²\d/])"
+)
+
+#: Glass and its gaps go by whole millimetres in the US, too (nominal thickness of ASTM C1036, from memory).
+NOMINAL = re.compile(r"\b\d+\smm (?:de )?(?=clear|incoloro|argon|argón)|vidrio incoloro de \d+\smm")
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_us_reader_finds_no_metric_unit_but_the_thickness_of_glass(language, page_of):
+    """No part of the US job holds one, in texts, tables or pictures; the metric job is full of them."""
+    typed = [text for text in texts_in(page_of("corner-shop").results["job"]) if len(text) > 12]
+
+    def found(page):
+        for name, blocks in blocks_of(page).items():
+            for text in texts_in(json.loads(json.dumps(blocks))):
+                own = functools.reduce(lambda rest, known: rest.replace(known, " "), typed, text)
+                own = NOMINAL.sub(" ", own)
+                yield from ((name, text) for _ in METRIC.finditer(own))
+
+    assert len(list(found(page_of("harbour-house", language, "es_ES")))) > 50
+    assert list(found(page_of("corner-shop", language, "en_US"))) == []
+
+
 def test_months_never_mix_with_sentences_of_another_language():
     """Where words and numbers come from two locales, the words of dates go with the sentences."""
     german = Formats("de_DE", units="metric", currency="EUR", language="en")

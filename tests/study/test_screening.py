@@ -83,6 +83,8 @@ def test_no_verdict_is_ever_safe(study_of):
         ({"heater": False}, {"heater": True}),
         ({"dark_frame": False}, {"dark_frame": True}),
         ({"fogged": False}, {"fogged": True}),
+        ({"plastic": False}, {"plastic": True}),
+        ({"part_covered": False}, {"part_covered": True}),
         ({"edge": "worked"}, {"edge": "cut"}),
         ({"edge": "cut"}, {"edge": "damaged"}),
     ],
@@ -154,6 +156,26 @@ def test_the_chart_settles_what_is_typed(study_of):
     assert areas({"max_area": 3.0}) == ["refuse"]
 
 
+def test_plastic_and_part_of_a_pane_are_refused_with_their_reason(study_of):
+    """The survey's word reaches the verdict of every film; a film stated for plastic is asked about."""
+    study = study_of("corner-shop")
+    charts = {name: spec.chart for name, spec in study.films.items()}
+    stated = dict.fromkeys(charts, Chart(plastic=True))
+    for said, films, verdict, word in (
+        ({"plastic": True}, charts, "refuse", "plastic"),
+        ({"part_covered": True}, charts, "refuse", "part of a pane"),
+        ({"plastic": True}, stated, "ask", "plastic"),
+    ):
+        panes = tuple(pane.model_copy(update=said) for pane in study.job.panes)
+        loaded = replace(study.loaded, job=study.job.model_copy(update={"panes": panes}))
+        found = screenings(loaded, study.fittings, study.weather, study.sun, films)
+        screened = [one for one in found.values() if one.screen]
+        assert screened
+        for one in screened:
+            assert ORDER[one.verdict] >= ORDER[verdict]
+            assert any(word in reason.text and reason.decision == verdict for reason in one.reasons)
+
+
 def test_every_field_of_the_chart_reaches_the_screen():
     """Each typed limit changes what the screen is given."""
     empty = chart(Chart())
@@ -162,7 +184,7 @@ def test_every_field_of_the_chart_reaches_the_screen():
         "max_age_years": 9.0,
         "max_slope_deg": 5.0, "max_absorptance_percent": 55.0, "tinted": True, "laminated": True,
         "three_panes": True,
-        "fogged": False, "shadows": True, "heaters": True, "dark_frames": True,
+        "fogged": False, "plastic": True, "shadows": True, "heaters": True, "dark_frames": True,
     }  # fmt: skip
     assert set(values) == set(Chart.model_fields)
     for name, value in values.items():

@@ -224,18 +224,19 @@ class Desk:
             self.update()
 
     def update(self) -> None:
-        """Work out and show what the controls say; where something cannot be read, say so."""
+        """Work out and show what the controls say; where something cannot be read, or cut, say so."""
         try:
             decision = self.decision()
+            study = self._what_if.study(decision, room=self.room.value)
+            page = Page(Results(study))
+            parts = (numbers(page, self.room.value, decision.budget), looks(page), cut_plan(page))
         except InputError as error:
             self._say(str(error))
             return
         self._say("")
-        self.study = self._what_if.study(decision, room=self.room.value)
-        self.page = Page(Results(self.study))
-        self.numbers.value = as_html(numbers(self.page, self.room.value, decision.budget))
-        self.looks.value = as_html(looks(self.page))
-        self.plan.value = as_html(cut_plan(self.page))
+        self.study, self.page = study, page
+        for shown, blocks in zip((self.numbers, self.looks, self.plan), parts, strict=True):
+            shown.value = as_html(blocks)
         self._ask(decision)
 
     def _said(self, _: Any) -> None:
@@ -281,6 +282,7 @@ class Desk:
                     asked.append(words("why the recommended film is not taken"))
                 self._say(words("Not kept yet: say {what}.", what="; ".join(asked)))
                 return
+            self._what_if.study(decision).offer  # noqa: B018 -- refuses films that cannot be cut
             path = keep(self.study.loaded.folder, decision, units=self._job.units)
         except InputError as error:
             self._say(str(error))

@@ -8,6 +8,7 @@ from reportkit.report.figures.bad_day import bad_day
 from reportkit.report.figures.elevation import elevation
 from reportkit.report.figures.light_and_heat import light_and_heat
 from reportkit.report.figures.months import months
+from reportkit.report.figures.readings import readings
 from reportkit.report.figures.roll_layout import roll_layout
 from reportkit.report.figures.sun_hours import sun_hours
 from reportkit.report.figures.views import views
@@ -18,6 +19,7 @@ __all__ = [
     "elevation",
     "light_and_heat",
     "months",
+    "readings",
     "roll_layout",
     "sun_hours",
     "views",

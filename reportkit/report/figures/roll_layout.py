@@ -30,6 +30,8 @@ from reportkit.report.formats import Formats
 
 MOST_PIECES = 40
 TALLEST = 200.0
+#: How the cut plan marks a roll that is there already.
+SHELF = "shelf"
 LEFT, RIGHT, HEAD, FOOT = 1.0, 1.0, 5.6, 8.6
 
 #: Lengths of roll that a row of the picture may show [mm].
@@ -159,6 +161,7 @@ def _figure(
     plan = results["cutting"]
     rolls = plan["rolls"]
     svg, keyed = _svg(results, rows, scale, fmt, words)
+    seamed = any(piece["seam"] for row in rows for strip in row.strips for piece in strip["pieces"])
     return Figure(
         id=f"roll-layout-{number + 1}",
         title=_title(plan, number, count, rows, fmt, words),
@@ -172,6 +175,7 @@ def _figure(
             [
                 words("White: pieces, named by pane, width × height of the piece as it goes on the glass."),
                 words("Hatched: cut off. Under the roll: where to cut across, from its outer end."),
+                *([words("Thick dashes: the edge that meets the next part at a seam.")] if seamed else []),
                 *([words("Pieces too small to hold their size: {pieces}.", pieces=keyed)] if keyed else []),
             ]
         ),
@@ -192,6 +196,8 @@ def _title(
             "used": fmt.distance_m(used / 1000),
             "waste": fmt.percent(plan["waste_fraction"]),
         }
+        if any(roll.get("label") == SHELF for roll in opened):  # what is left there is no waste
+            return words("{pieces} pieces, {used} pulled off {rolls} rolls", **amounts)
         if len(opened) == 1:
             if pieces == 1:
                 return words(
@@ -237,7 +243,9 @@ def _told(results: Results, row: _Row, roll: Mapping[str, Any], fmt: Formats, wo
         for strip in row.strips
     )
     return words(
-        "Roll {roll}, {film}, {width} wide: {strips}.",
+        "Roll {roll}, {film}, {width} wide: {strips}."
+        if roll["film"]
+        else "Roll {roll}, {width} wide: {strips}.",
         roll=fmt.number(row.roll + 1),
         film=name_of(results, "films", roll["film"]),
         width=fmt.length_mm(roll["width_mm"]),
@@ -254,7 +262,9 @@ def _heading(results: Results, row: _Row, roll: Mapping[str, Any], fmt: Formats,
     if row.start > 0:
         return words("roll {roll}, continued", roll=number)
     told = words(
-        "roll {roll}: {width} wide, pull {used}",
+        "roll {roll}, from the shelf: {width} wide, pull {used}"
+        if roll.get("label") == SHELF
+        else "roll {roll}: {width} wide, pull {used}",
         roll=number,
         width=fmt.length_mm(roll["width_mm"]),
         used=fmt.distance_m(_used(roll) / 1000),
@@ -263,7 +273,7 @@ def _heading(results: Results, row: _Row, roll: Mapping[str, Any], fmt: Formats,
         told = words("{told}, {left} stays on it", told=told, left=fmt.distance_m(_left(roll) / 1000))
     film = name_of(results, "films", roll["film"])
     room = FULL - LEFT - RIGHT - width_mm(told, bold=True) - 4
-    return f"{told} · {shortened(film, room, bold=True)}" if room > 12 else told
+    return f"{told} · {shortened(film, room, bold=True)}" if film and room > 12 else told
 
 
 def _svg(results: Results, rows: list[_Row], scale: float, fmt: Formats, words: Wording) -> tuple[str, str]:

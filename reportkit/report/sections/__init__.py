@@ -19,6 +19,7 @@ from reportkit.report.sections import (
     decided,
     panes,
     price,
+    review,
     rooms,
     summary,
     sun,
@@ -57,4 +58,6 @@ SECTIONS: dict[str, Callable[[Page], Section]] = {
     "promises": advice.promises,
     "aftercare": advice.aftercare,
     "assumptions": basis.assumptions,
+    "found": review.found,
+    "readings": review.readings,
 }

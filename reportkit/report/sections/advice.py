@@ -69,8 +69,9 @@ def promises(page: Page) -> Section:
         Bullets(
             [
                 words(
-                    "Once the film has cleared, look at each pane square on from 2 m in daylight without direct sun; "
-                    "a border of 50 mm and the haze of drying do not count."
+                    "Once the film has cleared, look at each pane square on from {distance} in daylight without direct "
+                    "sun; a border of {border} and the haze of drying do not count.",
+                    **page.fmt.inspection,
                 ),
                 words(
                     "To see whether it worked, read a light meter or solar meter through a filmed and a bare pane in "

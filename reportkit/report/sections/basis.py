@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 from reportkit.report.blocks import Block, Bullets, Column, Fact, Facts, Heading, Paragraph, Section, Table
+from reportkit.report.names import INPUTS, LEFT_OPEN
 from reportkit.report.page import Page
 
 
@@ -70,44 +74,132 @@ def weather(page: Page) -> Section:
 
 
 def assumptions(page: Page) -> Section:
-    """Return every default used, with its value, mark and reason."""
-    words, fmt = page.words, page.fmt
+    """Return every default used, with its value, mark and reason: of the job, of the work, of the ranges."""
+    words = page.words
+    about = {
+        name: [entry for entry in page.results["assumptions"] if entry["about"] == name]
+        for name in ("job", "work", "range")
+    }
+    blocks: list[Block] = [Heading(words("What was assumed"), level=1, id="assumptions")]
+    if about["job"]:
+        blocks.append(_left_open(page, about["job"]))
+    if about["work"]:
+        blocks.append(_rates(page, about["work"]))
+    if about["range"]:
+        blocks.append(_spreads(page, about["range"]))
+    return Section("assumptions", blocks)
+
+
+def _left_open(page: Page, entries: Sequence[Mapping[str, Any]]) -> Table:
+    words = page.words
     together: dict[tuple[str, str, str, str], list[str]] = {}
-    for entry in page.results["assumptions"]:
+    for entry in entries:
         value = entry["value"]
-        if isinstance(value, (int, float)) and not isinstance(value, bool):
-            text = fmt.number(value, 0 if float(value).is_integer() else 2)
-            text += f"\u00a0{words.said(entry['unit'])}" if entry["unit"] not in ("", "1") else ""
-        else:
-            text = "" if value is None else words.said(value) if isinstance(value, str) else str(value)
-        *about, field = str(entry["field"]).split(".")
-        key = (field.replace("_", " "), text, entry["mark"], entry["why"])
-        # the second part is an id where there is one: that a person typed
-        said = [part if at == 1 else words.said(part) for at, part in enumerate(about)]
-        together.setdefault(key, []).append(" ".join(said))
+        value = "" if value is None else words.said(value) if isinstance(value, str) else str(value)
+        if re.fullmatch("[a-z]+(_[a-z]+)+", value):  # a word of the job file
+            value = value.replace("_", " ")
+        field, about = _field(page, entry["field"])
+        together.setdefault((field, value, entry["mark"], entry["why"]), []).append(about)
     rows = [
         [
-            words.said(field) + (f" ({', '.join(name for name in about if name)})" if any(about) else ""),
+            words(LEFT_OPEN[field]) + (f" ({', '.join(about)})" if any(about) else ""),
             text,
             words.said(mark),
             words.said(why),
         ]
         for (field, text, mark, why), about in together.items()
     ]
-    return Section(
-        "assumptions",
+    return Table(
         [
-            Heading(words("What was assumed"), level=1, id="assumptions"),
-            Table(
-                [
-                    Column("what", words("What")),
-                    Column("value", words("Value"), align="right"),
-                    Column("mark", words("Where it comes from")),
-                    Column("why", words("Why")),
-                ],
-                rows,
-                caption=words("Values used where the job gave none; each can be set in the job"),
-                id="assumed",
-            ),
+            Column("what", words("What")),
+            Column("value", words("Value"), align="right"),
+            Column("mark", words("Where it comes from")),
+            Column("why", words("Why")),
         ],
+        rows,
+        caption=words("Values used where the job gave none; each can be set in the job"),
+        id="assumed",
+    )
+
+
+def _field(page: Page, path: str) -> tuple[str, str]:
+    """Return a field's path without the id of what it is about, and that one's name."""
+    names = {"films": page.film, "rooms": page.room, "faces": page.face, "glazings": page.glazing}
+    first, *rest = (part for part in path.split(".") if not part.isdecimal())
+    if first in (*names, "panes", "horizons") and len(rest) > 1:
+        identifier, *rest = rest
+        return ".".join((first, *rest)), names.get(first, str)(identifier)
+    return ".".join((first, *rest)), ""
+
+
+def _rates(page: Page, entries: Sequence[Mapping[str, Any]]) -> Table:
+    words, fmt = page.words, page.fmt
+    rows = []
+    for entry in entries:
+        low, high = (fmt.rate(entry[end], entry["unit"])[0] for end in ("low", "high"))
+        value, unit = fmt.rate(entry["value"], entry["unit"])
+        usual = "" if entry["low"] is None else words("{low} to {high}", low=low, high=high)
+        rows.append([words.said(entry["why"]), value, words.said(unit), usual])
+    return Table(
+        [
+            Column("what", words("What")),
+            Column("value", words("Value"), align="decimal"),
+            Column("unit", words("Unit")),
+            Column("usual", words("Usual")),
+            *_marked(page, entries, rows),
+        ],
+        rows,
+        caption=words("How cutting, kit and minutes were reckoned"),
+        note=" ".join((words("A value without a unit is a factor."), _alike(page, entries))),
+        id="reckoned",
+    )
+
+
+def _marked(page: Page, entries: Sequence[Mapping[str, Any]], rows: list[list[str]]) -> list[Column]:
+    """Add to each row where its value comes from, and return the column; none where all come from one."""
+    if _alike(page, entries):
+        return []
+    for entry, row in zip(entries, rows, strict=True):
+        row.append(page.words.said(entry["mark"]))
+    return [Column("mark", page.words("Where it comes from"))]
+
+
+def _alike(page: Page, entries: Sequence[Mapping[str, Any]]) -> str:
+    """Return where all values come from in a sentence; empty where they differ."""
+    marks = {entry["mark"] for entry in entries}
+    if len(marks) != 1:
+        return ""
+    return page.words("Where it comes from: {mark}.", mark=page.words.said(marks.pop()))
+
+
+def _spreads(page: Page, entries: Sequence[Mapping[str, Any]]) -> Table:
+    words, fmt = page.words, page.fmt
+    everywhere = {name for entry in entries for name in entry["rooms"]}
+    rows = []
+    for entry in entries:
+        what = words(INPUTS[entry["field"]])
+        if set(entry["rooms"]) != everywhere:
+            what += f" ({', '.join(page.room(name) for name in entry['rooms'])})"
+        shown = [fmt.rate(entry[end], entry["unit"]) for end in ("low", "value", "high")]
+        cells = [*(text for text, _ in shown), words.said(shown[0][1])]
+        rows.append([what, *cells, words.said(entry["why"])])
+    return Table(
+        [
+            Column("what", words("What")),
+            Column("low", words("Low"), align="decimal"),
+            Column("likely", words("Likely"), align="decimal"),
+            Column("high", words("High"), align="decimal"),
+            Column("unit", words("Unit")),
+            Column("why", words("Why")),
+            *_marked(page, entries, rows),
+        ],
+        rows,
+        caption=words("What the ranges run over"),
+        note=" ".join(
+            (
+                words("A value without a unit is a factor. Temperatures here are differences."),
+                _alike(page, entries),
+            )
+        ),
+        id="ranges",
     )

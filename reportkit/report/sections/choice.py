@@ -15,6 +15,7 @@ KINDS = {"heat": "Heat", "glare": "Glare", "fading": "Fading", "privacy": "Priva
 WHY_NOTHING = {
     "no_film": "no film was given to compare.",
     "cannot_go": "none of the films compared can go on this glass.",
+    "no_plan": "the rolls given for the films compared cannot hold all the pieces.",
     "limits": "no film compared keeps every pane within the limits you set.",
     "no_useful": "no film compared within your limits takes away even a tenth of what you complain of.",
     "none_pays": "you asked for lower bills only, and no film compared pays for itself within its life.",

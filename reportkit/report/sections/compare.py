@@ -8,10 +8,10 @@ from typing import Any
 from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.report.figures import light_and_heat, months
 from reportkit.report.page import Page
-from reportkit.report.sections.excluded import sentences
+from reportkit.report.sections.excluded import SENTENCES, sentences
 
 CONDITIONS = {
-    "nfrc": "U: NFRC winter, -18 °C outside; SHGC: NFRC summer, 783 W/m² straight on (ISO 15099 balance).",
+    "nfrc": "U: NFRC winter, {winter} outside; SHGC: NFRC summer, {sun} straight on (ISO 15099 balance).",
     "en": "U: EN 673; g: EN 410. Not to be compared with values under other conditions.",
 }
 
@@ -28,7 +28,8 @@ def glass(page: Page) -> Section:
         for entry in entries
         if entry["id"] != main and (entry["film"] is None or entry["film"] in chosen)
     ]
-    note = words(CONDITIONS[results["choice"]["conditions"]]) + " "
+    rated = {"winter": page.fmt.temperature(-18), "sun": page.fmt.irradiance(783)}
+    note = words(CONDITIONS[results["choice"]["conditions"]], **rated) + " "
     note += words(
         "Fading light: 300 to 600 nm weighted by damage (ISO 9050, CIE 89/3). No film stops fading."
     )
@@ -173,6 +174,9 @@ def options(page: Page) -> Section:
             id="all",
         ),
     ]
+    uncut = [entry for entry in results["options"] if entry.get("withheld", {}).get("cost") == "no_plan"]
+    if uncut:
+        blocks.append(Bullets([words(SENTENCES["no_plan"], film=page.option(entry)) for entry in uncut]))
     out = _ruled_out(page)
     if out:
         blocks += [Paragraph(words("Ruled out by the limits you set, and why:")), Bullets(out)]
@@ -186,5 +190,7 @@ def _ruled_out(page: Page) -> list[str]:
     return [
         sentence
         for entry in page.results["options"]
-        for sentence in sentences(page, page.option(entry), entry["excluded"])
+        for sentence in sentences(
+            page, page.option(entry), [item for item in entry["excluded"] if item["what"] != "no_plan"]
+        )
     ]

@@ -13,6 +13,7 @@ SENTENCES = {
     "visible_reflectance": (
         "{film}: pane {pane} would mirror {value} of the light outside; you asked for {limit} or less."
     ),
+    "no_plan": "{film}: the rolls given for it cannot hold the pieces for all panes, so it has no price here.",
     "budget": "{film}: on all panes it costs {value}; your budget is {limit}.",
     "uv": "{film}: pane {pane} would still let in more than 2 % of the ultraviolet; you asked for a UV block.",
     "no_metal": "{film}: made with metal, which weakens radio and phone signals; you asked for none.",

@@ -29,7 +29,7 @@ LINES = {
     "minimum": "Made up to the minimum charge",
 }
 
-UNITS = {"roll": "roll", "pack": "pack", "h": "h", "job": "", "m": "m"}
+UNITS = {"h": "h", "job": ""}
 
 
 def price(page: Page) -> Section:
@@ -110,6 +110,14 @@ def _line(page: Page, entry: dict[str, Any]) -> str:
         parts = entry["id"].split(":")
         width = float(parts[2])
         name = page.film(parts[1])
+        if len(parts) > 4:
+            return words(
+                "{film}, packs of {count} rolls {width} wide, {length} long",
+                film=name,
+                count=fmt.number(int(parts[4])),
+                width=fmt.length_mm(width),
+                length=fmt.distance_m(float(parts[3]) / 1000),
+            )
         if len(parts) > 3:
             return words(
                 "{film}, roll {width} wide, {length} long",
@@ -126,6 +134,10 @@ def _quantity(page: Page, entry: dict[str, Any]) -> str:
     value = Decimal(entry["quantity"])
     if entry["unit"] == "m":
         return fmt.distance_m(float(value), 2)
+    if entry["unit"] == "roll":
+        return page.words.many("{n} roll", "{n} rolls", int(value))
+    if entry["unit"] == "pack":
+        return page.words.many("{n} pack", "{n} packs", int(value))
     text = fmt.number(value, 0 if value == value.to_integral_value() else 2)
     unit = UNITS.get(entry["unit"], entry["unit"])
     return f"{text}\u00a0{page.words(unit)}" if unit else text

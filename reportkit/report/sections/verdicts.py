@@ -129,9 +129,10 @@ def verdicts(page: Page) -> Section:
             caption=words("Every pane with the film meant for it, on the worst day of its weather"),
             note=words(
                 "Worst of a clear winter day, one near the equinox and one in summer, with the pane's own shadows and "
-                "with a blind drawn where there is one. Limits: NF DTU 39 (1998) as quoted, and 30 K for ordinary cut "
+                "with a blind drawn where there is one. Limits: NF DTU 39 (1998) as quoted, and {limit} for ordinary cut "
                 "edges (common practice). The frame's temperature is an assumption. Where nothing was found, the film "
-                "maker's glass-compatibility chart still decides."
+                "maker's glass-compatibility chart still decides.",
+                limit=page.fmt.temperature_difference(30),
             ),
             id="verdict-list",
         ),
@@ -231,7 +232,7 @@ def _letter(page: Page, letter: Mapping[str, Any]) -> list[Block]:
                 "them, and does your warranty stand? Please answer in writing, pane by pane.",
                 number=page.job["quote"]["number"],
                 film=film,
-                thickness=words("{n} µm", n=fmt.number(spec["thickness_um"])),
+                thickness=fmt.film_thickness(spec["thickness_um"]),
                 where=where,
             )
         ),

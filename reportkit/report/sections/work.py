@@ -20,10 +20,12 @@ from reportkit.report.blocks import (
     Table,
 )
 from reportkit.report.figures import roll_layout
+from reportkit.report.figures.roll_layout import SHELF
 from reportkit.report.page import Page
 from reportkit.report.runs import Text, strong
 from reportkit.report.sections.basis import measured
 from reportkit.report.sections.photos import for_the_fitter
+from reportkit.report.sections.placed import exceptions, joined, positions, shopping, size, to_buy
 
 KIT = {
     "slip_solution": "Slip solution",
@@ -129,19 +131,20 @@ def _stops(page: Page) -> list[str]:
 def _pieces(page: Page, slots: list[dict[str, Any]], day: str | None, *, last: bool) -> Table:
     """Return a day's panes in the order of work; every pane where no day is set."""
     words, fmt, results = page.words, page.fmt, page.results
-    strips = _positions(page)
+    strips = positions(page)
     labour = {entry["pane"]: entry for entry in results["labour"]["panes"]}
     panes = {pane["id"]: pane for pane in results["panes"]}
     pieces = {piece["pane"]: piece for piece in results["pieces"]}
     sun = {entry["pane"]: entry["sun"] for entry in results["schedule"]["panes"]}
     several = len(page.chosen["films"]) > 1
     unit = "in" if fmt.units == "us" else "mm"
+    seamed = any(pieces[slot["pane"]]["parts_mm"] for slot in slots)
     columns = [
         *([Column("when", words("From")), Column("sun", words("Sun at"))] if day else []),
         Column("pane", words("Pane")),
         Column("room", words("Room"), width=1.1),
         *([Column("film", words("Film"), width=1.0)] if several else []),
-        Column("cut", words("Cut [{unit}]", unit=unit), align="right"),
+        Column("cut", words("Cut [{unit}]", unit=unit), align="right", width=1.3 if seamed else 0.0),
         Column("strip", words("Strip"), width=0.8),
         Column("mind", words("Mind"), width=1.7),
         Column("min", words("Min."), align="right"),
@@ -150,12 +153,11 @@ def _pieces(page: Page, slots: list[dict[str, Any]], day: str | None, *, last: b
     rows: list[dict[str, Any]] = []
     for slot in slots:
         pane, piece = panes[slot["pane"]], pieces[slot["pane"]]
-        sides = (fmt.length_mm(piece[side], unit=False) for side in ("width_mm", "height_mm"))
         row = {
             "pane": [strong(pane["id"]), f" ×{fmt.number(slot['count'])}" if slot["count"] > 1 else ""],
             "room": page.room(pane["room"]),
-            "cut": "\u00a0×\u00a0".join(sides),
-            "strip": ", ".join(_joined(strips.get(pane["id"], []))) or "—",
+            "cut": size(page, piece),
+            "strip": ", ".join(joined(strips.get(pane["id"], []))) or "—",
             "mind": ", ".join(_flags(page, slot, pane, labour[pane["id"]])),
             "min": fmt.number(labour[pane["id"]]["each_min"]),
         }
@@ -186,6 +188,8 @@ def _note(page: Page) -> str:
     ]
     if any(piece["trimmed_on_glass"] for piece in results["pieces"]):
         notes.append(words("Cut sizes are blanks: trim on the glass."))
+    if any(piece["parts_mm"] for piece in results["pieces"]):
+        notes.append(words("Widths with + between: parts, from the left as you stand on the film's side."))
     if len(sides) == 1:
         notes.append(
             words("All film goes inside.") if sides == {"inside"} else words("All film goes outside.")
@@ -226,61 +230,25 @@ def _clock(page: Page, stamp: str) -> str:
     return page.fmt.clock(moment + dt.timedelta(minutes=-moment.minute % 5))
 
 
-def _positions(page: Page) -> dict[str, list[tuple[int, int, str]]]:
-    """Return where each pane's pieces lie: roll, strip, and ``t`` where turned."""
-    found: dict[str, list[tuple[int, int, str]]] = {}
-    for number, roll in enumerate(page.results["cutting"]["rolls"], start=1):
-        for index, strip in enumerate(roll["strips"], start=1):
-            for piece in strip["pieces"]:
-                place = (number, index, "t" if piece["turned"] else "")
-                known = found.setdefault(piece["pane"], [])
-                if place not in known:
-                    known.append(place)
-    return found
-
-
-def _joined(places: list[tuple[int, int, str]]) -> list[str]:
-    """Return places as text, strips that follow each other as a span."""
-    spans: list[list[tuple[int, int, str]]] = []
-    for place in sorted(places, key=lambda place: (place[0], place[2], place[1])):
-        last = spans[-1][-1] if spans else None
-        if last and last[0] == place[0] and last[2] == place[2] and last[1] + 1 == place[1]:
-            spans[-1].append(place)
-        else:
-            spans.append([place])
-    ends = [(f"{a[0]}.{a[1]}{a[2]}", f"{b[1]}{b[2]}") for a, b in ((span[0], span[-1]) for span in spans)]
-    return [
-        first if len(span) == 1 else f"{first}–{last}"
-        for span, (first, last) in zip(spans, ends, strict=True)
-    ]
-
-
 def cutting(page: Page) -> Section:
     """Return the roll layout to scale and what is left."""
     words, fmt, results = page.words, page.fmt, page.results
     plan = results["cutting"]
     if plan is None:
         return Section("cutting", [Paragraph(words("Nothing is cut."), role="note")])
-    rolls = [
-        words(
-            "Roll {number}: {film}, {width} wide, {length}",
-            number=number,
-            film=page.film(roll["film"]),
-            width=fmt.length_mm(roll["width_mm"]),
-            length=fmt.distance_m(roll["length_mm"] / 1000, 2),
-        )
-        for number, roll in enumerate(plan["rolls"], start=1)
-    ]
+    shelf = any(roll["label"] == SHELF for roll in plan["rolls"])
     return Section(
         "cutting",
         [
             PageBreak(),
             Heading(words("How the rolls are cut"), level=1, id="cutting"),
-            Bullets(rolls),
+            *to_buy(page, plan["rolls"]),
             *roll_layout(results, fmt, words),
             Paragraph(
                 words(
-                    "Bought {bought}, on glass {glass}: {waste} of what is bought is waste.",
+                    "Bought and from the shelf {bought}, on glass {glass}: {waste} of it is not on the glass."
+                    if shelf
+                    else "Bought {bought}, on glass {glass}: {waste} of what is bought is waste.",
                     bought=fmt.area(plan["bought_m2"]),
                     glass=fmt.area(plan["glass_m2"]),
                     waste=fmt.percent(plan["waste_fraction"]),
@@ -288,6 +256,7 @@ def cutting(page: Page) -> Section:
                 + " "
                 + words(plan["verdict"])
             ),
+            *exceptions(page),
             *_kept_and_others(page),
             *for_the_fitter(page),
         ],
@@ -320,20 +289,8 @@ def _kept_and_others(page: Page) -> list[Block]:
             if extra >= 0
             else words("{amount} less for the film", amount=fmt.money(-extra))
         )
-        points.append(words(OTHERS[entry["kind"]], rolls=_shopping(page, entry["rolls"]), money=money))
+        points.append(words(OTHERS[entry["kind"]], rolls=shopping(page, entry["rolls"]), money=money))
     return [Bullets(points)] if points else []
-
-
-def _shopping(page: Page, rolls: list[dict[str, Any]]) -> str:
-    fmt = page.fmt
-    counted: dict[tuple[float, float], int] = {}
-    for roll in rolls:
-        key = (roll["width_mm"], roll["length_mm"])
-        counted[key] = counted.get(key, 0) + 1
-    return ", ".join(
-        f"{count} × {fmt.length_mm(width)} × {fmt.distance_m(length / 1000, 2)}"
-        for (width, length), count in counted.items()
-    )
 
 
 def kit(page: Page) -> Section:
@@ -346,6 +303,8 @@ def kit(page: Page) -> Section:
         value = float(line["quantity"])
         if line["unit"] == "L":
             text = fmt.volume(value)
+        elif line["unit"] == "ml":
+            text = fmt.small_volume(value)
         elif line["unit"] == "m":
             text = fmt.distance_m(value)
         else:
@@ -369,8 +328,9 @@ def kit(page: Page) -> Section:
                 [{}],
                 caption=words("Fill in on site"),
                 note=words(
-                    "Inspect square on from 2 m in daylight without direct sun; a border of 50 mm and the haze of "
-                    "drying do not count."
+                    "Inspect square on from {distance} in daylight without direct sun; a border of {border} and the "
+                    "haze of drying do not count.",
+                    **fmt.inspection,
                 ),
                 id="actuals",
                 row_headers=False,

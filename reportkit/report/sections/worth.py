@@ -113,7 +113,7 @@ def _table(page: Page) -> Table:
         Column("verdict", words("In short")),
     ]
     if carbon:
-        columns.insert(5, Column("co2", words("CO₂ saved [kg/yr]"), align="right"))
+        columns.insert(5, Column("co2", words("CO₂ saved [{unit}/yr]", unit=fmt.mass_unit[0]), align="right"))
     rows = []
     for entry in page.results["options"]:
         if entry["kind"] == "none":
@@ -125,7 +125,7 @@ def _table(page: Page) -> Table:
             "saving": _money(page, entry["saving_per_year"]),
             "back": _years(page, back, entry.get("withheld", {}).get("payback_years")),
             "npv": _money(page, entry["npv"]),
-            "co2": fmt.range(*(entry["co2_kg"][key] for key in ("p10", "p50", "p90")))
+            "co2": fmt.range(*(entry["co2_kg"][key] * fmt.mass_unit[1] for key in ("p10", "p50", "p90")))
             if entry["co2_kg"]
             else "—",
             "verdict": words(VERDICTS[entry["verdict"]]) if entry["verdict"] else "—",

@@ -110,6 +110,7 @@ def made_results(
     units: str = "metric",
     locale: str = "en-GB",
     limits: bool = False,
+    read: tuple[str, float, float, bool] | None = ("as_computed", 0.41, 0.4, False),
 ) -> Results:
     """Return results of an invented job.
 
@@ -202,6 +203,8 @@ def made_results(
         "bad_day": {"time": hours[worst], "room": "R0", "hours": hours, "watts": watts},
         "cutting": _cutting(placed, chosen) if chosen else None,
     }
+    if read and films:
+        results["readings"] = {"compared": [_compared(name, *read) for name in ids[-2:]], "left_out": []}
     if limits:
         light = [number / 20 for number in range(21)]
         results["claim_limits"] = {
@@ -213,17 +216,51 @@ def made_results(
     return results
 
 
+def _compared(film: str, verdict: str, share: float, expected: float, in_open: bool) -> dict[str, Any]:
+    """Return readings behind a film whose ratio scatters about a share."""
+    pairs = [
+        {
+            "time": f"2025-07-{number + 1:02d}T11:{10 + 7 * number}:00",
+            "pane": f"P{number}",
+            "beside": "open" if in_open else "P9",
+            "bare": bare,
+            "filmed": bare * share * factor,
+            "share": share * factor,
+            "expected": {"low": expected * 0.98, "high": expected * 1.02},
+            "aoi_deg": None if number else 31.4,
+            "note": "",
+        }
+        for number, (bare, factor) in enumerate(((61_500.0, 0.97), (8_200.0, 1.04), (74_800.0, 1.0)))
+    ]
+    return {
+        "meter": "uv" if share < 0.1 else "light",
+        "film": film,
+        "glazing": "G1",
+        "in_open": in_open,
+        "share": {"low": share * 0.94, "middle": share, "high": share * 1.06},
+        "expected": {"low": expected * 0.98, "high": expected * 1.02},
+        "verdict": verdict,
+        "pairs": pairs,
+    }
+
+
 #: Jobs that differ in what may go wrong.
 CASES: dict[str, dict[str, Any]] = {
     "plain": {},
     "one film": {"films": 1, "panes": 1, "faces": 1},
     "no film": {"films": 0, "chosen": None},
-    "seven films, US": {"films": 7, "units": "us", "locale": "en-US", "limits": True},
+    "seven films, US": {
+        "films": 7,
+        "units": "us",
+        "locale": "en-US",
+        "limits": True,
+        "read": ("as_computed", 0.004, 0.0041, True),
+    },
     "leave it": {"chosen": None},
-    "losing": {"films": 2, "shares": (1.1, 1.3)},
-    "equal": {"films": 2, "shares": (1.0, 1.0)},
+    "losing": {"films": 2, "shares": (1.1, 1.3), "read": ("more", 0.93, 0.4, False)},
+    "equal": {"films": 2, "shares": (1.0, 1.0), "read": ("cannot_tell", 0.99, 0.985, False)},
     "night": {"level": 0.0},
-    "no year": {"whole_year": False, "worst": 16},
+    "no year": {"whole_year": False, "worst": 16, "read": ("less", 0.2, 0.62, True)},
     "summer and winter differ": {"films": 1, "winter_share": 1.2, "locale": "de-DE"},
     "many panes": {"panes": 120, "faces": 1, "locale": "fr-FR"},
     "many alike": {"panes": 3, "quantity": 30, "faces": 6},

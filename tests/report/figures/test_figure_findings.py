@@ -233,3 +233,53 @@ def test_roll_layout_states_pull_and_waste(make: Made, formats: Writer, words: W
     title = figures.roll_layout(results, formats(results), words)[0].title
     assert title.startswith(f"4 pieces from one roll: {used:.1f}\u00a0m pulled, {plan['waste_fraction']:.0%}")
     assert figures.roll_layout({**results, "cutting": None}, formats(results), words) == []
+
+
+@pytest.mark.parametrize(
+    ("read", "said"),
+    [
+        (
+            ("as_computed", 0.41, 0.40, False),
+            "came 41% of the light behind bare glass, as computed (39% to 41%)",
+        ),
+        (
+            ("more", 0.93, 0.40, False),
+            "came 93% of the light behind bare glass, more than the 39% to 41% computed",
+        ),
+        (("less", 0.2, 0.62, True), "came 20% of the light in the open, less than the 61% to 63% computed"),
+        (
+            ("as_computed", 0.004, 0.0041, True),
+            "came 0.4% of the ultraviolet in the open, as computed (0.4%)",
+        ),
+        (
+            ("cannot_tell", 0.99, 0.985, False),
+            "passes 97% to 100% of the light behind bare glass, as computed",
+        ),
+    ],
+)
+def test_readings_state_what_they_say(
+    make: Made, formats: Writer, words: Words, read: Any, said: str
+) -> None:
+    """The title carries the shares read and computed and the verdict; what cannot be told is not told."""
+    results = make(films=1, shares=(0.4,), read=read)
+    (figure,) = figures.readings(results, formats(results), words)
+    assert said in _loose(figure.title)
+    assert ("annot tell" in figure.title) == (read[0] == "cannot_tell")
+
+
+def test_readings_lie_on_their_lines(make: Made, formats: Writer, words: Words) -> None:
+    """In the interactive picture each point's ratio is the reading's, and the line runs at their mean."""
+    results = make(films=1, shares=(0.4,))
+    one = results["readings"]["compared"][0]
+    (figure,) = figures.readings(results, formats(results), words)
+    assert figure.plotly is not None
+    *_, line, points = figure.plotly["data"]
+    assert line["y"][1] / line["x"][1] == pytest.approx(one["share"]["middle"])
+    ratios = [y / x for x, y in zip(points["x"], points["y"], strict=True)]
+    assert ratios == pytest.approx([pair["share"] for pair in one["pairs"]])
+
+
+def test_without_readings_there_is_no_picture(make: Made, formats: Writer, words: Words) -> None:
+    """Before the work nothing was read."""
+    results = make(read=None)
+    assert figures.readings(results, formats(results), words) == []

@@ -1,0 +1,92 @@
+"""Plans from the linear programme: the strip it takes most of is fixed, again and again.
+
+After each strip the programme is solved anew for what is left. The last pieces are planned exactly, as a
+small problem of their own, since few of the good strips suit them. Later dives blur the costs a little,
+always in the same way, so that the same job gives the same plans.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+import numpy as np
+
+from reportkit.fitting import heuristics
+from reportkit.fitting.columns import Chosen, Master, Relaxed
+from reportkit.fitting.improve import afresh
+from reportkit.fitting.problem import Pattern
+from reportkit.fitting.strips import expand, items
+
+SEED = 11
+BLUR = 0.006  # of a strip's cost
+LAST = 14  # pieces, planned exactly
+LISTED = 600  # strips to choose from
+
+
+def good_strips(master: Master, relaxed: Relaxed, steps: int) -> list[Pattern]:
+    """Return some hundreds of strips of least reduced cost, and those the linear programme takes."""
+    gap = 5e-4 * relaxed.value
+    while True:
+        columns, listed = master.within(relaxed, gap, most=3 * LISTED, steps=steps)
+        if not listed or len(columns) >= LISTED or gap > relaxed.value:
+            return sorted({*columns, *relaxed.use})
+        gap *= 1.5
+
+
+class Dives:
+    """A list of good strips, and the dives through it; only for film by length without view groups."""
+
+    def __init__(self, master: Master, prices: Sequence[float], columns: Sequence[Pattern]) -> None:
+        self.master, self.prices, self.columns = master, list(prices), columns
+        self.cover = np.zeros((len(master.problem.kinds), len(columns)))
+        for number, pattern in enumerate(columns):
+            for item, count in pattern.items:
+                self.cover[item // 2, number] += count
+        self.costs = np.array([prices[pattern.bay] * pattern.along for pattern in columns])
+        self.generator = np.random.default_rng(SEED)
+        self.blur = 0.0  # the first dive keeps to the costs as they are
+
+    def dive(self) -> Chosen:
+        """Return the strips of one more plan."""
+        from scipy.optimize import linprog
+        from scipy.sparse import csr_matrix
+
+        problem, bays = self.master.problem, self.master.bays
+        costs = self.costs * (1 + self.blur * self.generator.standard_normal(len(self.costs)))
+        self.blur = BLUR
+        left = np.array([kind.demand for kind in problem.kinds])
+        taken: Counter[Pattern] = Counter()
+        while left.sum() > LAST:
+            cover = np.minimum(self.cover, left[:, None])
+            useful = np.flatnonzero(cover.any(axis=0))
+            open_rows = left > 0
+            result = linprog(
+                costs[useful],
+                A_ub=-csr_matrix(cover[open_rows][:, useful]),
+                b_ub=-left[open_rows].astype(float),
+                bounds=(0, None),
+                method="highs-ds",
+                options={"presolve": False},
+            )
+            if result.status != 0:  # some piece is on no strip of the list
+                break
+            amounts = np.round(result.x, 6)
+            for number in [int(n) for n in np.flatnonzero(amounts >= 1)] or [int(np.argmax(amounts))]:
+                if left.sum() <= LAST:
+                    break
+                times = max(1, int(amounts[number]))
+                taken[self.columns[useful[number]]] += times
+                left = np.maximum(left - times * self.cover[:, useful[number]].astype(int), 0)
+        cuts = expand(problem, taken, {})
+        if left.any():
+            values = heuristics.area_values(problem, 1.05)
+            todo = [int(count) for count in left]
+            rest = heuristics.greedy(problem, bays, self.prices, {}, values, left=todo) or []
+            quantum = self.master.goal.quantum
+            cuts += afresh(problem, bays, self.prices, rest, cuts, quantum=quantum) or rest
+        strips: Counter[Pattern] = Counter()
+        for cut in cuts:
+            strips[Pattern(cut.bay, cut.along, tuple(sorted(items(cut).items())))] += 1
+        value = sum(self.prices[cut.bay] * cut.along for cut in cuts)
+        return Chosen(value, 0.0, dict(strips), False)

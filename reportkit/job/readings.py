@@ -1,0 +1,112 @@
+"""``readings.csv``: what a meter showed behind the film and, in the same minute, without it.
+
+One row for each pair of readings: through a filmed pane, and through a bare pane of the same glazing or in
+the open just outside the filmed one. The file is written after the work; a job without it has no readings.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field
+
+from reportkit.errors import Fault
+from reportkit.job.files import Folders
+from reportkit.job.places import Places
+from reportkit.job.table import Form, read_table
+from reportkit.job.typed import Number, Record, Text, broken, plain_clock, plain_date
+from reportkit.job.yamltree import Path, Tree
+
+if TYPE_CHECKING:
+    from reportkit.job.rules import Rules
+
+READINGS_FILE = "readings.csv"
+#: In place of a pane: the reading was taken in the open, just outside the filmed pane.
+OPEN = "open"
+
+
+def plain_moment(value: Any) -> Any:
+    """Return a day and clock time written ``2026-06-12 14:05``, or refuse it."""
+    if not isinstance(value, str):
+        return value
+    day, _, clock = re.sub(r"[T\s]+", " ", value.strip()).partition(" ")
+    if not clock:
+        rule = "must be a day and a time, year-month-day hour:minute"
+        raise broken(rule, mend="such as 2026-06-12 14:05")
+    return dt.datetime.combine(plain_date(day), dt.time.fromisoformat(plain_clock(clock)))
+
+
+class Reading(Record):
+    """One pair of readings by one meter; ``time`` is civil time of the site."""
+
+    time: Annotated[dt.datetime, BeforeValidator(plain_moment)]
+    meter: Literal["light", "sun", "uv"]
+    pane: str
+    filmed: Annotated[Number, Field(gt=0, le=1_000_000)]
+    beside: str
+    bare: Annotated[Number, Field(gt=0, le=1_000_000)]
+    note: Text = ""
+
+
+FORM = Form(
+    tuple(Reading.model_fields),
+    tuple(name for name, field in Reading.model_fields.items() if field.is_required()),
+    "pair of readings",
+    {"date": "time", "when": "time", "instrument": "meter", "notes": "note"},
+)
+
+
+def read(folders: Folders, raw: dict[str, Any], places: Places) -> list[Fault]:
+    """Put the readings of ``readings.csv``, where there is one, into a job's raw tree.
+
+    Parameters
+    ----------
+    folders
+        The folders that may be read.
+    raw
+        The job as read, texts only.
+    places
+        Where each entry stands; the readings' are added.
+    """
+    path = folders.own / READINGS_FILE
+    if not path.exists() and not path.is_symlink():
+        return []
+    text, faults = folders.text(path)
+    if text is None:
+        return faults
+    lines, more = read_table(READINGS_FILE, text, FORM)
+    if any(not set(FORM.required) <= entry.headed for entry in lines):
+        return faults + more  # without its columns a row says nothing
+    raw["readings"] = [dict(entry.cells) for entry in lines]
+    stand: dict[Path, int] = {(number,): entry.line for number, entry in enumerate(lines)}
+    places.graft(("readings",), Tree(READINGS_FILE, {}, stand))
+    return faults + more
+
+
+def check(rules: Rules) -> None:
+    """Report readings of panes that are not there, not alike, or before the day of fitting."""
+    panes = {row.cells["id"]: row.cells for row in rules.rows if "id" in row.cells}
+    known = list(panes)
+    fitted = str(rules.group("fitting").get("date"))
+    for index, entry in rules.records("readings"):
+        at = ("readings", index)
+        pane, beside = entry.get("pane"), entry.get("beside")
+        rules.known((*at, "pane"), pane, "a pane of the survey", "panes", known)
+        if beside != OPEN:
+            rules.known((*at, "beside"), beside, f"a pane of the survey or {OPEN}", "panes", [OPEN, *known])
+        if beside in panes and pane in panes:
+            if beside == pane:
+                mend = f"name the bare pane beside it, or write {OPEN} for a reading in the open"
+                rules.fault((*at, "beside"), "must be another pane", beside, mend)
+            for what in ("glazing", "face"):
+                here, there = (panes[name].get(what) for name in (pane, beside))
+                if here != there:
+                    rule = f"must be a pane of the same {what} as {pane} ({here})"
+                    mend = f"only the film may differ between two readings; {OPEN} always serves"
+                    rules.fault((*at, "beside"), rule, f"{beside} ({there})", mend)
+        day = str(entry.get("time", ""))[:10]
+        if all(re.fullmatch(r"\d{4}-\d{2}-\d{2}", str(date)) for date in (day, fitted)) and day < fitted:
+            rule = f"must not be before the day of fitting ({fitted})"
+            rules.fault((*at, "time"), rule, entry["time"], "check both dates")

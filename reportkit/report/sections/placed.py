@@ -1,0 +1,113 @@
+"""Which rolls to take, where a pane's pieces lie on them, and their size."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from reportkit.report.blocks import Block, Bullets, Fact, Facts
+from reportkit.report.figures.roll_layout import SHELF
+from reportkit.report.page import Page
+
+#: Where a piece lies: roll, strip, and ``t`` where it is turned.
+Place = tuple[int, int, str]
+
+
+def positions(page: Page) -> dict[str, list[Place]]:
+    """Return where each pane's pieces lie."""
+    found: dict[str, list[Place]] = {}
+    for number, roll in enumerate(page.results["cutting"]["rolls"], start=1):
+        for index, strip in enumerate(roll["strips"], start=1):
+            for piece in strip["pieces"]:
+                place = (number, index, "t" if piece["turned"] else "")
+                known = found.setdefault(piece["pane"], [])
+                if place not in known:
+                    known.append(place)
+    return found
+
+
+def joined(places: list[Place]) -> list[str]:
+    """Return places as text, strips that follow each other as a span."""
+    spans: list[list[Place]] = []
+    for place in sorted(places, key=lambda place: (place[0], place[2], place[1])):
+        last = spans[-1][-1] if spans else None
+        if last and last[0] == place[0] and last[2] == place[2] and last[1] + 1 == place[1]:
+            spans[-1].append(place)
+        else:
+            spans.append([place])
+    ends = [(f"{a[0]}.{a[1]}{a[2]}", f"{b[1]}{b[2]}") for a, b in ((span[0], span[-1]) for span in spans)]
+    return [
+        first if len(span) == 1 else f"{first}–{last}"
+        for span, (first, last) in zip(spans, ends, strict=True)
+    ]
+
+
+def size(page: Page, piece: dict[str, Any]) -> str:
+    """Return the width and height to cut for a pane, without the unit; its parts' widths with + between."""
+    widths = piece["parts_mm"] or [piece["width_mm"]]
+    across = "\u00a0+ ".join(page.fmt.length_mm(width, unit=False) for width in widths)
+    return f"{across}\u00a0×\u00a0{page.fmt.length_mm(piece['height_mm'], unit=False)}"
+
+
+def shopping(page: Page, rolls: list[dict[str, Any]]) -> str:
+    """Return rolls as what one takes: equal ones together, packs whole, those on the shelf told as such."""
+    words, fmt = page.words, page.fmt
+    counted: dict[tuple[float, float, int, bool], int] = {}
+    for roll in rolls:
+        key = (roll["width_mm"], roll["length_mm"], roll["pack"], roll["label"] == SHELF)
+        counted[key] = counted.get(key, 0) + 1
+    found = []
+    for (width, length, pack, there), count in counted.items():
+        one = f"{fmt.length_mm(width)} × {fmt.distance_m(length / 1000, 2)}"
+        if pack > 1:
+            told = words.many(
+                "{n} pack of {rolls} rolls, each {size}",
+                "{n} packs of {rolls} rolls, each {size}",
+                count // pack,
+                rolls=fmt.number(pack),
+                size=one,
+            )
+            found.append(told)
+        elif there:
+            found.append(words("{rolls} from the shelf", rolls=f"{fmt.number(count)} × {one}"))
+        else:
+            found.append(f"{fmt.number(count)} × {one}")
+    return ", ".join(found)
+
+
+def to_buy(page: Page, rolls: list[dict[str, Any]]) -> list[Block]:
+    """Return what to buy of each film, and what to take off the shelf."""
+    words = page.words
+    facts = []
+    for there, label in ((False, words("To buy")), (True, words("From the shelf"))):
+        mine = [roll for roll in rolls if (roll["label"] == SHELF) is there]
+        for film in dict.fromkeys(roll["film"] for roll in mine):
+            taken = [{**roll, "label": ""} for roll in mine if roll["film"] == film]
+            facts.append(Fact(label, shopping(page, taken), page.film(film)))
+    return [Facts(facts, style="list")]
+
+
+def exceptions(page: Page) -> list[Block]:
+    """Return the panes whose film is joined, or cut with less than the whole allowance."""
+    words, fmt = page.words, page.fmt
+    found = [
+        words(
+            "{pane}: seam at {places} from the left edge of the glass as you stand on the film's side; no gap "
+            "and no trimming there.",
+            pane=piece["pane"],
+            places=", ".join(fmt.length_mm(place) for place in piece["seams_mm"]),
+        )
+        for piece in page.results["pieces"]
+        if piece["seams_mm"]
+    ]
+    found += [
+        words(
+            "{pane}: no roll or table holds the whole allowance, so the blank is {size}; the glass measures up to "
+            "{glass}.",
+            pane=piece["pane"],
+            size=fmt.size_mm(piece["width_mm"], piece["height_mm"]),
+            glass=fmt.size_mm(piece["widest_mm"], piece["tallest_mm"]),
+        )
+        for piece in page.results["pieces"]
+        if piece["reduced"]
+    ]
+    return [Bullets(found)] if found else []

@@ -1,0 +1,183 @@
+"""Packs, rolls on the shelf and seams, from the job's files to both documents; films that cannot be cut."""
+
+import json
+import re
+from decimal import Decimal
+
+import pytest
+from lxml import html
+
+from reportkit.errors import JobError
+from reportkit.job import write_starter
+from reportkit.pipeline import make
+from reportkit.report.desk import Desk
+from reportkit.results import Results
+from reportkit.study import Study
+
+PACKS = """    rolls:
+      - width: 1524 mm
+        length: 6 m
+        pack: 2
+        price: 300.00
+      - width: 1000 mm
+        length: 3 m
+        in_stock: 1
+"""
+SHELF = """    rolls:
+      - width: 1524 mm
+        length: 2 m
+        in_stock: 1
+"""
+SURVEY = """id,room,face,glazing,quantity,width,height,seam,mullion
+D,living,west,door,1,680,1910,,
+A,living,west,double,2,2000,1800,600,
+B,living,west,double,1,3300,1400,,1200 & 2300
+C,living,west,double,1,3300,1400,1100 & 2200,1200 & 2300
+"""
+#: Extra film on each side of a blank, trained fitter [mm]: the program's default, of the trade.
+TRIM = 12
+
+
+def job(folder, choice=""):
+    """Write a job: one film in packs of two with a roll on the shelf, another on the shelf alone."""
+    write_starter(folder, units="metric")
+    path = folder / "job.yaml"
+    first, second = re.findall(
+        r"(?m)^    rolls:.*\n(?:      .*\n|        .*\n)+", text := path.read_text("utf-8")
+    )
+    text = text.replace(first, PACKS).replace(second, SHELF)
+    path.write_text(text + choice, encoding="utf-8")
+    (folder / "windows.csv").write_text(SURVEY, encoding="utf-8")
+    return folder
+
+
+@pytest.fixture(scope="module")
+def run(tmp_path_factory):
+    """Return the folder of a run of that job."""
+    return make(job(tmp_path_factory.mktemp("rolls") / "job"), only="html", static=True)
+
+
+@pytest.fixture(scope="module")
+def results(run):
+    """Return the run's results."""
+    return json.loads((run / "results.json").read_text(encoding="utf-8"))
+
+
+def shown(path):
+    """Return the text of a document, without its scripts and styles, spaces made one."""
+    tree = html.fromstring(path.read_text(encoding="utf-8"))
+    for part in tree.xpath("//script | //style"):
+        part.getparent().remove(part)
+    return " ".join(" ".join(tree.itertext()).split())
+
+
+def cut(results, pane):
+    """Return the widths of a pane's pieces by their part, as the plan cuts them."""
+    return {
+        piece["seam"]: piece["width_mm"]
+        for roll in results["cutting"]["rolls"]
+        for strip in roll["strips"]
+        for piece in strip["pieces"]
+        if piece["pane"] == pane
+    }
+
+
+def test_seams_are_where_the_survey_has_them(results):
+    """600 from the left outside is 1400 from the left inside, where the film goes (worked by hand).
+
+    B has no place of its own and goes along the mullions, C has one and does not.
+    """
+    assert cut(results, "A") == {"1 of 2": 1400 + TRIM, "2 of 2": 600 + TRIM}
+    assert cut(results, "B") == {"1 of 3": 1000 + TRIM, "2 of 3": 1100, "3 of 3": 1200 + TRIM}
+    assert cut(results, "D") == {None: 680 + 2 * TRIM}
+    told = {piece["pane"]: (piece["parts_mm"], piece["seams_mm"]) for piece in results["pieces"]}
+    assert told == {
+        "A": ([1412, 612], [1400]),
+        "B": ([1012, 1100, 1212], [1000, 2100]),
+        "C": ([1112, 1100, 1112], [1100, 2200]),
+        "D": ([], []),
+    }
+
+
+def test_packs_are_bought_whole_and_the_shelf_first(results):
+    """The door's piece comes off the shelf; the rest takes whole packs, each paid once."""
+    rolls = results["cutting"]["rolls"]
+    bought = [roll for roll in rolls if roll["label"] != "shelf"]
+    (shelf,) = [roll for roll in rolls if roll["label"] == "shelf"]
+    assert [piece["pane"] for strip in shelf["strips"] for piece in strip["pieces"]] == ["D"]
+    assert Decimal(shelf["price"]) == 0
+    assert {roll["pack"] for roll in bought} == {2} and len(bought) % 2 == 0
+    # parts of 1012 to 1412 lie alone across 1524, two of 612 side by side; the parts of a pane come from one
+    # roll of 6000: 3 x 1824 for A, 3 x 1424 for B, the same for C, so three rolls, which is two packs
+    assert len(bought) == 4
+    assert sum(Decimal(roll["price"]) for roll in bought) == 600
+    (line,) = [line for line in results["price"]["lines"] if line["group"] == "film"]
+    assert (line["quantity"], line["unit"]) == ("2", "pack")
+    assert line["id"].endswith(":1524:6000:2")
+
+
+def test_the_documents_tell_what_to_buy_and_where_the_seams_go(run, results):
+    """The buying list, the price, the sizes, the places of the seams and the caution are printed."""
+    fitting, proposal = shown(run / "fitting.html"), shown(run / "proposal.html")
+    assert "To buy 2 packs of 2 rolls, each 1524 mm × 6.00 m" in fitting
+    assert "From the shelf 1 × 1000 mm × 3.00 m" in fitting
+    assert "from the shelf: 1000 mm wide" in fitting  # in the drawing's words or its text
+    assert "1412 + 612 × 1824" in fitting and "1012 + 1100 + 1212 × 1424" in fitting
+    assert "A: seam at 1400 mm from the left edge of the glass as you stand on the film's side" in fitting
+    assert "packs of 2 rolls 1524 mm wide, 6.0 m long 2 packs" in proposal
+    assert "wider than the film: a fine upright line will show" in proposal
+
+
+def test_a_film_that_cannot_be_cut_has_no_price_and_is_not_recommended(run, results):
+    """What two metres on the shelf do to the heat is told; a price is withheld, with the reason in words."""
+    silver = next(entry for entry in results["options"] if entry["film"] == "sample-silver")
+    assert silver["cost"] is None and silver["withheld"]["cost"] == "no_plan"
+    assert not silver["recommended"] and silver["peak_cut_fraction"] > 0
+    assert "the rolls given for it cannot hold the pieces for all panes" in shown(run / "proposal.html")
+
+
+def test_where_it_is_chosen_it_is_the_job_s_fault(tmp_path, monkeypatch):
+    """The film and its field are named, no run is left, and the code is that of a person's mistake."""
+    folder = job(tmp_path / "job", "\nchoice: {job: sample-silver}\n")
+    with pytest.raises(JobError, match=r"job.yaml films.sample-silver.rolls: .*rolls? can hold") as caught:
+        make(folder, only="html")
+    assert caught.value.exit_code == 2
+    assert [entry.name for entry in folder.rglob("runs/*")] == []
+    with pytest.raises(JobError, match=r"films.sample-silver.rolls"):
+        dict(Results(Study.open(folder)))
+
+
+def test_where_no_film_can_be_cut_the_reason_is_told(tmp_path):
+    """Then leaving the glass as it is is recommended, for want of film and not of films."""
+    folder = job(tmp_path / "job")
+    text = (folder / "job.yaml").read_text(encoding="utf-8").replace(PACKS, SHELF)
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    study = Study.open(folder)
+    assert study.recommended is study.nothing
+    assert study.advised.why_nothing == "no_plan"
+    assert study.quick_offers["sample-grey"].total is None
+
+
+def test_the_consultation_goes_on_where_a_film_cannot_be_cut(tmp_path):
+    """The desk says what is wrong, keeps showing the last choice that can be cut, and keeps nothing wrong."""
+    folder = job(tmp_path / "job")
+    desk = Desk(Study.open(folder))
+    before = desk.numbers.value
+    desk.films["west"].value = "sample-silver"
+    assert "films.sample-silver.rolls" in desk.message.value
+    assert desk.numbers.value == before
+    desk.override.value = "more shade"
+    desk.button.click()
+    assert "films.sample-silver.rolls" in desk.message.value
+    assert not (folder / "decisions.yaml").exists()
+    desk.films["west"].value = "sample-grey"
+    assert desk.message.value == ""
+
+
+def test_film_on_the_shelf_alone_costs_nothing(tmp_path):
+    """Off-cuts that are enough: no film in the price, only the work."""
+    folder = job(tmp_path / "job", "\nchoice: {panes: {D: sample-silver}}\n")
+    study = Study.open(folder)
+    assert study.offer.plan.price == 0 and study.offer.plan.proven
+    assert [line.group for line in study.offer.price.lines if line.group == "film"] == []
+    assert study.offer.total > 0
