@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 #: The engine's name in papermill's list.
 ENGINE = "reportkit"
 
+#: What the kernel does while it waits for the notebook: it imports what every run needs.
+PREPARED = "import pvlib.iotools, reportkit.report.view, reportkit.study"
+
 
 @contextmanager
 def booting() -> Iterator[AsyncKernelManager]:
@@ -24,7 +27,9 @@ def booting() -> Iterator[AsyncKernelManager]:
 
     manager = AsyncKernelManager(kernel_name="python3")
     # errors only: the kernel's own warnings are not the user's
-    run_sync(manager.start_kernel)(extra_arguments=["--IPKernelApp.log_level=40"])
+    run_sync(manager.start_kernel)(
+        extra_arguments=["--IPKernelApp.log_level=40", f"--IPKernelApp.exec_lines={PREPARED}"]
+    )
     try:
         yield manager
     finally:

@@ -80,7 +80,7 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         fitting["edge_gap"] = Fraction(254, 160) if us else Fraction(3, 2)
         note(
             "fitting.edge_gap",
-            "1/16 in" if us else "1.5 mm",
+            "1/16 in" if us else told("{mm:.1f} mm", mm=1.5),
             told(
                 "bare edge of glass on each side, {low:.0f} to {high:.0f} is usual",
                 low=Quantity(1, "mm"),

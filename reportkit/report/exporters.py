@@ -177,11 +177,12 @@ BY_FILE: dict[str, type[DocumentExporter]] = {
 
 
 def prepare() -> None:
-    """Do what is slow the first time: cut the fonts, read templates and scripts, set an empty page.
+    """Do what is slow the first time: fonts, templates, scripts, an empty page, how a locale writes numbers.
 
     Nothing depends on it; a caller with time to spare, while a notebook computes, finds the export quicker.
     """
-    from reportkit.report import html, pdf
+    from reportkit.report import calendar, html, pdf  # noqa: F401  # a run writes one; its imports are slow
+    from reportkit.report.formats import Formats
     from reportkit.report.record import FRAME_WORDS
 
     picture = {
@@ -210,3 +211,4 @@ def prepare() -> None:
     }
     html.document(page)
     pdf.document(page)
+    Formats("en", units="metric", currency="EUR").distance_m(1)

@@ -7,7 +7,6 @@ one of its own. Cells of code, outputs and marks stay as they are.
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Iterator, Mapping
 from typing import Any
@@ -40,7 +39,7 @@ def sentences(notebook: Mapping[str, Any]) -> Iterator[str]:
 
 
 def spoken(notebook: Mapping[str, Any], words: Words) -> dict[str, Any]:
-    """Return a copy of a notebook with its Markdown cells in a language.
+    """Return a notebook with its Markdown cells in a language; all other cells are the same objects.
 
     Parameters
     ----------
@@ -49,12 +48,14 @@ def spoken(notebook: Mapping[str, Any], words: Words) -> dict[str, Any]:
     words
         The language; a sentence that its catalogue does not know stays.
     """
-    made: dict[str, Any] = json.loads(json.dumps(notebook))
-    for cell in made["cells"]:
-        if cell["cell_type"] == "markdown":
-            lines = [_said(line, words) for line in "".join(cell["source"]).splitlines(keepends=True)]
-            cell["source"] = lines if isinstance(cell["source"], list) else "".join(lines)
-    return made
+    return {**notebook, "cells": [_cell(cell, words) for cell in notebook["cells"]]}
+
+
+def _cell(cell: dict[str, Any], words: Words) -> dict[str, Any]:
+    if cell["cell_type"] != "markdown":
+        return cell
+    lines = [_said(line, words) for line in "".join(cell["source"]).splitlines(keepends=True)]
+    return {**cell, "source": lines if isinstance(cell["source"], list) else "".join(lines)}
 
 
 def _parts(line: str) -> tuple[str, str, str, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from reportkit.glass.readings import READING_SHARE
 from reportkit.results.plain import plain
 
 if TYPE_CHECKING:
@@ -17,6 +18,7 @@ def readings(study: Study) -> dict[str, Any] | None:
     if not after.compared and not after.left_out:
         return None
     return {
+        "reading_share": READING_SHARE,
         "compared": [_compared(one) for one in after.compared],
         "left_out": [
             {"time": plain(one.reading.time), "pane": one.reading.pane, "why": one.why}

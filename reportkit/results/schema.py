@@ -280,7 +280,13 @@ def results_schema() -> dict[str, Any]:
                 "readings": {
                     "anyOf": [
                         {"type": "null"},
-                        _record({"compared": _list(compared), "left_out": {"type": "array"}}),
+                        _record(
+                            {
+                                "reading_share": _SHARE,
+                                "compared": _list(compared),
+                                "left_out": {"type": "array"},
+                            }
+                        ),
                     ]
                 },
             }

@@ -102,7 +102,7 @@ def _left_open(page: Page, entries: Sequence[Mapping[str, Any]]) -> Table:
         together.setdefault((field, value, entry["mark"], entry["why"]), []).append(about)
     rows = [
         [
-            words(LEFT_OPEN[field]) + (f" ({', '.join(about)})" if any(about) else ""),
+            words(LEFT_OPEN[field]) + _of(page, field, about),
             text,
             words.said(mark),
             words.said(why),
@@ -120,6 +120,13 @@ def _left_open(page: Page, entries: Sequence[Mapping[str, Any]]) -> Table:
         caption=words("Values used where the job gave none; each can be set in the job"),
         id="assumed",
     )
+
+
+def _of(page: Page, field: str, about: Sequence[str]) -> str:
+    """Return in brackets what a row is about; nothing where it is about the job or all there are."""
+    names = list(dict.fromkeys(name for name in about if name))
+    every = len(page.job.get(field.split(".")[0]) or ())
+    return f" ({', '.join(names)})" if names and len(names) < every else ""
 
 
 def _field(page: Page, path: str) -> tuple[str, str]:
@@ -165,8 +172,11 @@ def _marked(page: Page, entries: Sequence[Mapping[str, Any]], rows: list[list[st
 
 
 def _alike(page: Page, entries: Sequence[Mapping[str, Any]]) -> str:
-    """Return where all values come from in a sentence; empty where they differ."""
-    marks = {entry["mark"] for entry in entries}
+    """Return where all values come from in a sentence; empty where they differ.
+
+    What the job gives says so in its reason.
+    """
+    marks = {entry["mark"] for entry in entries} - {"given by the job"}
     if len(marks) != 1:
         return ""
     return page.words("Where it comes from: {mark}.", mark=page.words.said(marks.pop()))

@@ -186,7 +186,8 @@ def _table(page: Page, compared: list[Mapping[str, Any]]) -> Table:
         note=words(
             "Computed: from the glass and the film's sheet, for light straight from the sun at its angle to the pane and "
             "for light from the whole sky; a dash where the sun did not meet the pane. Two readings of one meter may "
-            "differ by 5 % for reasons of their own (common practice, no source)."
+            "differ by {share} for reasons of their own (common practice, no source).",
+            share=fmt.percent(page.results["readings"]["reading_share"]),
         ),
     )
 

@@ -85,6 +85,26 @@ def _temperatures(page: Page, spread: dict[str, float] | None) -> str:
     return low if low == high else f"{low.split(chr(160))[0]}–{high}"
 
 
+def _hot(page: Page, room: str, before: float, after: float) -> str:
+    """Say how many hours of a year are over the limit, bare and with what is chosen."""
+    words = page.words
+    bare, filmed = page.fmt.significant(before), page.fmt.significant(after)
+    if before < 1 and after < 1:
+        return words("{room}: hardly an hour over the limit, with or without.", room=room)
+    if after < 1:
+        return words("{room}: hardly an hour over the limit, where {bare} a year were.", room=room, bare=bare)
+    if bare == filmed:
+        return words(
+            "{room}: about {bare} hours a year over the limit, with or without.", room=room, bare=bare
+        )
+    return words(
+        "{room}: about {after} hours a year over the limit instead of {before}.",
+        room=room,
+        before=bare,
+        after=filmed,
+    )
+
+
 def _says(page: Page, room: dict[str, Any]) -> str:
     """Say in a sentence what the choice does to a room, and whether its cooling copes."""
     words, fmt = page.words, page.fmt
@@ -98,17 +118,8 @@ def _says(page: Page, room: dict[str, Any]) -> str:
         parts.append(
             words("{room}: hot hours are withheld; {why}.", room=name, why=words(REASONS["normals"]))
         )
-    elif before["hot_hours"]["p50"] < 1 and after["hot_hours"]["p50"] < 1:
-        parts.append(words("{room}: hardly an hour over the limit, with or without.", room=name))
     else:
-        parts.append(
-            words(
-                "{room}: about {after} hours a year over the limit instead of {before}.",
-                room=name,
-                before=fmt.significant(before["hot_hours"]["p50"]),
-                after=fmt.significant(after["hot_hours"]["p50"]),
-            )
-        )
+        parts.append(_hot(page, name, before["hot_hours"]["p50"], after["hot_hours"]["p50"]))
     if not room["has_cooling"]:
         parts.append(words("No cooling, so no bill saving from cooling."))
     elif room["cooling_capacity_w"] and before["unmet_cooling_h"]:

@@ -100,8 +100,8 @@ def _facts(page: Page) -> list[Fact]:
         facts.append(
             Fact(
                 words("Hours too hot in a year"),
-                words("about {n}", n=fmt.significant(after)),
-                now(words("about {n}", n=fmt.significant(before))),
+                _about(page, after),
+                now(_about(page, before)),
             )
         )
     facts += [
@@ -117,6 +117,11 @@ def _facts(page: Page) -> list[Fact]:
     if not page.leaves_glass:
         facts += [_bill(page), _price(page)]
     return facts
+
+
+def _about(page: Page, hours: float) -> str:
+    """Return a number of hours, to two digits."""
+    return page.words("hardly any") if hours < 1 else page.words("about {n}", n=page.fmt.significant(hours))
 
 
 def _bill(page: Page) -> Fact:
