@@ -306,11 +306,11 @@ class Plan:
             return told(
                 "Proved cheapest for {kind} cuts; it may pull up to {more:.1%} more film than the least.",
                 kind=kind,
-                more=self.film_gap,
+                more=_up(self.film_gap),
             )
         return told(
             "Not proved cheapest: at most {gap:.1%} above the least possible price for {kind} cuts.",
-            gap=self.gap,
+            gap=_up(self.gap),
             kind=kind,
         )
 
@@ -372,3 +372,8 @@ def _placed_json(placed: Placed) -> dict[str, Any]:
     if placed.y_mm:
         entry["y_mm"] = number(placed.y_mm)
     return entry
+
+
+def _up(share: float) -> float:
+    """Return a share rounded up to a tenth of a percent, so that what is open never reads as nothing."""
+    return math.ceil(share * 1000 - 1e-9) / 1000

@@ -266,3 +266,11 @@ def test_unknown_ways_of_planning_are_refused(options):
     """Only two or three stages, and the modes there are."""
     with pytest.raises(ValueError, match="must be"):
         plan([Piece("A", 300, 300)], [BY_LENGTH], **options)
+
+
+@pytest.mark.parametrize(("open_share", "said"), [("0.0004", "0.1%"), ("0.0010", "0.1%"), ("0.0011", "0.2%")])
+def test_what_is_open_never_reads_as_nothing(open_share, said):
+    """The gap that a sentence names is rounded up: one of four hundredths of a percent is not 0.0 %."""
+    made = plan([Piece("a", 700, 900)], [Roll(1524, None, Decimal(20))])
+    bound = made.price * (1 - Decimal(open_share))
+    assert f"at most {said} above" in replace(made, lower_bound=bound, proven=False).verdict
