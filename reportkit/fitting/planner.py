@@ -36,7 +36,7 @@ EFFORTS = {
         deep=False,
         polish=((8, 12),),
         dives=1,
-        anew=(3, 12),
+        anew=(0, 0),
         content=0.01,
         stacked=(6, 60),
     ),
