@@ -79,10 +79,7 @@ def read(folders: Folders, raw: dict[str, Any], places: Places) -> list[Fault]:
     places
         Where each entry stands; the decisions' are added.
     """
-    path = folders.own / DECISIONS_FILE
-    if not path.exists() and not path.is_symlink():
-        return []
-    text, faults = folders.text(path)
+    text, faults = folders.optional(DECISIONS_FILE)
     if text is None:
         return faults
     tree, more = read_tree(DECISIONS_FILE, text)

@@ -88,6 +88,11 @@ class Folders:
         data, faults = self.data(path)
         return (None, faults) if data is None else _decoded(self.shown(path), data)
 
+    def optional(self, name: str) -> tuple[str | None, list[Fault]]:
+        """Return the text of a file of the job that need not be there, and what kept it from being read."""
+        path = self.own / name
+        return self.text(path) if path.exists() or path.is_symlink() else (None, [])
+
     def data(self, path: Path, largest: int = LARGEST_FILE) -> tuple[bytes | None, list[Fault]]:
         """Return a file's bytes and the faults that kept it from being read.
 

@@ -70,10 +70,7 @@ def read(folders: Folders, raw: dict[str, Any], places: Places) -> list[Fault]:
     places
         Where each entry stands; the readings' are added.
     """
-    path = folders.own / READINGS_FILE
-    if not path.exists() and not path.is_symlink():
-        return []
-    text, faults = folders.text(path)
+    text, faults = folders.optional(READINGS_FILE)
     if text is None:
         return faults
     lines, more = read_table(READINGS_FILE, text, FORM)
