@@ -26,6 +26,7 @@ from reportkit.study.study import Study
 if TYPE_CHECKING:
     import datetime as dt
 
+    from reportkit import fitting
     from reportkit.job.models import Job, Room
 
 #: Parts of a study that no change here touches: a changed study takes them over. The advice is the job's own.
@@ -93,6 +94,11 @@ class Changed(Study):
     def offer(self) -> Offer:
         """The offer for the choice, its cut plan the quick one; raises `JobError` where there is none."""
         return possible(self._offer(self.chosen))
+
+    @cached_property
+    def alternatives(self) -> tuple[fitting.Alternative, ...]:
+        """None: what else one could buy is for the order, and takes several plans more."""
+        return ()
 
     @cached_property
     def offers(self) -> dict[str, Offer]:
