@@ -73,7 +73,7 @@ class Quantity(float):
 
     def __format__(self, spec: str) -> str:
         """Return the value as text, its unit behind it."""
-        return f"{float(self):{spec}} {self.unit}"
+        return f"{float(self):{spec}}{'' if self.unit == '°' else ' '}{self.unit}"
 
 
 def told(template: str, /, **values: Any) -> str:

@@ -26,6 +26,7 @@ def test_a_quantity_carries_its_unit_into_the_text() -> None:
         (Quantity(1500, "m"), ".4g", "4,921\u00a0ft", "1.500\u00a0m"),
         (Quantity(5.7, "W/m²K"), ".2f", "1.00\u00a0Btu/h·ft²·°F", "5,70\u00a0W/m²·K"),
         (Quantity(6, told("mm")), ".0f", "6\u00a0mm", "6\u00a0mm"),
+        (Quantity(60, "°"), ".3g", "60°", "60°"),
         (Quantity(0.5, "lux"), ".1f", "0.5\u00a0lux", "0,5\u00a0lux"),
     ],
 )

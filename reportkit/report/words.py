@@ -26,6 +26,7 @@ IN_UNITS: dict[str, Callable[[Formats, float, int | None], str]] = {
     "m": lambda fmt, value, digits: fmt.distance_m(value, 0 if fmt.units == "us" else digits or 0),
     "°C": lambda fmt, value, digits: fmt.temperature(value, digits or 0),
     "m²": lambda fmt, value, digits: fmt.area(value, 1 if digits is None else digits),
+    "°": lambda fmt, value, digits: fmt.angle(value, digits or 0),
     "W/m²K": lambda fmt, value, digits: fmt.u_value(value),
 }
 

@@ -153,7 +153,9 @@ def _drawn(one: Mapping[str, Any], role: Role, fmt: Formats, words: Wording) -> 
     beside = [entry for entry in names if entry[0] >= box.right - 0.5]
     above = [entry for entry in names if entry[0] < box.right - 0.5]
     for row, (x, y, name, bold) in enumerate(above):
-        sheet.text(x - 1.5, y + 3.2 + 4.4 * row, name, size=SMALL, align="right", bold=bold)
+        base = 3.2 + 4.4 * row
+        left = (x - frame.x(0)) * (base + 1) / (frame.y(0) - y)  # how far its line has gone left by then
+        sheet.text(x - left - 1.0, y + base, name, size=SMALL, align="right", bold=bold)
     texts = [wrapped(name, FULL - box.right - 4, SMALL, bold=bold) for _, _, name, bold in beside]
     heights = [height_mm(len(text), SMALL) for text in texts]
     places = spread([y for _, y, _, _ in beside], heights, box.y, box.bottom, 0.8)
