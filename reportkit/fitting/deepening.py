@@ -23,6 +23,7 @@ NEAR = 0.001  # of the bound: the first target's distance
 FARTHER = ((20.0, 2.0), (80.0, 1.5), (math.inf, 1.25))  # times as far after so many programmes
 SINGLE = 1.15  # pieces of each size on average; above, general whole-number programming is faster
 LISTED = 8000  # strips within a target's distance at most
+DIVED = 64  # sizes up to which the quick mode dives; with more, a dive takes longer than a person waits
 SLOWER = 5  # strips of general programming that count as one linear programme
 
 
@@ -95,10 +96,11 @@ def deepen(
     if deep:
         targets(effort.budgets[0])
     if open_still():
-        dives = Dives(master, prices, good_strips(master, relaxed, effort.steps))
-        for _ in range(effort.dives):
-            if open_still():
-                best = min(best, accept(dives.dive()))
+        if effort.deep or len(kinds) <= DIVED:
+            dives = Dives(master, prices, good_strips(master, relaxed, effort.steps))
+            for _ in range(effort.dives):
+                if open_still():
+                    best = min(best, accept(dives.dive()))
         if open_still() and best > bound * (1 + effort.content):
             best = min(best, polish(*effort.anew, bound))
         if deep:
