@@ -122,6 +122,7 @@ class Opened:
 
     def show_all(self):
         """Bring every picture into view, and wait until each that can is interactive."""
+        self.page.bring_to_front()  # a page behind another draws no frames, and a click waits for two
         for figure in self.page.query_selector_all("figure:has(.live)"):
             figure.scroll_into_view_if_needed()
             figure.wait_for_selector(".live .main-svg", timeout=20_000)
