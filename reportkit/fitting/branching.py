@@ -24,7 +24,7 @@ from itertools import combinations
 
 import numpy as np
 
-from reportkit.fitting.columns import Chosen, Master
+from reportkit.fitting.columns import Chosen, Master, cover_of
 from reportkit.fitting.problem import Pattern, Problem
 
 EPS = 1e-6
@@ -105,11 +105,10 @@ def branch(
         Without strips where nothing better was found; its bound holds for every plan of these strips, or
         is the limit where nothing better exists.
     """
-    cover = np.zeros((len(problem.kinds), len(columns)))
+    cover = cover_of(problem, columns)
     turned = np.zeros(cover.shape, dtype=bool)
     for number, pattern in enumerate(columns):
-        for item, count in pattern.items:
-            cover[item // 2, number] += count
+        for item, _ in pattern.items:
             turned[item // 2, number] |= bool(item % 2)
     # every cost is a whole number of quanta
     costs = np.round([rates[pattern.bay] * pattern.along / quantum for pattern in columns])

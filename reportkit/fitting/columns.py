@@ -40,6 +40,15 @@ class Goal:
         return self.quantum * math.ceil(bound / self.quantum - EPS)
 
 
+def cover_of(problem: Problem, columns: Sequence[Pattern]) -> np.ndarray:
+    """Return how many pieces of each size each strip holds, shape (kinds, columns) [-]."""
+    cover = np.zeros((len(problem.kinds), len(columns)))
+    for number, pattern in enumerate(columns):
+        for item, count in pattern.items:
+            cover[item // 2, number] += count
+    return cover
+
+
 @dataclass
 class Relaxed:
     """The linear programme's answer: its `value`, the worth of each item in each bay, price of length."""

@@ -16,9 +16,8 @@ from reportkit.fitting.branching import branch
 from reportkit.fitting.columns import Chosen, Master, Relaxed
 from reportkit.fitting.dives import Dives, good_strips
 from reportkit.fitting.problem import Pattern
-from reportkit.fitting.search import Effort
+from reportkit.fitting.search import TINY, Effort
 
-TINY = 1e-6
 NEAR = 0.001  # of the bound: the first target's distance
 FARTHER = ((20.0, 2.0), (80.0, 1.5), (math.inf, 1.25))  # times as far after so many programmes
 SINGLE = 1.15  # pieces of each size on average; above, general whole-number programming is faster
@@ -52,7 +51,7 @@ def deepen(
     distance = max(NEAR * relaxed.value, goal.quantum)
 
     def open_still() -> bool:
-        return best > bound + TINY * max(1.0, abs(bound)) and not effort.over
+        return effort.worth_going_on(best, bound)
 
     kinds = master.problem.kinds
     single = sum(kind.demand for kind in kinds) <= SINGLE * len(kinds)
@@ -101,8 +100,9 @@ def deepen(
             for _ in range(effort.dives):
                 if open_still():
                     best = min(best, accept(dives.dive()))
-        if open_still() and best > bound * (1 + effort.content):
-            best = min(best, polish(*effort.anew, bound))
+        turns, pieces = effort.anew
+        if turns and open_still():
+            best = min(best, polish(turns, pieces, bound))
         if deep:
             targets(effort.budgets[1])
     return best, min(bound, best)

@@ -13,10 +13,10 @@ from collections.abc import Sequence
 import numpy as np
 
 from reportkit.fitting import heuristics
-from reportkit.fitting.columns import Chosen, Master, Relaxed
+from reportkit.fitting.columns import Chosen, Master, Relaxed, cover_of
 from reportkit.fitting.improve import afresh
 from reportkit.fitting.problem import Pattern
-from reportkit.fitting.strips import expand, items
+from reportkit.fitting.strips import expand, pattern_of
 
 SEED = 11
 BLUR = 0.006  # of a strip's cost
@@ -39,10 +39,7 @@ class Dives:
 
     def __init__(self, master: Master, prices: Sequence[float], columns: Sequence[Pattern]) -> None:
         self.master, self.prices, self.columns = master, list(prices), columns
-        self.cover = np.zeros((len(master.problem.kinds), len(columns)))
-        for number, pattern in enumerate(columns):
-            for item, count in pattern.items:
-                self.cover[item // 2, number] += count
+        self.cover = cover_of(master.problem, columns)
         self.costs = np.array([prices[pattern.bay] * pattern.along for pattern in columns])
         self.generator = np.random.default_rng(SEED)
         self.blur = 0.0  # the first dive keeps to the costs as they are
@@ -85,8 +82,6 @@ class Dives:
             rest = heuristics.greedy(problem, bays, self.prices, {}, values, left=todo) or []
             quantum = self.master.goal.quantum
             cuts += afresh(problem, bays, self.prices, rest, cuts, quantum=quantum) or rest
-        strips: Counter[Pattern] = Counter()
-        for cut in cuts:
-            strips[Pattern(cut.bay, cut.along, tuple(sorted(items(cut).items())))] += 1
+        strips = Counter(pattern_of(cut) for cut in cuts)
         value = sum(self.prices[cut.bay] * cut.along for cut in cuts)
         return Chosen(value, 0.0, dict(strips), False)

@@ -22,9 +22,9 @@ from reportkit.fitting.columns import Chosen, Master, Relaxed
 from reportkit.fitting.improve import improve
 from reportkit.fitting.problem import Bay, Pattern, Problem, Top, make_bays, reach, whole
 from reportkit.fitting.records import Roll, exact
-from reportkit.fitting.search import Best, Effort
+from reportkit.fitting.search import TINY, Best, Effort
 from reportkit.fitting.strips import Cut, complete, expand
-from reportkit.fitting.wholes import TINY, film_goal, integrate, money_goal
+from reportkit.fitting.wholes import film_goal, integrate, money_goal
 
 
 class Mixes:
@@ -239,10 +239,7 @@ class Mixes:
         if self.best.loads is None or any(load.roll not in home for load in self.best.loads):
             return False
         cuts = [replace(cut, bay=home[load.roll]) for load in self.best.loads for cut in load.cuts]
-        if buy:
-            costs = [min(top.price / top.step for top in bay.tops) if bay.tops else 0.0 for bay in bays]
-        else:
-            costs = [float(bay.full) for bay in bays]
+        costs = [bay.price for bay in bays] if buy else [float(bay.full) for bay in bays]
         fresh = improve(
             self.problem, bays, costs, cuts, turns=turns, pieces=pieces, over=lambda: self.effort.over,
             enough=bound, quantum=quantum,

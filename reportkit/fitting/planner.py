@@ -37,7 +37,6 @@ EFFORTS = {
         polish=((8, 12),),
         dives=1,
         anew=(0, 0),
-        content=0.01,
         stacked=(6, 60),
     ),
     "exact": Effort(),

@@ -64,6 +64,11 @@ class Bay:
     tops: tuple[Top, ...] = ()
     directional: bool = False
 
+    @property
+    def price(self) -> float:
+        """Least price of a unit of length that is bought; 0 where none is."""
+        return min((top.price / top.step for top in self.tops), default=0.0)
+
 
 @dataclass(frozen=True, order=True)
 class Pattern:

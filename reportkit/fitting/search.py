@@ -12,6 +12,9 @@ from reportkit.fitting.buying import Load
 from reportkit.fitting.problem import Problem
 from reportkit.fitting.records import Roll
 
+#: A difference of costs that counts for none.
+TINY = 1e-6
+
 
 @dataclass
 class Effort:
@@ -19,7 +22,7 @@ class Effort:
 
     `first` limits the nodes of the first whole-number programme: its root alone takes the quick mode far.
     `budgets` allow linear programmes for targets before and after `dives` and strips cut `anew` (turns,
-    pieces), which a gap of `content` makes needless. `stacked` limits the rounds of the bound on three
+    pieces); with no turn none is. `stacked` limits the rounds of the bound on three
     stages, and the programmes for whole numbers of its strips. `clock` returns seconds; without one only
     counts (and HiGHS's own limit) stop the search.
     """
@@ -36,7 +39,6 @@ class Effort:
     polish: tuple[tuple[int, int], ...] = ((24, 14), (40, 24))
     dives: int = 5
     anew: tuple[int, int] = (32, 22)
-    content: float = 0.0
     stacked: tuple[int, float] = (60, 500)
     budgets: tuple[float, float] = (1500, 200)
     started: float = field(default=0.0)
@@ -53,6 +55,10 @@ class Effort:
     def nodes_for(self, columns: int) -> int:
         """Return how many branches a whole-number programme of this many strips may take."""
         return max(10, min(4000, self.nodes // max(columns, 1)))
+
+    def worth_going_on(self, best: float, bound: float) -> bool:
+        """Return whether something may still be better than the best, and there is time to find it."""
+        return best > bound + TINY * max(1.0, abs(bound)) and not self.over
 
     @property
     def over(self) -> bool:

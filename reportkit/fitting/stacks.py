@@ -16,11 +16,11 @@ from reportkit.fitting.buying import Load
 from reportkit.fitting.columns import Master
 from reportkit.fitting.mixes import Mixes
 from reportkit.fitting.patterns import Crosscuts
-from reportkit.fitting.problem import Bay, Pattern, Problem, make_bays, rate
+from reportkit.fitting.problem import Bay, Problem, make_bays, rate
 from reportkit.fitting.records import Roll
 from reportkit.fitting.search import Best, Effort
 from reportkit.fitting.stacking import stacked_bound
-from reportkit.fitting.strips import Cut, column_size, items, settle
+from reportkit.fitting.strips import Cut, column_size, pattern_of, settle
 from reportkit.fitting.wholes import money_goal
 
 MANY = 300  # pieces, above which filling strips one by one takes too long
@@ -226,7 +226,7 @@ def stack(
     goal = money_goal(problem, rolls, bays)
     master = Master(problem, bays, goal)
     mixes.prime(master)
-    prices = [min((top.price / top.step for top in bay.tops), default=0.0) for bay in bays]
+    prices = [bay.price for bay in bays]
     start = [
         Cut(p.bay, p.along, tuple((item,) for item, n in p.items for _ in range(n))) for p in master.columns
     ]
@@ -235,7 +235,7 @@ def stack(
     )
     money = goal.up(bound)
     if strips and rates(master):
-        forms = {Pattern(cut.bay, cut.along, tuple(sorted(items(cut).items()))): cut for cut in strips}
+        forms = {pattern_of(cut): cut for cut in strips}
         limit, budget = best.money, effort.stacked[1]
         found = branch(
             problem, prices, sorted(forms), quantum=goal.quantum, limit=limit, budget=budget,

@@ -29,6 +29,11 @@ def items(cut: Cut) -> Counter[int]:
     return Counter(item for column in cut.columns for item in column)
 
 
+def pattern_of(cut: Cut) -> Pattern:
+    """Return a strip as its items and their counts."""
+    return Pattern(cut.bay, cut.along, tuple(sorted(items(cut).items())))
+
+
 def expand(
     problem: Problem, strips: Mapping[Pattern, int], homes: Mapping[str, tuple[int, bool]]
 ) -> list[Cut]:

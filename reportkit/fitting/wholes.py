@@ -11,9 +11,8 @@ from reportkit.fitting.columns import Chosen, Goal, Master, Relaxed
 from reportkit.fitting.deepening import deepen
 from reportkit.fitting.problem import Bay, Pattern, Problem
 from reportkit.fitting.records import Roll, exact
-from reportkit.fitting.search import Effort
+from reportkit.fitting.search import TINY, Effort
 
-TINY = 1e-6
 SHARES = (0.03, 0.1, 0.3, 1.0)  # of the gap, within which strips are listed
 FEW = 500  # strips that a whole-number programme takes at one go
 MANY = 1500  # more than this, and it is slow to find a first plan
@@ -80,7 +79,7 @@ def integrate(
     best = limit
 
     def open_still() -> bool:
-        return best > bound + TINY * max(1.0, abs(bound)) and not effort.over
+        return effort.worth_going_on(best, bound)
 
     def attempt(columns: Sequence[Pattern], nodes: int) -> Chosen | None:
         nonlocal best
