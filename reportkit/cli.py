@@ -17,6 +17,7 @@ from reportkit import __version__
 from reportkit.errors import InputError, ReportkitError
 
 if TYPE_CHECKING:
+    from reportkit.report.assemble import Kind
     from reportkit.report.cutlist import CutSheet
 
 
@@ -145,19 +146,22 @@ def _check(arguments: argparse.Namespace) -> int:
 
 
 def _make(arguments: argparse.Namespace) -> int:
-    from reportkit.pipeline import make
+    from reportkit.pipeline import OFFER
 
-    made = make(arguments.job_dir, only=arguments.only, static=arguments.static, progress=_progress)
-    print(made)
-    return 0
+    return _run(arguments, OFFER)
 
 
 def _review(arguments: argparse.Namespace) -> int:
+    return _run(arguments, ("review",))
+
+
+def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
+    """Make a run with some kinds of documents and print its folder."""
     from reportkit.pipeline import make
 
     made = make(
         arguments.job_dir,
-        documents=("review",),
+        documents=documents,
         only=arguments.only,
         static=arguments.static,
         progress=_progress,

@@ -16,7 +16,7 @@ from reportkit.errors import Fault
 from reportkit.job.files import Folders
 from reportkit.job.places import Places
 from reportkit.job.table import Form, read_table
-from reportkit.job.typed import Number, Record, Text, broken, plain_clock, plain_date
+from reportkit.job.typed import Number, Record, Text, broken, earlier, plain_clock, plain_date
 from reportkit.job.yamltree import Path, Tree
 
 if TYPE_CHECKING:
@@ -86,7 +86,7 @@ def check(rules: Rules) -> None:
     """Report readings of panes that are not there, not alike, or before the day of fitting."""
     panes = {row.cells["id"]: row.cells for row in rules.rows if "id" in row.cells}
     known = list(panes)
-    fitted = str(rules.group("fitting").get("date"))
+    fitted = rules.group("fitting").get("date")
     for index, entry in rules.records("readings"):
         at = ("readings", index)
         pane, beside = entry.get("pane"), entry.get("beside")
@@ -103,7 +103,6 @@ def check(rules: Rules) -> None:
                     rule = f"must be a pane of the same {what} as {pane} ({here})"
                     mend = f"only the film may differ between two readings; {OPEN} always serves"
                     rules.fault((*at, "beside"), rule, f"{beside} ({there})", mend)
-        day = str(entry.get("time", ""))[:10]
-        if all(re.fullmatch(r"\d{4}-\d{2}-\d{2}", str(date)) for date in (day, fitted)) and day < fitted:
+        if earlier(str(entry.get("time"))[:10], fitted):
             rule = f"must not be before the day of fitting ({fitted})"
             rules.fault((*at, "time"), rule, entry["time"], "check both dates")

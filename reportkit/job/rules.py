@@ -6,7 +6,6 @@ Limits here are common practice, no source, unless a source stands beside them.
 
 from __future__ import annotations
 
-import datetime as dt
 import math
 from collections.abc import Iterable
 from fractions import Fraction
@@ -19,6 +18,7 @@ from reportkit.job.messages import Loc, did_you_mean
 from reportkit.job.models import FilmSpec, Pane, RollOffer
 from reportkit.job.places import Places, field_name
 from reportkit.job.survey import READINGS, Row
+from reportkit.job.typed import earlier
 
 #: Readings of one side that differ by more are a mistake of reading, not a crooked window [mm].
 READINGS_APART = 25
@@ -260,11 +260,7 @@ class Rules:
     def dates(self) -> None:
         """Report a day of fitting before the day of the quote."""
         quoted, fitted = self.group("quote").get("date"), self.group("fitting").get("date")
-        try:
-            early = dt.date.fromisoformat(str(fitted)) < dt.date.fromisoformat(str(quoted))
-        except ValueError:
-            return  # not given, or the fields' own checks say so
-        if early:
+        if earlier(fitted, quoted):
             rule = f"must not be before the date of the quote ({quoted})"
             self.fault(("fitting", "date"), rule, fitted, "check both dates")
 

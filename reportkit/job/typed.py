@@ -127,6 +127,14 @@ def plain_date(value: Any) -> Any:
     return day
 
 
+def earlier(day: object, than: object) -> bool:
+    """Return whether one day, as typed, lies before another; False where one is no day."""
+    try:
+        return dt.date.fromisoformat(str(day)) < dt.date.fromisoformat(str(than))
+    except ValueError:
+        return False  # the fields' own checks say so
+
+
 def plain_clock(value: Any) -> Any:
     """Return a clock time of a day written ``8:30`` or ``17:00`` as ``08:30``, or refuse it."""
     if not isinstance(value, str):

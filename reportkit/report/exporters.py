@@ -57,6 +57,9 @@ class HTMLExporter(DocumentExporter):
     output_mimetype = "text/html"
     static = Bool(False, help="Leave out scripts and interactive pictures.").tag(config=True)
 
+    def _file_extension_default(self) -> str:
+        return f".{self.kind}.html"
+
     # nbconvert's own subclasses return their output here too, whatever the base class declares
     def from_notebook_node(self, nb: Any, resources: Any = None, **kw: Any) -> tuple[Any, Any]:
         """Return the page and nbconvert's resources."""
@@ -70,6 +73,9 @@ class PDFExporter(DocumentExporter):
     """A document as a PDF that carries its results, inputs and computation."""
 
     output_mimetype = "application/pdf"
+
+    def _file_extension_default(self) -> str:
+        return f".{self.kind}.pdf"
 
     # nbconvert's own subclasses return their output here too, whatever the base class declares
     def from_notebook_node(self, nb: Any, resources: Any = None, **kw: Any) -> tuple[Any, Any]:
@@ -116,17 +122,11 @@ class ProposalHTML(HTMLExporter):
 
     kind = "proposal"
 
-    def _file_extension_default(self) -> str:
-        return ".proposal.html"
-
 
 class FittingHTML(HTMLExporter):
     """The fitting sheet as HTML."""
 
     kind = "fitting"
-
-    def _file_extension_default(self) -> str:
-        return ".fitting.html"
 
 
 class ProposalPDF(PDFExporter):
@@ -134,17 +134,11 @@ class ProposalPDF(PDFExporter):
 
     kind = "proposal"
 
-    def _file_extension_default(self) -> str:
-        return ".proposal.pdf"
-
 
 class FittingPDF(PDFExporter):
     """The fitting sheet as PDF."""
 
     kind = "fitting"
-
-    def _file_extension_default(self) -> str:
-        return ".fitting.pdf"
 
 
 class ReviewHTML(HTMLExporter):
@@ -152,17 +146,11 @@ class ReviewHTML(HTMLExporter):
 
     kind = "review"
 
-    def _file_extension_default(self) -> str:
-        return ".review.html"
-
 
 class ReviewPDF(PDFExporter):
     """What was found after the work as PDF."""
 
     kind = "review"
-
-    def _file_extension_default(self) -> str:
-        return ".review.pdf"
 
 
 #: Every document by its file name; which of them a run writes is the pipeline's to say.

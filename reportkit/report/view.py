@@ -30,10 +30,11 @@ class Report:
         self.results = Results(study)
         self.page = Page(self.results, photos_of(study.loaded))
         self._study = study
+        self._words = frame_words(self.page.words)
 
     def section(self, name: str) -> Section:
         """Return a part by its name, a key of ``reportkit.report.sections.SECTIONS``."""
-        return replace(SECTIONS[name](self.page), words=frame_words(self.page.words))
+        return replace(SECTIONS[name](self.page), words=self._words)
 
     def record(self) -> Record:
         """Return everything an exporter needs beside the parts: frame, results, inputs."""

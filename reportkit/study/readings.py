@@ -91,17 +91,11 @@ def after(study: Study) -> After:
         film = study.chosen.film_by_pane[index]
         glazing = study.job.panes[index].glazing
         other = None if reading.beside == OPEN else study.chosen.film_by_pane[number[reading.beside]]
-        why = (
-            "sun_down"
-            if aoi is None
-            else "no_film"
-            if film is None
-            else "beside_has_film"
-            if other is not None
-            else ""
-        )
-        if why or aoi is None or film is None:
-            left_out.append(LeftOut(reading, why))
+        if aoi is None:
+            left_out.append(LeftOut(reading, "sun_down"))
+            continue
+        if film is None or other is not None:
+            left_out.append(LeftOut(reading, "no_film" if film is None else "beside_has_film"))
             continue
         filmed = study.fittings[glazing, film].glazing
         assert filmed is not None  # an option puts a film only where it can go

@@ -10,6 +10,7 @@ import pytest
 from reportkit.glass.readings import expected_share
 from reportkit.job import load_job
 from reportkit.job.readings import Reading
+from reportkit.report.blocks import Table
 from reportkit.report.page import Page
 from reportkit.report.sections.review import found, readings
 from reportkit.results import Results
@@ -107,3 +108,15 @@ def test_without_readings_there_is_nothing_to_compare() -> None:
     page = Page(Results(study))
     assert "Nothing was read" in found(page)._repr_mimebundle_()["text/plain"]
     assert list(readings(page)) == []
+
+
+def test_next_to_nothing_keeps_its_decimals() -> None:
+    """Where hardly any ultraviolet passes, the table tells tenths of a percent, read and computed alike."""
+    study = study_of(*({"meter": "uv", "filmed": 4.0, "beside": "open"} for _ in range(3)))
+    page = Page(Results(study))
+    (pair, *_) = study.after.compared[0].pairs
+    assert pair.high < 0.1
+    table = next(block for block in readings(page) if isinstance(block, Table))
+    cells = ["".join(run.text for run in cell) for cell in table.rows[0].cells]
+    assert cells[7] == page.fmt.percent(0.004, 1)
+    assert cells[8].startswith(page.fmt.percent(pair.low, 1))

@@ -69,13 +69,18 @@ def readings(results: Results, fmt: Formats, words: Wording) -> list[Figure]:
     return made
 
 
-def shares(one: Mapping[str, Any], fmt: Formats, words: Wording) -> str:
-    """Return the range that was computed, as shares."""
-    low, high = (fmt.percent(one["expected"][end], _places(one)) for end in ("low", "high"))
+def span(expected: Mapping[str, float], digits: int, fmt: Formats, words: Wording) -> str:
+    """Return a range of shares, as one where its ends read alike."""
+    low, high = (fmt.percent(expected[end], digits) for end in ("low", "high"))
     return low if low == high else words("{low} to {high}", low=low, high=high)
 
 
-def _places(one: Mapping[str, Any]) -> int:
+def shares(one: Mapping[str, Any], fmt: Formats, words: Wording) -> str:
+    """Return the range that was computed for all pairs together."""
+    return span(one["expected"], places(one), fmt, words)
+
+
+def places(one: Mapping[str, Any]) -> int:
     """Return the decimals that shares need: next to nothing needs one."""
     return 1 if min(one["share"]["middle"], one["expected"]["high"]) < 0.1 else 0
 
@@ -87,7 +92,7 @@ def as_read(value: float, fmt: Formats) -> str:
 
 def measured(one: Mapping[str, Any], fmt: Formats) -> str:
     """Return the mean share that was read."""
-    return fmt.percent(one["share"]["middle"], _places(one))
+    return fmt.percent(one["share"]["middle"], places(one))
 
 
 def finding(results: Results, one: Mapping[str, Any], fmt: Formats, words: Wording) -> str:
@@ -182,7 +187,7 @@ def _interactive(one: Mapping[str, Any], role: Role, fmt: Formats, words: Wordin
          "x": [pair["bare"] for pair in pairs], "y": [pair["filmed"] for pair in pairs],
          "text": [
              f"{interactive.safe(pair['pane'])}, {fmt.day(when(pair['time']).date())} "
-             f"{fmt.clock(when(pair['time']))}<br>{fmt.percent(pair['share'], _places(one))}"
+             f"{fmt.clock(when(pair['time']))}<br>{fmt.percent(pair['share'], places(one))}"
              for pair in pairs
          ],
          "hovertemplate": "%{text}<extra></extra>",

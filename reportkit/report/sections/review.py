@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
@@ -19,8 +18,8 @@ from reportkit.report.blocks import (
     Text,
 )
 from reportkit.report.figures import readings as readings_figures
-from reportkit.report.figures.facts import sentence
-from reportkit.report.figures.readings import as_read, finding, measured, shares
+from reportkit.report.figures.facts import sentence, when
+from reportkit.report.figures.readings import as_read, finding, measured, places, shares, span
 from reportkit.report.names import LEFT_OUT, METERS
 from reportkit.report.page import Page
 
@@ -71,7 +70,7 @@ def _facts(page: Page, compared: list[Mapping[str, Any]]) -> list[Fact]:
         )
         for one in compared
     ]
-    days = sorted({_when(pair).date() for one in compared for pair in one["pairs"]})
+    days = sorted({when(pair["time"]).date() for one in compared for pair in one["pairs"]})
     count = sum(len(one["pairs"]) for one in compared)
     span = (
         fmt.day(days[0])
@@ -79,10 +78,6 @@ def _facts(page: Page, compared: list[Mapping[str, Any]]) -> list[Fact]:
         else words("{first} to {last}", first=fmt.day(days[0]), last=fmt.day(days[-1]))
     )
     return [*facts, Fact(words("Pairs of readings"), fmt.number(count), span)]
-
-
-def _when(pair: Mapping[str, Any]) -> dt.datetime:
-    return dt.datetime.fromisoformat(pair["time"])
 
 
 def _offered(page: Page) -> str:
@@ -135,8 +130,8 @@ def readings(page: Page) -> Section:
                     words(
                         "{pane}, {day}, {time}: {why}",
                         pane=entry["pane"],
-                        day=fmt.day(_when(entry).date()),
-                        time=fmt.clock(_when(entry)),
+                        day=fmt.day(when(entry["time"]).date()),
+                        time=fmt.clock(when(entry["time"])),
                         why=words(LEFT_OUT[entry["why"]]),
                     )
                     for entry in record["left_out"]
@@ -154,15 +149,15 @@ def _table(page: Page, compared: list[Mapping[str, Any]]) -> Table:
     words, fmt = page.words, page.fmt
     rows = [
         [
-            fmt.day(_when(pair).date()),
-            fmt.clock(_when(pair)),
+            fmt.day(when(pair["time"]).date()),
+            fmt.clock(when(pair["time"])),
             words(METERS[one["meter"]]),
             pair["pane"],
             words("in the open") if one["in_open"] else pair["beside"],
             as_read(pair["filmed"], fmt),
             as_read(pair["bare"], fmt),
             fmt.percent(pair["share"], 1),
-            _range(page, pair["expected"]),
+            span(pair["expected"], places(one), fmt, words),
             "–" if pair["aoi_deg"] is None else fmt.angle(pair["aoi_deg"]),
         ]
         for one in compared
@@ -190,11 +185,6 @@ def _table(page: Page, compared: list[Mapping[str, Any]]) -> Table:
             share=fmt.percent(page.results["readings"]["reading_share"]),
         ),
     )
-
-
-def _range(page: Page, expected: Mapping[str, float]) -> str:
-    low, high = page.fmt.percent(expected["low"]), page.fmt.percent(expected["high"])
-    return low if low == high else page.words("{low} to {high}", low=low, high=high)
 
 
 def _limits(page: Page, compared: list[Mapping[str, Any]]) -> list[Text]:
