@@ -107,10 +107,15 @@ def finding(results: Results, one: Mapping[str, Any], fmt: Formats, words: Wordi
     )
 
 
+def _extent(one: Mapping[str, Any]) -> tuple[float, float]:
+    """Return how far the picture reaches: readings without the film, and behind it."""
+    most = 1.08 * max(pair["bare"] for pair in one["pairs"])
+    return most, 1.08 * max(*(pair["filmed"] for pair in one["pairs"]), one["expected"]["high"] * most)
+
+
 def _drawn(one: Mapping[str, Any], role: Role, fmt: Formats, words: Wording) -> str:
     points = [(pair["bare"], pair["filmed"]) for pair in one["pairs"]]
-    most = 1.08 * max(x for x, _ in points)
-    top = 1.08 * max(*(y for _, y in points), one["expected"]["high"] * most)
+    most, top = _extent(one)
     sheet = Sheet(FULL, TALL)
     box = Box(LEFT, TOP, BESIDE, TALL - TOP - 14)
     frame = Frame(box, (0.0, most), (0.0, top))
@@ -172,10 +177,14 @@ def _drawn(one: Mapping[str, Any], role: Role, fmt: Formats, words: Wording) -> 
 
 def _interactive(one: Mapping[str, Any], role: Role, fmt: Formats, words: Wording) -> dict[str, Any]:
     pairs = one["pairs"]
-    most = 1.08 * max(pair["bare"] for pair in pairs)
+    most, top = _extent(one)
     low, high = one["expected"]["low"], one["expected"]["high"]
     quiet = {"color": style.QUIET, "width": 0.8}
+    alike = words("no glass" if one["in_open"] else "bare glass")
     data: list[dict[str, Any]] = [
+        {"type": "scatter", "mode": "lines", "name": alike, "x": [0, min(top, most)],
+         "y": [0, min(top, most)], "line": {"color": style.INK, "dash": "dash", "width": 1},
+         "hoverinfo": "name"},
         {"type": "scatter", "mode": "lines", "name": words("computed"), "x": [0, most], "y": [0, low * most],
          "line": quiet, "hoverinfo": "skip"},
         {"type": "scatter", "mode": "lines", "name": words("computed"), "x": [0, most], "y": [0, high * most],

@@ -273,7 +273,8 @@ def test_readings_lie_on_their_lines(make: Made, formats: Writer, words: Words) 
     one = results["readings"]["compared"][0]
     (figure,) = figures.readings(results, formats(results), words)
     assert figure.plotly is not None
-    *_, line, points = figure.plotly["data"]
+    alike, *_, line, points = figure.plotly["data"]
+    assert alike["x"] == alike["y"] and alike["line"]["dash"] == "dash"  # the caption names it
     assert line["y"][1] / line["x"][1] == pytest.approx(one["share"]["middle"])
     ratios = [y / x for x, y in zip(points["x"], points["y"], strict=True)]
     assert ratios == pytest.approx([pair["share"] for pair in one["pairs"]])
