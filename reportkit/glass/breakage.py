@@ -1,4 +1,4 @@
-"""Thermal breakage screen of filmed glass: fit, ask or refuse, with reasons and who decides.
+"""Thermal breakage screen of filmed glass: nothing found, ask or refuse, with reasons and who decides.
 
 Sun warms the middle of a pane while its edge stays cool in the frame; the edge is then pulled by kt E alpha
 (T_mean - T_edge). The middle comes from the centre-of-glass balance under a few days of weather, the edge
@@ -36,7 +36,7 @@ ABSORBING = 0.05  # a film that adds more than this to a wired pane counts as ab
 # practice, no source).
 LARGE_M2, THICK_MM, HIGH_M, OLD_YEARS, SLOPED_DEG = 2.5, 6.5, 1500.0, 20.0, 10.0
 
-DECISIONS = ("fit", "ask", "refuse")
+DECISIONS = ("nothing_found", "ask", "refuse")
 AUTHORITY = (
     "the film maker's glass-compatibility chart",
     "the glass or window maker",
@@ -108,9 +108,9 @@ class Screen:
     Attributes
     ----------
     decision : str
-        ``fit``, ``ask`` or ``refuse``.
+        ``nothing_found``, ``ask`` or ``refuse``.
     reasons : tuple of Reason
-        Gravest first; empty for fit.
+        Gravest first; empty where nothing is found.
     who : tuple of str
         Order of authority, whatever the decision.
     worst, worst_bare : Difference
@@ -185,7 +185,7 @@ def screen(
     ]
     reasons.sort(key=lambda reason: -DECISIONS.index(reason.decision))
     return Screen(
-        decision=reasons[0].decision if reasons else "fit",
+        decision=reasons[0].decision if reasons else DECISIONS[0],
         reasons=tuple(reasons),
         who=AUTHORITY,
         worst=worst,

@@ -12,8 +12,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-RunKind = Literal["plain", "strong", "emphasis", "fit", "ask", "refuse"]
-RUN_KINDS = ("plain", "strong", "emphasis", "fit", "ask", "refuse")
+RunKind = Literal["plain", "strong", "emphasis", "nothing_found", "ask", "refuse"]
+RUN_KINDS = ("plain", "strong", "emphasis", "nothing_found", "ask", "refuse")
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,7 @@ def emphasis(text: str) -> Run:
     return Run(text, "emphasis")
 
 
-def verdict(kind: Literal["fit", "ask", "refuse"], word: str) -> Run:
+def verdict(kind: Literal["nothing_found", "ask", "refuse"], word: str) -> Run:
     """Return the verdict's word, to be drawn with the shape that belongs to ``kind``."""
     return Run(word, kind)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 
 _NUMBER: dict[str, Any] = {"type": "number"}
 _MAYBE: dict[str, Any] = {"type": ["number", "null"]}
@@ -65,7 +65,7 @@ def results_schema() -> dict[str, Any]:
         }
     )
     verdict = _record(
-        {"verdict": {"enum": ["fit", "ask", "refuse"]}, "reasons": _list(_TEXT), "who": _TEXT},
+        {"verdict": {"enum": ["nothing_found", "ask", "refuse"]}, "reasons": _list(_TEXT), "who": _TEXT},
         absorptance=_SHARE,
         difference_k=_NUMBER,
         limit_k=_NUMBER,
@@ -153,7 +153,7 @@ def results_schema() -> dict[str, Any]:
                     {"panes": _list(_record({"pane": _TEXT, "relief": _NUMBER})), "knee": {"type": "integer"}}
                 ),
                 "screens": _list(
-                    _record({"pane": _TEXT, "film": _TEXT, "verdict": {"enum": ["fit", "ask", "refuse"]}})
+                    _record({"pane": _TEXT, "film": _TEXT, "verdict": {"enum": ["nothing_found", "ask", "refuse"]}})
                 ),
                 "letters": _list(_record({"film": _TEXT, "who": _TEXT, "panes": {"type": "array"}})),
                 "panes": _list(

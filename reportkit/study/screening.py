@@ -3,7 +3,7 @@
 For each season the screen takes the hour in which the middle of the glass would be warmest against its
 frame: the sun and shadow of that hour at that pane, the air outside, a room at its set point. An overhang, a
 fin, a reveal or a skyline that shades part of the pane in that hour leaves its edge in diffuse light only.
-The frame's temperature is an assumption. The verdict is fit, ask or refuse, never "safe".
+The frame's temperature is an assumption. The verdict is nothing found, ask or refuse, never "safe".
 
 References: `reportkit.glass.breakage` for limits, refusals and the order of authority.
 """
@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from reportkit import glass
-from reportkit.glass.breakage import AUTHORITY
+from reportkit.glass.breakage import AUTHORITY, DECISIONS
 from reportkit.told import joined
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 Array = np.ndarray
 
-FIT, ASK, REFUSE = "fit", "ask", "refuse"
+NOTHING_FOUND, ASK, REFUSE = DECISIONS
 
 #: Months of each season north of the equator, its name, room [C], and outdoor air [C] where the weather does
 #: not know it (common practice, no source).

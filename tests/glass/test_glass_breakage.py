@@ -43,7 +43,7 @@ def rank(decision: str) -> int:
 def test_plain_case_fits_and_still_names_who_decides() -> None:
     """A light film on clear tempered or annealed 4 mm fits, and the film maker's chart still comes first."""
     got = screen(with_film(PANE, LIGHT), FACTS)
-    assert (got.decision, got.reasons) == ("fit", ())
+    assert (got.decision, got.reasons) == ("nothing_found", ())
     assert got.who == AUTHORITY
     assert "film maker" in got.who[0]
     assert got.worst_bare.difference < got.worst.difference < got.worst.limit
@@ -55,7 +55,7 @@ def test_half_the_sun_absorbed_is_asked_about() -> None:
     assert got.decision == "ask"
     assert got.absorptance > 0.5
     assert "absorb 82 % of the sun" in got.reasons[0].text
-    assert screen(with_film(single(clear(4, temper="tempered")), DARK), FACTS).decision == "fit"
+    assert screen(with_film(single(clear(4, temper="tempered")), DARK), FACTS).decision == "nothing_found"
 
 
 @pytest.mark.parametrize(
@@ -100,14 +100,14 @@ def test_typed_limits_settle_it(glazing, facts, allow, forbid) -> None:
     """Within a typed limit the question goes away; past it the answer is refuse."""
     filmed, facts = with_film(glazing, LIGHT), replace(FACTS, **facts)
     hot = MakerChart(max_absorptance=0.9)  # so that tinted glass is judged by its own line
-    assert screen(filmed, facts, chart=replace(hot, **allow)).decision == "fit"
+    assert screen(filmed, facts, chart=replace(hot, **allow)).decision == "nothing_found"
     assert screen(filmed, facts, chart=replace(hot, **forbid)).decision == "refuse"
 
 
 def test_absorptance_limit_of_the_chart() -> None:
     """A typed absorptance limit replaces the guide's half."""
     filmed = with_film(PANE, DARK)
-    assert screen(filmed, FACTS, chart=MakerChart(max_absorptance=0.9)).decision == "fit"
+    assert screen(filmed, FACTS, chart=MakerChart(max_absorptance=0.9)).decision == "nothing_found"
     assert screen(filmed, FACTS, chart=MakerChart(max_absorptance=0.8)).decision == "refuse"
 
 
@@ -206,7 +206,7 @@ def test_nothing_is_ever_called_safe() -> None:
         got = screen(with_film(glazing, DARK), replace(FACTS, shadow="moving", fogged=True))
         words = [got.decision, *got.who, *(reason.text + reason.who for reason in got.reasons)]
         assert not any("safe" in word for word in words)
-    assert DECISIONS == ("fit", "ask", "refuse")
+    assert DECISIONS == ("nothing_found", "ask", "refuse")
 
 
 def test_arguments_are_checked() -> None:

@@ -108,7 +108,7 @@ def second_section() -> Section:
                     Column("metres", "Metres", content="write"),
                 ],
                 [
-                    {"pane": NASTY[0], "peak": "412.5 W", "look": verdict("fit", "Fit")},
+                    {"pane": NASTY[0], "peak": "412.5 W", "look": verdict("nothing_found", "Nothing found")},
                     {"pane": "E2", "peak": "98.25 W", "look": verdict("ask", "Ask")},
                     {"pane": "E3", "peak": "1,240 W", "look": verdict("refuse", "Refuse")},
                     Row(["Total", "1,750.75 W", "", "", ""], "total"),

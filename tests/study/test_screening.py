@@ -12,7 +12,7 @@ from reportkit.glass.edge import E_ALPHA, LIMITS, edge_stress
 from reportkit.job.catalogue import Chart
 from reportkit.study.screening import SEASONS, chart, screenings
 
-ORDER = {"fit": 0, "ask": 1, "refuse": 2}
+ORDER = {"nothing_found": 0, "ask": 1, "refuse": 2}
 
 
 def verdicts(study, **job):

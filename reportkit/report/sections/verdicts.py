@@ -20,7 +20,7 @@ from reportkit.report.blocks import (
 from reportkit.report.page import Page
 from reportkit.report.runs import Text, strong, verdict
 
-WORDS = {"fit": "Nothing found", "ask": "Ask first", "refuse": "Do not fit"}
+WORDS = {"nothing_found": "Nothing found", "ask": "Ask first", "refuse": "Do not fit"}
 
 #: Whom a letter goes to, by who decides.
 ADDRESSEES = {
