@@ -153,7 +153,13 @@ def results_schema() -> dict[str, Any]:
                     {"panes": _list(_record({"pane": _TEXT, "relief": _NUMBER})), "knee": {"type": "integer"}}
                 ),
                 "screens": _list(
-                    _record({"pane": _TEXT, "film": _TEXT, "verdict": {"enum": ["nothing_found", "ask", "refuse"]}})
+                    _record(
+                        {
+                            "pane": _TEXT,
+                            "film": _TEXT,
+                            "verdict": {"enum": ["nothing_found", "ask", "refuse"]},
+                        }
+                    )
                 ),
                 "letters": _list(_record({"film": _TEXT, "who": _TEXT, "panes": {"type": "array"}})),
                 "panes": _list(
