@@ -1,4 +1,4 @@
-"""The breakage screen: fit, ask, refuse, never better for worse facts."""
+"""The breakage screen: nothing found, ask, refuse, never better for worse facts."""
 
 from dataclasses import replace
 

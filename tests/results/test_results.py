@@ -31,6 +31,16 @@ def test_the_schema_can_refuse(results_of):
         jsonschema.validate(results, results_schema())
 
 
+def test_no_verdict_says_install_it(results_of):
+    """In this trade "fit" means "install it": a clean screen says that nothing was found, and no more."""
+    results = json.loads(json.dumps(results_of("corner-shop")))
+    words = {entry["verdict"] for entry in results["screens"]}
+    assert words <= {"nothing_found", "ask", "refuse"}
+    results["screens"][0]["verdict"] = "fit"
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate(results, results_schema())
+
+
 @pytest.mark.parametrize("name", ["corner-shop", "harbour-house"])
 def test_energies_agree_with_each_other(results_of, name):
     """Months sum to the year, summer and winter too, and what is kept out is the difference."""

@@ -66,7 +66,7 @@ def test_cases_are_the_worst_of_three_seasons(study_of, name):
 
 
 def test_no_verdict_is_ever_safe(study_of):
-    """The words are fit, ask and refuse, and somebody is named whatever the verdict."""
+    """The words are nothing found, ask and refuse, and somebody is named whatever the verdict."""
     for found in study_of("corner-shop").screens.values():
         assert found.verdict in ORDER
         assert found.who
