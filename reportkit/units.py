@@ -57,6 +57,32 @@ _TERM = re.compile(
 )
 
 
+#: One sign with three digits behind it and one to three before: a fraction, or thousands?
+_TWO_WAYS = re.compile(r"([1-9]\d{0,2})[.,](\d{3})")
+
+
+class TwoReadings(ValueError):
+    """A number that may be a fraction or thousands; ``ways`` are both, each as it is read one way only."""
+
+    def __init__(self, ways: str) -> None:
+        super().__init__(f"must be a length that can be read one way only: write {ways}")
+        self.ways = ways
+
+
+def two_readings(number: str) -> tuple[str, str] | None:
+    """Return both readings of ``1,200`` or ``1.200``, written so that neither has another; None where one is.
+
+    Three digits behind a single point or comma are thousands to one reader and a fraction to another. Where
+    the third digit of the fraction counts, one more digit shows that it is one: ``35.625`` is ``35.6250``.
+    """
+    match = _TWO_WAYS.fullmatch(number.lstrip("+-"))
+    if match is None:
+        return None
+    sign, (whole, part) = "-" if number.startswith("-") else "", match.groups()
+    fraction = f"{part}0" if part[-1] != "0" else part.rstrip("0") or "0"
+    return f"{sign}{whole}{part}", f"{sign}{whole}.{fraction}"
+
+
 def parse_length(text: str, default: str = "mm") -> Fraction:
     """Read a length as fitters write it and return exact millimetres.
 
@@ -79,6 +105,8 @@ def parse_length(text: str, default: str = "mm") -> Fraction:
     ------
     ValueError
         If the text is not one length. The message says what is wrong in plain words.
+    TwoReadings
+        If it can be read in two ways, as ``1,200``.
     """
     cleaned = str(text).strip().translate(_SIGNS)
     for sign, plain in _VULGAR.items():
@@ -96,6 +124,9 @@ def parse_length(text: str, default: str = "mm") -> Fraction:
         if match is None or match.end() == position:
             raise ValueError("must be one length, such as 905 mm, 90.5 cm or 35 5/8 in")
         unit = (match["unit"] or "").lower().replace("''", '"')
+        ways = two_readings(match["whole"] or "")
+        if ways and last_unit is None:  # behind feet it can only be a fraction
+            raise TwoReadings(" or ".join(cleaned.replace(match["whole"], way, 1) for way in ways))
         remainder = cleaned[match.end() :].strip(" ,")
         if not unit and last_unit is None and remainder:
             raise ValueError("must be one length, such as 905 mm, 90.5 cm or 35 5/8 in")
@@ -104,6 +135,8 @@ def parse_length(text: str, default: str = "mm") -> Fraction:
         size = LENGTH_UNITS[unit or default]
         if last_unit is not None and not (last_unit == MM_PER_FOOT and size == MM_PER_INCH):
             raise ValueError("must be one length in one unit, or feet and inches")
+        if last_unit is not None and _value(match) >= 12:
+            raise ValueError("must have less than 12 inches behind the feet")
         total += _value(match) * size
         last_unit = size
         position = match.end()

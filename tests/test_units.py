@@ -7,7 +7,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from reportkit import units
-from reportkit.units import MM_PER_INCH, inches, parse_length
+from reportkit.units import MM_PER_INCH, TwoReadings, inches, parse_length
 
 #: 35 5/8 in is 904.875 mm: 35.625 times 25.4 (inch of 1959)
 FORMS = [
@@ -18,9 +18,9 @@ FORMS = [
     "35⅝ in",
     "35⅝″",
     "35 5⁄8 in",
-    "35.625 in",
-    "35,625 in",
-    "35.625in",
+    "35.6250 in",
+    "35,6250 in",
+    "35.6250in",
     "35 5/8 inches",
     "35 5/8 inch",
     "35 5/8''",
@@ -33,8 +33,8 @@ FORMS = [
     "2'11 5/8",
     "2'-11 5/8\"",
     "2 feet 11 5/8 inches",
-    "904.875 mm",
-    "904,875 mm",
+    "904.8750 mm",
+    "904,8750 mm",
     "90.4875 cm",
     "0.904875 m",
     ".904875 m",
@@ -100,6 +100,38 @@ def test_what_is_no_length_is_refused(text: str) -> None:
         parse_length(text)
 
 
+@pytest.mark.parametrize(
+    ("text", "ways"),
+    [
+        ("1,200", "1200 or 1.2"),
+        ("1.200 mm", "1200 mm or 1.2 mm"),
+        ("12,345 mm", "12345 mm or 12.3450 mm"),
+        ("35.625 in", "35625 in or 35.6250 in"),
+        ("1.000 m", "1000 m or 1.0 m"),
+    ],
+)
+def test_a_length_of_two_readings_is_refused_with_both(text: str, ways: str) -> None:
+    """Three digits behind one sign are thousands or a fraction: both are shown, each with one reading."""
+    with pytest.raises(TwoReadings) as caught:
+        parse_length(text)
+    assert caught.value.ways == ways
+    first, second = (parse_length(way, "mm") for way in ways.split(" or "))
+    assert first > second
+
+
+@pytest.mark.parametrize("text", ["1,5", "1.25", "0.125", "1,2005", "1200", ".625", "1234.567"])
+def test_a_length_of_one_reading_is_read(text: str) -> None:
+    """Fewer or more digits, or a 0 or four digits before the sign, leave one reading."""
+    assert parse_length(text) == Fraction(text.replace(",", "."))
+
+
+@pytest.mark.parametrize("text", ["1'200", "1’905 mm", "5' 12\""])
+def test_inches_behind_feet_are_under_a_foot(text: str) -> None:
+    """1'200 is twelve hundred to some: it isn't one foot and 200 inches."""
+    with pytest.raises(ValueError, match="must"):
+        parse_length(text)
+
+
 sixteenths = st.integers(1, 16 * 400)
 
 
@@ -113,8 +145,8 @@ def test_all_forms_of_a_length_agree(steps: int) -> None:
     feet, left = divmod(int(whole), 12)
     texts = [
         f"{whole} {fraction} in" if fraction else f"{whole} in",
-        f'{float(Fraction(steps, 16))}"',
-        f"{float(Fraction(steps, 16))}".replace(".", ",") + " in",
+        f'{float(Fraction(steps, 16)):.4f}"',
+        f"{float(Fraction(steps, 16)):.4f}".replace(".", ",") + " in",
         f"{feet}' {left} {fraction}\"",
         f"{feet} ft {left} {fraction} in",
         f"{steps}/16 in",
@@ -157,7 +189,7 @@ def test_any_text_is_a_length_or_refused(text: str) -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.decimals(min_value="0.001", max_value="9999", places=3))
+@given(st.decimals(min_value="0.001", max_value="9999", places=4))
 def test_decimal_comma_and_point_are_the_same(value: object) -> None:
     """90,5 and 90.5 are one number in every unit."""
     text = str(value)

@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field, model_validator
 
 from reportkit.job.quantities import Area
-from reportkit.job.typed import Day, Id, Length, Money, Number, Percent, Record, Text, Whole, between, broken
+from reportkit.job.typed import Amount, Day, Id, Length, Money, Number, Percent, Record, Text, Whole, between, broken
 
 GlassKind = Literal["clear", "low_iron", "grey", "bronze", "green", "blue"]
 Strength = Literal["annealed", "heat_strengthened", "tempered", "laminated", "wired", "patterned"]
@@ -123,7 +123,7 @@ class Claims(Record):
     tser_sun_angle_deg: Annotated[Number, Field(ge=0, lt=90)] = 0.0
     infrared_rejected_percent: Percent | None = None
     infrared_band_nm: tuple[
-        Annotated[Number, Field(ge=300, le=2500)], Annotated[Number, Field(ge=300, le=2500)]
+        Annotated[Amount, Field(ge=300, le=2500)], Annotated[Amount, Field(ge=300, le=2500)]
     ] = (780.0, 2500.0)
     fading_reduced_percent: Percent | None = None
 
@@ -140,7 +140,7 @@ class Chart(Record):
     max_area: Annotated[Area, Field(gt=0, le=50)] | None = None
     max_side: Annotated[Length, AfterValidator(between(100, 10_000))] | None = None
     max_thickness_mm: Annotated[Number, Field(gt=0, le=50)] | None = None
-    max_altitude_m: Annotated[Number, Field(ge=0, le=6000)] | None = None
+    max_altitude_m: Annotated[Amount, Field(ge=0, le=6000)] | None = None
     max_age_years: Annotated[Number, Field(ge=0, le=200)] | None = None
     max_slope_deg: Annotated[Number, Field(ge=0, le=90)] | None = None
     max_absorptance_percent: Percent | None = None

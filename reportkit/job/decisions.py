@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import io
 import os
-import re
 from collections.abc import Mapping
 from decimal import Decimal
 from pathlib import Path
@@ -24,6 +23,7 @@ from reportkit.job.places import Places
 from reportkit.job.quantities import TEMPERATURE, Temperature
 from reportkit.job.typed import Day, Money, Record, Text
 from reportkit.job.yamltree import read_tree
+from reportkit.units import two_readings
 
 if TYPE_CHECKING:
     from reportkit.job.models import Job
@@ -315,7 +315,7 @@ def _plain(value: Any) -> Any:
         return UNPRINTABLE.sub(" ", value).strip()
     if isinstance(value, Decimal):
         text = f"{value:f}"  # 1.250 could be read two ways, so it is written as text with one more digit
-        if re.fullmatch(r"[1-9]\d{0,2}\.\d{3}", text):
+        if two_readings(text):
             return f"{text}0"
         return int(value) if value == int(value) else float(value)
     return value

@@ -12,7 +12,7 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field, model_validator
 
 from reportkit.job.quantities import Area, Power, Temperature
-from reportkit.job.typed import Day, Id, Length, Money, Number, Percent, Record, Text, Whole, between, broken
+from reportkit.job.typed import Amount, Day, Id, Length, Money, Number, Percent, Record, Text, Whole, between, broken
 
 Hour = Annotated[Whole, Field(ge=0, le=24)]
 Month = Annotated[Whole, Field(ge=1, le=12)]
@@ -64,7 +64,7 @@ class TierSpec(Record):
     """A rate for the kWh of a month up to a limit; the last tier has none."""
 
     rate: Money
-    up_to_kwh: Annotated[Number, Field(gt=0)] | None = None
+    up_to_kwh: Annotated[Amount, Field(gt=0)] | None = None
 
 
 class PeriodSpec(Record):
@@ -117,7 +117,7 @@ class FuelSpec(Record):
     id: Id
     rate: Money
     unit: Text = "kWh"
-    kwh_per_unit: Annotated[Number, Field(gt=0, le=1e5)] | None = None
+    kwh_per_unit: Annotated[Amount, Field(gt=0, le=1e5)] | None = None
     kg_co2_per_kwh: Annotated[Number, Field(ge=0, le=3)] | None = None
 
 

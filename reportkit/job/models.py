@@ -32,6 +32,7 @@ from reportkit.job.energy import Body, Energy, ShadeSpec
 from reportkit.job.readings import Reading
 from reportkit.job.typed import (
     Across,
+    Amount,
     Bearing,
     Clock,
     Day,
@@ -91,7 +92,7 @@ class Site(Record):
     place: Text = ""
     latitude: Annotated[Number, Field(ge=-90, le=90)] | None = None
     longitude: Annotated[Number, Field(ge=-180, le=180)] | None = None
-    elevation_m: Annotated[Number, Field(ge=-430, le=6000)] | None = None
+    elevation_m: Annotated[Amount, Field(ge=-430, le=6000)] | None = None
     clock: str | None = None
     ground_albedo: Annotated[Number, Field(ge=0, le=0.9)] = 0.2
 

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
 
-from reportkit.job.typed import broken
+from reportkit.job.typed import broken, one_reading
 
 _QUANTITY = re.compile(r"([+-]?\d+(?:[.,]\d+)?)\s*([^\d\s].*)?")
 
@@ -31,11 +31,7 @@ def _quantity(
     match = _QUANTITY.fullmatch(str(value).strip())
     if match is None:
         raise broken(f"must be one number with its unit, such as {sample}")
-    if re.fullmatch(r"[+-]?[1-9]\d{0,2},\d{3}", match[1]):
-        digits = match[1].replace(",", "")
-        raise broken(
-            f"must be a number that can be read one way only, such as {sample}", mend=f"write {digits}"
-        )
+    one_reading(match[1], f"a number, such as {sample},")
     typed = (match[2] or "").strip().lower()
     default = us if (info.context or {}).get("default_length") == "in" else metric
     if typed and typed not in units:

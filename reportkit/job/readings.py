@@ -16,7 +16,7 @@ from reportkit.errors import Fault
 from reportkit.job.files import Folders
 from reportkit.job.places import Places
 from reportkit.job.table import Form, read_table
-from reportkit.job.typed import Number, Record, Text, broken, earlier, plain_clock, plain_date
+from reportkit.job.typed import Amount, Record, Text, broken, earlier, plain_clock, plain_date
 from reportkit.job.yamltree import Path, Tree
 
 if TYPE_CHECKING:
@@ -44,9 +44,9 @@ class Reading(Record):
     time: Annotated[dt.datetime, BeforeValidator(plain_moment)]
     meter: Literal["light", "sun", "uv"]
     pane: str
-    filmed: Annotated[Number, Field(gt=0, le=1_000_000)]
+    filmed: Annotated[Amount, Field(gt=0, le=1_000_000)]
     beside: str
-    bare: Annotated[Number, Field(gt=0, le=1_000_000)]
+    bare: Annotated[Amount, Field(gt=0, le=1_000_000)]
     note: Text = ""
 
 

@@ -27,12 +27,10 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
-from reportkit.units import parse_length
+from reportkit.units import TwoReadings, parse_length, two_readings
 
 _PLAIN = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?")
 _GROUPED = re.compile(r"[+-]?\d{1,3}([,. '_\u00a0\u202f]\d{3})+([.,]\d+)?")
-_COMMA_GROUP = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
-_POINT_GROUP = re.compile(r"[+-]?[1-9]\d{0,2}\.\d{3}")
 _LONGEST = 40
 
 
@@ -81,24 +79,34 @@ def _last_sign(text: str) -> str:
     return signs[-1] if once else " "
 
 
-def _unambiguous(text: Any, pattern: re.Pattern[str], what: str) -> None:
-    if isinstance(text, str) and pattern.fullmatch(text):
-        whole, part = re.split("[.,]", text)
-        readings = f"{whole}{part} or {whole}.{part.rstrip('0') or '0'}"
-        raise _refuse(f"must be {what} that can be read one way only", f"write {readings}")
+def one_reading(text: Any, what: str) -> None:
+    """Refuse ``1,200`` and ``1.200``, and show both readings."""
+    ways = two_readings(text) if isinstance(text, str) else None
+    if ways:
+        raise _refuse(f"must be {what} that can be read one way only", f"write {' or '.join(ways)}")
 
 
 def plain_number(value: Any) -> Any:
-    """Return the text of a number with a decimal point, or refuse it."""
+    """Return the text of a number with a decimal point, or refuse it.
+
+    Its point is a decimal point: a share, a rate of change or an angle is never in the thousands.
+    """
     text = _digits(value, "a number")
-    _unambiguous(text, _COMMA_GROUP, "a number")
+    if isinstance(text, str) and "," in text:
+        one_reading(text, "a number")
     return text.replace(",", ".") if isinstance(text, str) else text
+
+
+def plain_amount(value: Any) -> Any:
+    """Return the text of a number that may be in the thousands, or refuse it."""
+    one_reading(_digits(value, "a number"), "a number")
+    return plain_number(value)
 
 
 def plain_whole(value: Any) -> Any:
     """Return the text of a whole number, or refuse it."""
     text = _digits(value, "a whole number")
-    _unambiguous(text, _COMMA_GROUP, "a whole number")
+    one_reading(text, "a whole number")
     if isinstance(text, str) and not re.fullmatch(r"[+-]?\d{1,15}", text):
         raise _refuse("must be a whole number", "digits only")
     return text
@@ -107,8 +115,7 @@ def plain_whole(value: Any) -> Any:
 def plain_money(value: Any) -> Any:
     """Return the text of an amount of money, or refuse it."""
     text = _digits(value, "an amount")
-    _unambiguous(text, _COMMA_GROUP, "an amount")
-    _unambiguous(text, _POINT_GROUP, "an amount")
+    one_reading(text, "an amount")
     return text.replace(",", ".") if isinstance(text, str) else text
 
 
@@ -166,7 +173,10 @@ def plain_length(value: Any, info: ValidationInfo) -> Any:
         )
     if re.fullmatch(r"\d{1,3}(,\d{3})*[.,]\d{3},\d+|\d{1,3}(,\d{3})+\.\d+.*", text):
         raise _refuse("must be a length without thousands separators", "such as 1905 mm")
-    return parse_length(text, default)
+    try:
+        return parse_length(text, default)
+    except TwoReadings as error:
+        raise _refuse("must be a length that can be read one way only", f"write {error.ways}") from None
 
 
 def between_signs(value: Any) -> Any:
@@ -207,6 +217,8 @@ def between(low: float, high: float) -> Callable[[Fraction], Fraction]:
 
 
 Number = Annotated[float, BeforeValidator(plain_number), Field(allow_inf_nan=False)]
+#: A number that may be in the thousands, so that its point is not always a decimal point.
+Amount = Annotated[float, BeforeValidator(plain_amount), Field(allow_inf_nan=False)]
 Whole = Annotated[int, BeforeValidator(plain_whole)]
 Money = Annotated[Decimal, BeforeValidator(plain_money), Field(ge=0, le=10_000_000, allow_inf_nan=False)]
 Percent = Annotated[Number, Field(ge=0, le=100)]

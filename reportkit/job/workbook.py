@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+import lzma
 import re
 import warnings
 import zipfile
@@ -27,6 +28,7 @@ from reportkit.errors import Fault
 from reportkit.job.files import UNPRINTABLE, clipped
 from reportkit.job.survey import COLUMNS, FORM, REQUIRED, SYNONYMS, Row, row_of
 from reportkit.job.table import MOST_FAULTS, MOST_ROWS, cells_of, header_of
+from reportkit.units import two_readings
 
 SHEET = "Windows"
 #: The most a workbook may unpack to [bytes]; a survey of 2 000 panes is under 3 MB.
@@ -137,7 +139,7 @@ def refusal(shown: str, data: bytes) -> Fault | None:
             if "xl/workbook.xml" not in names:
                 return fault("must be a workbook (.xlsx)", None)
     except (zipfile.BadZipFile, zipfile.LargeZipFile, NotImplementedError, RuntimeError, OSError, ValueError,
-            EOFError, KeyError, zlib.error):  # fmt: skip
+            EOFError, KeyError, zlib.error, lzma.LZMAError):  # fmt: skip
         return fault("must be a workbook (.xlsx) that is whole")
     return None
 
@@ -272,7 +274,8 @@ def _text_of(cell: Any, name: str) -> tuple[str, str | None, str | None]:
         mend = "format the cell as text, then type it again, such as 35 5/8"
         return "", "must be a text or a number, not a date or time", mend
     if isinstance(value, (int, float)):
-        return f"{value:.12g}", None, None
+        typed = f"{value:.12g}"  # a number of the sheet has one reading, which one more digit keeps
+        return f"{typed}0" if two_readings(typed) else typed, None, None
     text = re.sub(r"\r\n?", "\n", str(value)).replace("\u00a0", " ").strip()
     text = re.sub("[\u2028\u2029]", " ", text)
     if UNPRINTABLE.search(text):

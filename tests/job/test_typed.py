@@ -6,7 +6,7 @@ import pytest
 from pydantic import TypeAdapter, ValidationError
 
 from reportkit.job.quantities import Area, Power, Temperature
-from reportkit.job.typed import Money, Number
+from reportkit.job.typed import Amount, Money, Number
 
 
 def mend_of(kind: Any, text: str) -> str:
@@ -61,4 +61,14 @@ def test_quantities_take_their_unit_or_the_jobs() -> None:
     assert TypeAdapter(Temperature).validate_python("77", context=us) == pytest.approx(25)
     assert TypeAdapter(Temperature).validate_python("25 C", context=us) == 25
     assert TypeAdapter(Power).validate_python("12000", context=us) == pytest.approx(3516.85, abs=0.01)
-    assert mend_of(Power, "12,000 Btu/h") == "write 12000"
+    for typed in ("12,000 Btu/h", "12.000 Btu/h"):
+        assert mend_of(Power, typed) == "write 12000 or 12.0"
+    assert mend_of(Area, "1.125 ft2") == "write 1125 or 1.1250"
+
+
+def test_amounts_in_the_thousands_read_two_ways() -> None:
+    """A height, a month's kWh or a light meter's lux may be in the thousands: 1.200 is two numbers there."""
+    for typed in ("1.200", "1,200"):
+        assert mend_of(Amount, typed) == "write 1200 or 1.2"
+    assert TypeAdapter(Amount).validate_python("1,25") == 1.25
+    assert TypeAdapter(Amount).validate_python("0.233") == 0.233

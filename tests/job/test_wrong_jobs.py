@@ -124,6 +124,11 @@ TABLE = [
     Wrong("panes in the job file", JOB, "compare:", "panes: []\ncompare:", "panes", "is not a field", mend="windows.csv"),
     # --- the survey
     Wrong("negative width", CSV, "double,2,905,", 'double,2,"-35 5/8""",', "width", "must be over 0", '-35 5/8"'),
+    Wrong("width of two readings", CSV, "double,2,905,", 'double,2,"1,200",', "width", "can be read one way only", "1,200", "write 1200 or 1.2"),
+    Wrong("sill of two readings", CSV, "1655,1655,760", "1655,1655,1.200", "sill", "can be read one way only", "1.200", "write 1200 or 1.2", at="W1,"),
+    Wrong("thousands by the Swiss sign", CSV, "double,2,905,", "double,2,1'200,", "width", "less than 12 inches", "1'200"),
+    Wrong("roll of two readings", JOB, "- width: 1524 mm\n        length: 30.5 m\n        price: 690.00", "- width: 1.524 mm\n        length: 30.5 m\n        price: 690.00", "films.sample-grey.rolls.1.width", "can be read one way only", "1.524 mm", "write 1524 mm or 1.5240 mm"),
+    Wrong("height of two readings", JOB, "elevation_m: 100", "elevation_m: 1.250", "site.elevation_m", "one way only", "1.250", "write 1250 or 1.25"),
     Wrong("no width", CSV, "double,2,905,", "double,2,,", "width", "must be given", mend="such as"),
     Wrong("no length at all", CSV, "double,2,905,", "double,2,wide,", "width", "must be one length", "wide", "such as"),
     Wrong("pane like a postage stamp", CSV, "double,2,905,905,906", "double,2,9,,", "width", "must be at least 20 mm", "9", "write 9 in if it is inches"),
