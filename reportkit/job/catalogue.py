@@ -10,7 +10,20 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field, model_validator
 
 from reportkit.job.quantities import Area
-from reportkit.job.typed import Amount, Day, Id, Length, Money, Number, Percent, Record, Text, Whole, between, broken
+from reportkit.job.typed import (
+    Amount,
+    Day,
+    Id,
+    Length,
+    Money,
+    Number,
+    Percent,
+    Record,
+    Text,
+    Whole,
+    between,
+    broken,
+)
 
 GlassKind = Literal["clear", "low_iron", "grey", "bronze", "green", "blue"]
 Strength = Literal["annealed", "heat_strengthened", "tempered", "laminated", "wired", "patterned"]

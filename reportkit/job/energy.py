@@ -12,7 +12,20 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field, model_validator
 
 from reportkit.job.quantities import Area, Power, Temperature
-from reportkit.job.typed import Amount, Day, Id, Length, Money, Number, Percent, Record, Text, Whole, between, broken
+from reportkit.job.typed import (
+    Amount,
+    Day,
+    Id,
+    Length,
+    Money,
+    Number,
+    Percent,
+    Record,
+    Text,
+    Whole,
+    between,
+    broken,
+)
 
 Hour = Annotated[Whole, Field(ge=0, le=24)]
 Month = Annotated[Whole, Field(ge=1, le=12)]
