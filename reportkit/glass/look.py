@@ -39,8 +39,9 @@ TINTS: dict[str, tuple[float, float, float]] = {
     "green": (0.85, 1.06, 0.90),
 }
 
-#: Share of a scene's contrast below which its things are taken as hidden. With a reflective film of VT 20 %
-#: it is met where outdoors is two to four times brighter, as fitters say; common practice, no source.
+#: Share of a scene's contrast below which its things are taken as hidden. With a film of VT 20 % that
+#: reflects 20 to 27 % it is met where outdoors is three to four times brighter, as fitters say; common practice,
+#: no source.
 HIDDEN = 0.2
 
 

@@ -86,6 +86,7 @@ def heat_balance(
     heating_power: ArrayLike = np.inf,
     cooling_power: ArrayLike = np.inf,
     setpoint_shift: ArrayLike | None = None,
+    outdoor_shift: ArrayLike | None = None,
     ventilation_index: ArrayLike | None = None,
     hot_limit: ArrayLike = 26.0,
     occupied: ArrayLike | None = None,
@@ -114,6 +115,8 @@ def heat_balance(
         Capacity of the plant [W], by lane, 0 or more: 0 is none, infinite is enough for anything.
     setpoint_shift
         Added to both set points [K], by lane.
+    outdoor_shift
+        Added to the outdoor temperature of every hour [K], by lane: a warm year, a cold one.
     ventilation_index
         Which level of ``room.ventilation`` holds, (H,) of int; needed where there are several.
     hot_limit
@@ -166,7 +169,7 @@ def heat_balance(
         raise ValueError(f"temp_air must be one value for each hour, got shape {outdoor.shape}")
     hours = outdoor.size
     streams = [solar] if isinstance(solar, Gain) else list(solar)
-    lanes = _lanes(room, streams, internal, heating_power, cooling_power, setpoint_shift)
+    lanes = _lanes(room, streams, internal, heating_power, cooling_power, setpoint_shift, outdoor_shift)
     steps = [
         coefficients(room, lanes=lanes, level=level, step_hours=step_hours)
         for level in range(len(levels_of(room)))
@@ -186,6 +189,7 @@ def heat_balance(
     if np.any(most < 0) or np.any(least > 0):
         raise ValueError("heating_power and cooling_power must be 0 or more")
     shift = None if setpoint_shift is None else np.asarray(setpoint_shift, dtype=float)
+    warmer = 0.0 if outdoor_shift is None else np.asarray(outdoor_shift, dtype=float)
     suns = [(_by_hour(gain, lanes, hours, "solar"), np.asarray(gain.factor, dtype=float)) for gain in streams]
     inner, inner_factor = (
         _by_hour(internal, lanes, hours, "internal"),
@@ -226,7 +230,7 @@ def heat_balance(
             np.multiply(base[at], factor, out=inside)
             sun += inside
         np.multiply(inner[at], inner_factor, out=inside)
-        warmth = outdoor[at][(*axes, None)]
+        warmth = outdoor[at][(*axes, None)] + warmer
         runs = [slice(0, size)] if len(steps) == 1 else [slice(n, n + 1) for n in range(size)]
         for run in runs:
             step, driven, part = steps[level_of[first + run.start]], drive[run], spare[run]
@@ -339,12 +343,13 @@ def _lanes(
     internal: Gain,
     heating_power: ArrayLike,
     cooling_power: ArrayLike,
-    shift: ArrayLike | None,
+    *shifts: ArrayLike | None,
 ) -> tuple[int, ...]:
     if not streams:
         raise ValueError("solar must have a gain; one of zeros where there is no sun")
     plain: list[ArrayLike] = [room.floor_area, room.mass_capacity, room.mass_area, room.windows, room.opaque]
-    plain += [*levels_of(room), heating_power, cooling_power, 0.0 if shift is None else shift]
+    plain += [*levels_of(room), heating_power, cooling_power]
+    plain += [0.0 if shift is None else shift for shift in shifts]
     shapes = [np.shape(value) for value in plain]
     for gain in [*streams, internal]:
         shapes += [np.shape(gain.hourly)[:-1], np.shape(gain.factor)]

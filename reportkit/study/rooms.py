@@ -1,6 +1,6 @@
 """What each option does to each room over the year: energies, hot hours, the worst afternoon.
 
-ISO 13790's hourly balance over all options and samples at once. Only rooms whose body the job
+An hourly balance after ISO 13790 over all options and samples at once. Only rooms whose body the job
 describes are computed, and only with a whole year of weather. Hours, temperatures and peaks are
 withheld for a year made from monthly means, which has no extremes.
 """
@@ -118,21 +118,20 @@ def room_year(
         cooling_setpoint=cool,
         heating_power=(heating.capacity or np.inf) if heating else 0.0,
         cooling_power=(cooling.capacity or np.inf) if cooling else 0.0,
-        setpoint_shift=drawn["set_point"] - drawn["year_temperature"],
+        setpoint_shift=drawn["set_point"],
+        outdoor_shift=drawn["year_temperature"],
         hot_limit=body.too_hot,
         occupied=occupied,
         bins=bins.index,
         step_hours=weather.step_hours,
     )
-    # a warmer year is computed as lower set points; the temperatures are shifted back
-    shift = np.broadcast_to(drawn["year_temperature"], year.hottest.shape)
     return RoomYear(
         room.id,
         year.cooling,
         year.heating,
         year.peak_cooling,
         year.hot_hours,
-        year.hottest + shift,
+        year.hottest,
         year.unmet_cooling,
         drawn,
         unknown,

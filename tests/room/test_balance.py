@@ -151,6 +151,27 @@ def test_free_running_decay_has_the_networks_time_constant() -> None:
     assert np.log(air[10] / air[90]) == pytest.approx(80.0 / tau, rel=1e-3)
 
 
+def test_a_shift_outside_is_a_shift_of_the_weather() -> None:
+    """Lanes whose outdoor air is shifted equal runs with that much added to every hour, limits included."""
+    warmer = np.array([-2.0, 0.0, 3.0])
+    together = run(outdoor_shift=warmer, cooling_power=300.0)
+    assert list(together.hot_hours) == sorted(together.hot_hours)
+    assert together.hot_hours[0] < together.hot_hours[2]
+    for at, shift in enumerate(warmer):
+        alone = heat_balance(
+            BOX,
+            OUTDOOR + shift,
+            solar=Gain(SUN),
+            internal=Gain(np.full(H, 150.0)),
+            heating_setpoint=20.0,
+            cooling_setpoint=26.0,
+            cooling_power=300.0,
+        )
+        for name in ("heating", "cooling", "hot_hours", "hottest", "coldest", "unmet_cooling", "mass_change"):
+            many, one = getattr(together, name), getattr(alone, name)
+            np.testing.assert_allclose(many[..., at], one, rtol=1e-9, atol=1e-9, err_msg=name)
+
+
 def test_lanes_equal_single_runs() -> None:
     """Two rooms, three options and four samples in one pass equal twenty-four runs of their own."""
     windows = np.array([[12.0], [15.0], [9.0]])

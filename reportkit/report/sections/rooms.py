@@ -66,7 +66,8 @@ def _room(page: Page, room: dict[str, Any]) -> Table:
         caption=words("{room}: a year under every option", room=page.room(room["id"])),
         note=words(
             "Each pair is a range: eight of ten computed cases lie in it. Hours when someone is there; felt "
-            "temperature, that is half air and half surfaces, more or less. Hourly balance by ISO 13790."
+            "temperature, that is half air and half surfaces, more or less. Hourly balance after ISO 13790: "
+            "computed, not a certified rating."
         ),
         id=f"room-{room['id']}",
     )
