@@ -40,8 +40,8 @@ TINTS: dict[str, tuple[float, float, float]] = {
 }
 
 #: Share of a scene's contrast below which its things are taken as hidden. With a film of VT 20 % that
-#: reflects 20 to 27 % it is met where outdoors is three to four times brighter, as fitters say; common practice,
-#: no source.
+#: reflects 20 to 27 % it is met where outdoors is three to four times brighter, as fitters say; common
+#: practice, no source.
 HIDDEN = 0.2
 
 

@@ -9,7 +9,7 @@ from reportkit.study.rooms import room_year
 
 
 def year_of(study, room, *, warmer=0.0):
-    """Return the year of a described room under the study's options, the outdoor air warmer throughout [K]."""
+    """Return a described room's year under the first options, the outdoor air warmer throughout [K]."""
     weather = replace(study.weather, temp_air=study.weather.temp_air + warmer)
     return room_year(
         room,
