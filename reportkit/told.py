@@ -9,6 +9,7 @@ sentence is text like any other, in results, logs and JSON, and carries its temp
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -98,6 +99,32 @@ def joined(separator: str, parts: Iterable[str]) -> str:
     """Return sentences put together by a separator, each still able to change its language."""
     values = {f"part{number}": part for number, part in enumerate(parts)}
     return Told(separator.join(f"{{{name}}}" for name in values), values)
+
+
+def codes(ids: Iterable[str]) -> str:
+    """Return codes as a list in which three or more that follow each other are a range.
+
+    Examples
+    --------
+    >>> codes(["N1", "N2", "N3", "S1", "S2", "B"])
+    'N1–N3, S1, S2, B'
+    """
+    rows: list[list[str]] = []
+    for code in ids:
+        if rows and _next(rows[-1][-1]) == code:
+            rows[-1].append(code)
+        else:
+            rows.append([code])
+    return ", ".join(f"{row[0]}–{row[-1]}" if len(row) > 2 else ", ".join(row) for row in rows)
+
+
+def _next(code: str) -> str | None:
+    """Return the code that follows a code with a number at its end, as wide as it where it begins with 0."""
+    found = re.fullmatch(r"(.*?)([0-9]+)", code, re.DOTALL)
+    if not found:
+        return None
+    name, number = found.groups()
+    return f"{name}{int(number) + 1:0{len(number)}d}" if number[0] == "0" else f"{name}{int(number) + 1}"
 
 
 def reason_of(error: Exception) -> str:

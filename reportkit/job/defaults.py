@@ -13,7 +13,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from reportkit.job.models import Job
-from reportkit.told import Quantity, told
+from reportkit.told import Quantity, codes, told
 
 COMMON = "common practice, no source"
 PROGRAM = "the program"
@@ -212,10 +212,7 @@ def _plain_defaults(job: Job, note: Note) -> None:
         note(
             "panes.frame",
             "metal",
-            told(
-                "not given for {panes} and more" if len(frames) > 12 else "not given for {panes}",
-                panes=", ".join(frames[:12]),
-            ),
+            told("not given for {panes}", panes=codes(frames)),
         )
 
 

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from reportkit.report.page import Page
+from reportkit.told import codes
 
 
 @dataclass(frozen=True)
@@ -38,7 +39,7 @@ def events(page: Page) -> Iterator[Event]:
         first = dt.datetime.fromisoformat(slots[0]["start"])
         if number == 1:
             first -= dt.timedelta(minutes=round(page.results["labour"]["set_up_min"]))
-        panes = ", ".join(dict.fromkeys(slot["pane"] for slot in slots))
+        panes = codes(dict.fromkeys(slot["pane"] for slot in slots))
         yield Event(
             f"fitting-{number}",
             words("Film is fitted: {title}", title=title),

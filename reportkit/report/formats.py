@@ -139,6 +139,11 @@ class Formats:
         pattern = "#,##0" + ("." + "0" * digits if digits > 0 else "")
         return self._signed(exact, format_decimal(abs(exact), pattern, locale=self._locale))
 
+    def digits(self, value: Any, most: int) -> str:
+        """Return a number with the decimals it has, at most so many."""
+        known = (n for n in range(most) if not _missing(value) and round(value, n) == round(value, most))
+        return self.number(value, next(known, most))
+
     def significant(self, value: Any, digits: int = 2) -> str:
         """Return a number rounded to ``digits`` significant digits, without an exponent."""
         if _missing(value):
@@ -226,6 +231,12 @@ class Formats:
         parts = ([str(whole)] if whole or not rest else []) + ([str(rest)] if rest else [])
         sign = MINUS if mm < 0 and (whole or rest) else ""
         return self._with_unit(sign + NBSP.join(parts), "in" if unit else "")
+
+    def small_length(self, mm: Any) -> str:
+        """Return a length of a few millimetres with the digits it has, or inches to the nearest 1/16."""
+        if _missing(mm) or self.units == "us":
+            return self.length_mm(mm)
+        return self._with_unit(self.digits(mm, 2 if mm < 1 else 1), "mm")
 
     def film_thickness(self, um: Any) -> str:
         """Return the thickness of film [um], in mil (thousandths of an inch) for US readers."""

@@ -28,8 +28,7 @@ from reportkit.report.figures.roll_labels import (
 from reportkit.report.figures.sheet import FULL, Box, Sheet
 from reportkit.report.formats import Formats
 
-MOST_PIECES = 40
-TALLEST = 200.0
+MOST_PIECES, TALLEST = 40, 200.0
 #: How the cut plan marks a roll that is there already.
 SHELF = "shelf"
 LEFT, RIGHT, HEAD, FOOT = 1.0, 1.0, 5.6, 8.6
@@ -161,7 +160,8 @@ def _figure(
     plan = results["cutting"]
     rolls = plan["rolls"]
     svg, keyed = _svg(results, rows, scale, fmt, words)
-    seamed = any(piece["seam"] for row in rows for strip in row.strips for piece in strip["pieces"])
+    drawn = [piece for row in rows for strip in row.strips for piece in strip["pieces"]]
+    seamed, turned = (any(piece[mark] for piece in drawn) for mark in ("seam", "turned"))
     return Figure(
         id=f"roll-layout-{number + 1}",
         title=_title(plan, number, count, rows, fmt, words),
@@ -175,6 +175,7 @@ def _figure(
             [
                 words("White: pieces, named by pane, width × height of the piece as it goes on the glass."),
                 words("Hatched: cut off. Under the roll: where to cut across, from its outer end."),
+                *([words("Black corner: turned, the height lies across the roll.")] if turned else []),
                 *([words("Thick dashes: the edge that meets the next part at a seam.")] if seamed else []),
                 *([words("Pieces too small to hold their size: {pieces}.", pieces=keyed)] if keyed else []),
             ]

@@ -18,6 +18,7 @@ from reportkit.report.blocks import (
     Section,
 )
 from reportkit.report.page import Page
+from reportkit.report.together import together
 
 
 def cautions(page: Page) -> Section:
@@ -42,7 +43,7 @@ def _why(page: Page, entry: Mapping[str, Any]) -> str:
     parts = [words(entry["why"])]
     filmed = {pane["id"] for pane in page.results["panes"] if pane["film"]}
     if entry["panes"] and set(entry["panes"]) != filmed:
-        parts.append(words("Panes: {panes}.", panes=", ".join(entry["panes"])))
+        parts.append(words("Panes: {panes}.", panes=together(page, entry["panes"])))
     if entry["source"]:
         parts.append(words("Source: {source}.", source=words.said(entry["source"])))
     return " ".join(parts)

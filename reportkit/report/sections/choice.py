@@ -9,6 +9,7 @@ from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, 
 from reportkit.report.page import Page
 from reportkit.report.runs import strong
 from reportkit.report.sections.excluded import sentences
+from reportkit.report.together import together
 
 KINDS = {"heat": "Heat", "glare": "Glare", "fading": "Fading", "privacy": "Privacy", "bills": "Bills"}
 
@@ -101,7 +102,7 @@ def _trade_off(page: Page, made: Mapping[str, Any]) -> Table:
         elif one["beaten_by"]:
             status = words("{film} is at least as good in everything", film=names[one["beaten_by"]])
         elif one["overall_relief"] < made["least_relief"] and bare.get(one["option"]):
-            status = words("must not go on {panes}", panes=", ".join(bare[one["option"]]))
+            status = words("must not go on {panes}", panes=together(page, bare[one["option"]]))
         elif one["overall_relief"] < made["least_relief"]:
             status = words("too little relief to be of use")
         else:
@@ -168,7 +169,7 @@ def _ranked(page: Page, made: Mapping[str, Any]) -> list[Block]:
     knee = made["knee"]
     if knee:
         last = made["panes"][knee - 1]
-        names = ", ".join(one["pane"] for one in made["panes"][:knee])
+        names = together(page, [one["pane"] for one in made["panes"][:knee]], first=True)
         blocks.append(
             Paragraph(
                 words(
@@ -239,7 +240,7 @@ def _budget(page: Page, made: Mapping[str, Any]) -> Block:
             words(
                 "{film}: {panes} for {cost}, relief {relief}; {sure}.",
                 film=page.film(one["film"]),
-                panes=", ".join(one["panes"]),
+                panes=together(page, one["panes"]),
                 cost=fmt.money(one["cost"]),
                 relief=fmt.percent(one["relief"]),
                 sure=sure,

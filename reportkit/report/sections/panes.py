@@ -6,6 +6,7 @@ from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, 
 from reportkit.report.figures import elevation
 from reportkit.report.page import Page
 from reportkit.report.sections.photos import beside_panes
+from reportkit.report.together import together
 
 
 def panes(page: Page) -> Section:
@@ -53,11 +54,14 @@ def panes(page: Page) -> Section:
         ),
         *beside_panes(page, ranked),
     ]
-    bare = [
-        words("{pane}: {why}.", pane=entry["id"], why=words.said(entry["bare_because"]))
-        for entry in results["panes"]
-        if entry["bare_because"]
-    ]
+    bare: dict[str, list[str]] = {}
+    for entry in results["panes"]:
+        if entry["bare_because"]:
+            bare.setdefault(words.said(entry["bare_because"]), []).append(entry["id"])
     if bare:
-        blocks += [Paragraph(words("Panes that stay bare, and why:")), Bullets(bare)]
+        told = [
+            words("{pane}: {why}.", pane=together(page, ids, first=True), why=why)
+            for why, ids in bare.items()
+        ]
+        blocks += [Paragraph(words("Panes that stay bare, and why:")), Bullets(told)]
     return Section("panes", blocks)

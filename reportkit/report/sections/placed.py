@@ -7,6 +7,14 @@ from typing import Any
 from reportkit.report.blocks import Block, Bullets, Fact, Facts
 from reportkit.report.figures.roll_layout import SHELF
 from reportkit.report.page import Page
+from reportkit.report.together import together
+
+EXCEPTIONS = {
+    "seam": "{pane}: seam at {places} from the left edge of the glass as you stand on the film's side; no gap "
+    "and no trimming there.",
+    "reduced": "{pane}: no roll or table holds the whole allowance, so the blank is {size}; the glass measures "
+    "up to {glass}.",
+}
 
 #: Where a piece lies: roll, strip, and ``t`` where it is turned.
 Place = tuple[int, int, str]
@@ -89,25 +97,18 @@ def to_buy(page: Page, rolls: list[dict[str, Any]]) -> list[Block]:
 def exceptions(page: Page) -> list[Block]:
     """Return the panes whose film is joined, or cut with less than the whole allowance."""
     words, fmt = page.words, page.fmt
-    found = [
-        words(
-            "{pane}: seam at {places} from the left edge of the glass as you stand on the film's side; no gap "
-            "and no trimming there.",
-            pane=piece["pane"],
-            places=", ".join(fmt.length_mm(place) for place in piece["seams_mm"]),
-        )
-        for piece in page.results["pieces"]
-        if piece["seams_mm"]
+    found: dict[tuple[str, tuple[tuple[str, str], ...]], list[str]] = {}
+    for piece in page.results["pieces"]:
+        if piece["seams_mm"]:
+            places = ", ".join(fmt.length_mm(place) for place in piece["seams_mm"])
+            found.setdefault(("seam", (("places", places),)), []).append(piece["pane"])
+    for piece in page.results["pieces"]:
+        if piece["reduced"]:
+            size = fmt.size_mm(piece["width_mm"], piece["height_mm"])
+            glass = fmt.size_mm(piece["widest_mm"], piece["tallest_mm"])
+            found.setdefault(("reduced", (("size", size), ("glass", glass))), []).append(piece["pane"])
+    points = [
+        words(EXCEPTIONS[kind], pane=together(page, ids, first=True), **dict(values))
+        for (kind, values), ids in found.items()
     ]
-    found += [
-        words(
-            "{pane}: no roll or table holds the whole allowance, so the blank is {size}; the glass measures up to "
-            "{glass}.",
-            pane=piece["pane"],
-            size=fmt.size_mm(piece["width_mm"], piece["height_mm"]),
-            glass=fmt.size_mm(piece["widest_mm"], piece["tallest_mm"]),
-        )
-        for piece in page.results["pieces"]
-        if piece["reduced"]
-    ]
-    return [Bullets(found)] if found else []
+    return [Bullets(points)] if points else []

@@ -32,7 +32,7 @@ def summary(page: Page) -> Section:
         ]
         blocks += [
             Heading(words("Before anything is fitted"), level=1, id="before"),
-            Bullets([*terms(page), *asks]),
+            Bullets([*terms(page, mapped=False), *asks]),
         ]
     if page.job["invented"]:
         blocks.append(

@@ -19,6 +19,7 @@ from reportkit.report.blocks import (
 )
 from reportkit.report.page import Page
 from reportkit.report.runs import Text, strong, verdict
+from reportkit.report.together import together
 
 WORDS = {"nothing_found": "Nothing found", "ask": "Ask first", "refuse": "Do not fit"}
 
@@ -81,7 +82,7 @@ def _whys(page: Page, panes: Iterable[tuple[str, Iterable[Mapping[str, Any]]]], 
     found_whys: list[Text] = []
     for (text, decider), names in ids.items():
         decides = [" ", page.words("Who decides: {who}.", who=page.words.said(decider))] if decider else []
-        found_whys.append([strong(", ".join(names)), ": ", text, ".", *decides])
+        found_whys.append([strong(together(page, names, first=True)), ": ", text, ".", *decides])
     return found_whys
 
 
@@ -151,17 +152,25 @@ def conditions(page: Page) -> list[Block]:
     return [Bullets(found)] if found else []
 
 
-def terms(page: Page) -> list[str]:
-    """Return as sentences which panes are left out, and which are priced on a condition."""
+def terms(page: Page, *, mapped: bool = True) -> list[str]:
+    """Return as sentences which panes are left out, and which are priced on a condition.
+
+    Parameters
+    ----------
+    page
+        The results.
+    mapped
+        Whether the reader knows the panes by their codes already.
+    """
     words = page.words
     found = []
-    refused = ", ".join(pane["id"] for pane in of(page, "refuse"))
-    asked = ", ".join(pane["id"] for pane in of(page, "ask") if pane["film"])
+    refused = [pane["id"] for pane in of(page, "refuse")]
+    asked = [pane["id"] for pane in of(page, "ask") if pane["film"]]
     if refused:
         found.append(
             words(
                 "No film on {panes}: left out of the price, of the film to be cut and of what is saved.",
-                panes=refused,
+                panes=together(page, refused, mapped=mapped),
             )
         )
     if asked:
@@ -169,7 +178,7 @@ def terms(page: Page) -> list[str]:
             words(
                 "{panes}: priced on condition that whoever decides agrees in writing before film is ordered. The "
                 "letters are at the end of this proposal.",
-                panes=asked,
+                panes=together(page, asked, mapped=mapped, first=True),
             )
         )
     return found
@@ -178,13 +187,18 @@ def terms(page: Page) -> list[str]:
 def holds(page: Page) -> Section:
     """Return for the fitting sheet which panes get no film and which wait for a written answer."""
     words = page.words
-    refused = ", ".join(pane["id"] for pane in of(page, "refuse"))
-    asked = ", ".join(pane["id"] for pane in of(page, "ask") if pane["film"])
+    refused = [pane["id"] for pane in of(page, "refuse")]
+    asked = [pane["id"] for pane in of(page, "ask") if pane["film"]]
     points = []
     if refused:
-        points.append(words("No film on {panes}: refused, see the proposal.", panes=refused))
+        points.append(words("No film on {panes}: refused, see the proposal.", panes=together(page, refused)))
     if asked:
-        points.append(words("{panes}: only with the decider's written answer in hand.", panes=asked))
+        points.append(
+            words(
+                "{panes}: only with the decider's written answer in hand.",
+                panes=together(page, asked, first=True),
+            )
+        )
     return Section("holds", [Bullets(points, marker="stop")] if points else [])
 
 
@@ -271,11 +285,13 @@ def make_up(page: Page, glazing: str) -> str:
     for index, lite in enumerate(spec["lites"]):
         if index:
             gap = spec["gaps"][index - 1]
-            parts.append(words("{width} mm {gas}", width=fmt.number(gap["width_mm"]), gas=words(gap["gas"])))
+            parts.append(
+                words("{width} mm {gas}", width=fmt.digits(gap["width_mm"], 1), gas=words(gap["gas"]))
+            )
         parts.append(
             words(
                 "{mm} mm {glass} {strength}",
-                mm=fmt.number(lite["thickness_mm"], 0 if float(lite["thickness_mm"]).is_integer() else 1),
+                mm=fmt.digits(lite["thickness_mm"], 1),
                 glass=words(lite["glass"].replace("_", " ")),
                 strength=words(lite["strength"].replace("_", " ")),
             )

@@ -26,6 +26,7 @@ from reportkit.report.runs import Text, strong
 from reportkit.report.sections.basis import measured
 from reportkit.report.sections.photos import for_the_fitter
 from reportkit.report.sections.placed import exceptions, joined, positions, shopping, size, to_buy
+from reportkit.report.together import together
 
 KIT = {
     "slip_solution": "Slip solution",
@@ -47,6 +48,10 @@ FLAGS = {
     "tower": "tower",
     "safety_film": "thick film",
 }
+
+
+#: Rows of the list of panes up to which notes stand under it.
+ROOM_FOR_NOTES = 16
 
 
 def work(page: Page) -> Section:
@@ -71,7 +76,37 @@ def work(page: Page) -> Section:
     else:
         every = [{"pane": piece["pane"], "count": piece["quantity"]} for piece in results["pieces"]]
         blocks.append(_pieces(page, every, None, last=True))
-    return Section("work", blocks)
+    return Section("work", blocks if _crowded(page) else [*blocks, *_noted(page)])
+
+
+def _crowded(page: Page) -> bool:
+    """Return whether the list of panes leaves no room for notes on its page: they follow the rolls then."""
+    return len(page.results["schedule"]["slots"] or page.results["pieces"]) > ROOM_FOR_NOTES
+
+
+def _noted(page: Page) -> list[Block]:
+    """Return what was noted at panes, also those that stay bare, at their glass and at the film that goes on."""
+    words, panes = page.words, page.results["panes"]
+    found: dict[tuple[str, str], list[str]] = {}
+
+    def add(kind: str, note: str, about: str) -> None:
+        if text := " ".join(note.split()):
+            found.setdefault((kind, text), []).append(about)
+
+    for pane in page.job["panes"]:
+        add("pane", pane["note"], pane["id"])
+    for glazing in page.job["glazings"]:
+        if own := [pane["id"] for pane in panes if pane["glazing"] == glazing["id"]]:
+            told = {"glass": page.glazing(glazing["id"]), "panes": together(page, own)}
+            add("glass", glazing["note"], words("{glass} ({panes})", **told))
+    for film in page.job["films"]:
+        if film["id"] in page.chosen["films"]:
+            add("film", film["note"], page.film(film["id"]))
+    line: list[Any] = []
+    for (kind, note), about in found.items():
+        name = together(page, about) if kind == "pane" else ", ".join(about)
+        line += ["; " if line else words("Noted: "), strong(name), f"\u00a0– {note}"]
+    return [Paragraph(line)] if line else []
 
 
 def _head(page: Page) -> Columns:
@@ -183,7 +218,7 @@ def _note(page: Page) -> str:
     notes = [
         words(
             "Width by height as seen from inside; leave a gap of {gap} on every side.",
-            gap=", ".join(fmt.length_mm(gap) for gap in gaps),
+            gap=", ".join(fmt.small_length(gap) for gap in gaps),
         )
     ]
     if any(piece["trimmed_on_glass"] for piece in results["pieces"]):
@@ -194,7 +229,13 @@ def _note(page: Page) -> str:
         notes.append(
             words("All film goes inside.") if sides == {"inside"} else words("All film goes outside.")
         )
-    notes.append(words("Strip: roll and strip from its free end; t: turned. Min.: for one pane."))
+    turned = any(place[2] for places in positions(page).values() for place in places)
+    notes.append(words("Strip: roll and strip from its free end."))
+    if turned:
+        notes.append(words("t: turned, a black corner in the drawing."))
+    notes.append(words("Min.: for one pane."))
+    if _crowded(page) and _noted(page):
+        notes.append(words("What was noted at the panes stands behind the rolls."))
     if results["schedule"]["slots"]:
         notes.append(words("Times suppose a clear sky; sun at: when it next reaches the pane."))
     if page.job["fitting"]["spare"]:
@@ -258,6 +299,7 @@ def cutting(page: Page) -> Section:
             ),
             *exceptions(page),
             *_kept_and_others(page),
+            *(_noted(page) if _crowded(page) else []),
             *for_the_fitter(page),
         ],
     )

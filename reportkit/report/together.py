@@ -1,0 +1,78 @@
+"""A set of panes in words: all of them, those of whole faces and rooms, the rest by their codes.
+
+A few codes are listed. Of more, faces and rooms that are there with all their panes are named, and codes
+that follow each other become a range. Before the reader has seen which pane is which, a long list would be
+noise: then panes that make up no faces or rooms are counted. Not covered: sets told by what they leave out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, Any
+
+from reportkit.told import codes
+
+if TYPE_CHECKING:
+    from reportkit.report.page import Page
+
+#: As many codes are listed one by one; of more, wholes are named and rows become ranges.
+FEW = 6
+
+#: As many parts a sentence holds before the map of the panes; more are counted.
+PARTS = 4
+
+
+def together(page: Page, ids: Iterable[str], *, mapped: bool = True, first: bool = False) -> str:
+    """Return panes as they stand in a sentence.
+
+    Parameters
+    ----------
+    page
+        The results.
+    ids
+        Ids of panes, each once or more.
+    mapped
+        Whether the reader knows the panes by their codes already.
+    first
+        Whether the sentence begins with them: a word gets a capital, a code stays as it was typed.
+
+    Returns
+    -------
+    str
+        ``all 140 panes``, ``all panes of Garden side``, ``N1–N30, S2``, or without a map ``57 of 140 panes``.
+    """
+    words, fmt = page.words, page.fmt
+    panes = page.results["panes"]
+    wanted = set(ids)
+    mine = [pane for pane in panes if pane["id"] in wanted]
+    named = [pane["id"] for pane in mine]
+    if len(mine) <= FEW:
+        return ", ".join(named)
+    if len(mine) == len(panes):
+        parts, rest = [words("all {n} panes", n=fmt.number(_count(panes)))], []
+    else:
+        parts, rest = _wholes(page, named)
+    left = codes(rest)
+    if not mapped and (len(parts) > PARTS or left.count(", ") >= FEW):
+        parts = [words("{n} of {all} panes", n=fmt.number(_count(mine)), all=fmt.number(_count(panes)))]
+        left = ""
+    if first and parts:
+        parts[0] = parts[0][:1].upper() + parts[0][1:]
+    return ", ".join([*parts, left] if left else parts)
+
+
+def _count(panes: Sequence[Any]) -> int:
+    """Return how many panes there are, equal ones counted."""
+    return sum(pane["quantity"] for pane in panes)
+
+
+def _wholes(page: Page, ids: Sequence[str]) -> tuple[list[str], list[str]]:
+    """Return faces, then rooms, of three panes or more that are there with all of them; and what is left."""
+    said, rest = [], list(ids)
+    for kind, name in (("face", page.face), ("room", page.room)):
+        for whole in dict.fromkeys(pane[kind] for pane in page.results["panes"]):
+            own = [pane["id"] for pane in page.results["panes"] if pane[kind] == whole]
+            if len(own) > 2 and set(own) <= set(rest):
+                said.append(page.words("all panes of {place}", place=name(whole)))
+                rest = [pane for pane in rest if pane not in own]
+    return said, rest

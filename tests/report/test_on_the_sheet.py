@@ -1,0 +1,105 @@
+"""What the survey noted, the gap and the marks of the drawing, as the fitter reads them."""
+
+import copy
+import json
+import re
+
+import pytest
+
+from reportkit.report.blocks import plain
+from reportkit.report.figures import roll_layout
+from reportkit.report.formats import Formats
+from reportkit.report.page import Page
+from reportkit.report.sections import SECTIONS
+from reportkit.report.sections.verdicts import make_up
+
+#: Parts of the documents a client reads, and those of the fitting sheet.
+CLIENT = ("summary", "panes", "which_panes", "verdicts", "choice", "price", "cautions", "promises", "job")
+FITTER = ("work", "holds", "kit", "cutting")
+
+
+def text(page, names):
+    """Return the text of some parts."""
+    return "\n".join(json.dumps(blocks_of(page, name), ensure_ascii=False) for name in names)
+
+
+def blocks_of(page, name):
+    """Return the blocks of a part as plain data, the runs of each text joined."""
+    return [joined(plain(block)) for block in SECTIONS[name](page)]
+
+
+def joined(data):
+    """Return data in which every list of runs is one text."""
+    if isinstance(data, list):
+        if data and all(isinstance(one, dict) and set(one) == {"text", "kind"} for one in data):
+            return "".join(one["text"] for one in data)
+        return [joined(one) for one in data]
+    return {key: joined(value) for key, value in data.items()} if isinstance(data, dict) else data
+
+
+def noted(results):
+    """Return results with a note at a glazing in use, at a film in use and at another film."""
+    made = copy.deepcopy(dict(results))
+    chosen = next(entry for entry in made["options"] if entry["chosen"])["films"][0]
+    glass = made["panes"][0]["glazing"]
+    for entry in made["job"]["glazings"]:
+        entry["note"] = "fogged at the\n foot" if entry["id"] == glass else ""
+    for entry in made["job"]["films"]:
+        entry["note"] = "open the box a day before" if entry["id"] == chosen else "not this one"
+    return made
+
+
+@pytest.mark.parametrize("name", ["corner-shop", "hill-studio", "harbour-house"])
+def test_notes_reach_the_fitter_without_a_photo(results_of, name):
+    """Notes of panes (bare ones too), their glass and the film stand on the sheet, not in the proposal."""
+    page = Page(noted(results_of(name)))
+    assert not page.photos
+    sheet, offer = text(page, FITTER), text(page, CLIENT)
+    notes = [" ".join(pane["note"].split()) for pane in page.job["panes"] if pane["note"]]
+    assert notes
+    for note in [*notes, "fogged at the foot", "open the box a day before"]:
+        assert note in sheet
+        assert note not in offer
+    assert "not this one" not in sheet
+
+
+def test_one_note_of_many_panes_is_said_once(results_of):
+    """The same note at every pane is one line."""
+    results = copy.deepcopy(dict(results_of("corner-shop")))
+    for pane in results["job"]["panes"]:
+        pane["note"] = "Sill is loose"
+    assert text(Page(results), FITTER).count("Sill is loose") == 1
+
+
+def test_the_gap_is_printed_with_its_digits(results_of):
+    """1.5 mm stays 1,5 mm (it was told as 2 mm), and 1/16 in, its usual US twin, stays that."""
+    page = Page(results_of("harbour-house"))
+    assert {piece["edge_gap_mm"] for piece in page.results["pieces"]} == {1.5}
+    assert "gap of 1,5\u00a0mm" in text(page, ["work"])
+    assert "gap of 1/16\u00a0in" in text(Page(results_of("corner-shop")), ["work"])
+    metric = Formats("en_GB", units="metric", currency="GBP")
+    assert [metric.small_length(value) for value in (1.5, 2.0, 0.75, 1.5875)] == [
+        "1.5\u00a0mm", "2\u00a0mm", "0.75\u00a0mm", "1.6\u00a0mm"]  # fmt: skip
+
+
+def test_a_gap_between_sheets_keeps_its_digits(results_of):
+    """A gap of 12.7 mm (1/2 in) is not told to the glass maker as 13 mm."""
+    results = copy.deepcopy(dict(results_of("corner-shop")))
+    glazing = next(entry for entry in results["job"]["glazings"] if entry["id"] == "unit-low-e")
+    glazing["gaps"][0]["width_mm"] = 12.7
+    assert "12.7 mm argon" in make_up(Page(results), "unit-low-e").replace("\u00a0", " ")
+
+
+def test_the_black_corner_is_in_the_key(results_of):
+    """Where a piece is turned, caption and sheet say what the black corner is; where none is, they do not."""
+    results = copy.deepcopy(dict(results_of("harbour-house")))
+    page = Page(results)
+    drawings = roll_layout(results, page.fmt, page.words)
+    assert ["Black corner: turned" in str(drawing.caption) for drawing in drawings] == [True, True]
+    assert re.search(r"t: turned.*black corner", text(page, ["work"]))
+    for roll in results["cutting"]["rolls"]:
+        for strip in roll["strips"]:
+            for piece in strip["pieces"]:
+                piece["turned"] = False
+    page = Page(results)
+    assert "lack corner" not in text(page, ["work", "cutting"])
