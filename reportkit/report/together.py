@@ -48,6 +48,7 @@ def together(page: Page, ids: Iterable[str], *, mapped: bool = True, first: bool
     named = [pane["id"] for pane in mine]
     if len(mine) <= FEW:
         return ", ".join(named)
+    rest: list[str]
     if len(mine) == len(panes):
         parts, rest = [words("all {n} panes", n=fmt.number(_count(panes)))], []
     else:
