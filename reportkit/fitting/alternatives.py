@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
@@ -32,7 +32,6 @@ def alternatives(
     rolls: Sequence[Roll],
     *,
     mode: str = "quick",
-    clock: Callable[[], float] | None = None,
     **options: Any,
 ) -> tuple[Alternative, ...]:
     """Return the next cheapest mix, the cheapest single width, and what dropping the view groups saves.
@@ -55,7 +54,7 @@ def alternatives(
 
     def attempt(some_pieces: Sequence[Piece], some_rolls: Sequence[Roll]) -> Plan | None:
         try:
-            return plan(some_pieces, some_rolls, mode=mode, clock=clock, **options)
+            return plan(some_pieces, some_rolls, mode=mode, **options)
         except (CutListError, PlanError):
             return None
 

@@ -18,14 +18,16 @@ from __future__ import annotations
 
 import heapq
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
 
+from reportkit.fitting import programmes
 from reportkit.fitting.columns import Chosen, Master, cover_of
 from reportkit.fitting.problem import Pattern, Problem
+from reportkit.fitting.work import Work
 
 EPS = 1e-6
 ROUNDS = 6  # of cuts at the first node
@@ -84,7 +86,7 @@ def branch(
     quantum: float,
     limit: float,
     budget: float,
-    over: Callable[[], bool] = lambda: False,
+    work: Work | None = None,
 ) -> Chosen:
     """Look for strips, of those given, that cost less than `limit`.
 
@@ -96,8 +98,8 @@ def branch(
         The step of which every strip's cost is a multiple.
     budget : float
         How many linear programmes may be solved, large ones counting more.
-    over : callable
-        Tells that the time is up.
+    work : Work, optional
+        Counts what is done, and stops it.
 
     Returns
     -------
@@ -113,7 +115,7 @@ def branch(
     # every cost is a whole number of quanta
     costs = np.round([rates[pattern.bay] * pattern.along / quantum for pattern in columns])
     demand = np.array([float(kind.demand) for kind in problem.kinds])
-    tree = Tree(costs, cover, demand, turned, most=math.ceil(limit / quantum - EPS), budget=budget, over=over)
+    tree = Tree(costs, cover, demand, turned, most=math.ceil(limit / quantum - EPS), budget=budget, work=work)
     bound = tree.search() * quantum
     strips = {columns[number]: count for number, count in tree.found.items()}
     return Chosen(tree.best * quantum, bound, strips, tree.solved, {}, tree.spent)
@@ -131,38 +133,38 @@ class Tree:
         *,
         most: float,
         budget: float,
-        over: Callable[[], bool],
+        work: Work | None,
     ) -> None:
         self.costs, self.cover, self.demand, self.turned = costs, cover, demand, turned
-        self.best, self.budget, self.over, self.spent = most, budget, over, 0.0
-        self.solved = False
+        self.best, self.budget, self.spent = most, budget, 0.0
+        self.work = Work() if work is None else work
+        self.solved = self.lost = False
+        self.scale = max(float(np.max(costs, initial=0.0)) / 1000, 1e-9)
         self.found: dict[int, int] = {}
         self.strips = np.maximum(np.count_nonzero(cover, axis=1), 1)
         self.triples = np.array(list(combinations(range(len(demand)), 3)), dtype=int).reshape(-1, 3)
 
     def solve(self, columns: np.ndarray, rows: Sequence[Row]) -> Answer | None:
-        """Solve one linear programme; None where nothing meets its rows."""
-        from scipy.optimize import linprog
+        """Solve one linear programme; None where nothing meets its rows, or (`lost`) the solver failed."""
         from scipy.sparse import csr_matrix
 
         if not len(columns):
             return None
         matrix = np.vstack([self.cover[:, columns], *(row.weights[columns] for row in rows)])
         self.spent += max(len(matrix) / ROWS, 1) * (1 + len(columns) / LOAD)
-        least = np.concatenate([self.demand, [row.least for row in rows]])
-        result = linprog(
-            self.costs[columns],
-            A_ub=-csr_matrix(matrix),
-            b_ub=-least,
-            bounds=(0, None),
-            method="highs-ds",
-            options={"presolve": len(columns) > 4 * LOAD},
-        )
-        if result.status != 0:
+        need = np.concatenate([self.demand, [row.least for row in rows]])
+        result = programmes.least(
+            self.costs[columns], -csr_matrix(matrix), -need,
+            scale=self.scale, presolve=len(columns) > 4 * LOAD,
+        )  # fmt: skip
+        if result is None:
+            self.lost = True
             return None
-        worth = np.maximum(-result.ineqlin.marginals, 0.0)
-        reduced = self.costs[columns] - worth @ matrix
-        return Answer(float(result.fun), result.x, worth, reduced)
+        self.work.programme(len(matrix), len(columns), result.turns)
+        if math.isinf(result.value):
+            return None
+        reduced = self.costs[columns] - result.worth @ matrix
+        return Answer(result.value, result.amounts, result.worth, reduced)
 
     def settle(self, node: Node) -> Node | None:
         """Drop strips too dear to help and add cuts; None when nothing better than the best is left."""
@@ -261,8 +263,9 @@ class Tree:
         every = np.arange(len(self.costs))
         answer = self.solve(every, ())
         if answer is None:
-            self.solved = True
-            return self.best
+            self.solved = not self.lost
+            return self.best if self.solved else 0.0
+        root = answer.value
         heap: list[tuple[float, int, Node]] = []
         node: Node | None = Node(every, (), answer)
         count = 0
@@ -271,16 +274,16 @@ class Tree:
                 value, _, node = heapq.heappop(heap)
                 if value > self.best - 1 + EPS:
                     break
-            if self.spent >= self.budget or self.over():
-                return min([node.answer.value, *(value for value, _, _ in heap), self.best])
+            if self.spent >= self.budget or self.work.over:
+                return min([root if self.lost else node.answer.value, *(v for v, _, _ in heap), self.best])
             ready = self.settle(node)
             parts = [] if ready is None else self.branch(ready)
             node = parts[0] if parts else None
             for part in parts[1:]:
                 count += 1
                 heapq.heappush(heap, (part.answer.value, count, part))
-        self.solved = True
-        return self.best
+        self.solved = not self.lost  # a part that the solver failed at may hold anything
+        return self.best if self.solved else root
 
 
 def _fraction(values: np.ndarray) -> np.ndarray:

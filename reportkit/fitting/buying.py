@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from reportkit.fitting import programmes
 from reportkit.fitting.problem import Problem, whole
 from reportkit.fitting.records import Roll, exact
 from reportkit.fitting.strips import Cut
@@ -87,7 +88,6 @@ def pack(lengths: Sequence[int], rooms: Sequence[int], *, exact_try: bool = True
 def _pack_exactly(lengths: Sequence[int], rooms: Sequence[int]) -> list[int] | None:
     """Decide by a whole-number programme whether lengths fit the rooms, equal lengths merged."""
     import numpy as np
-    from scipy.optimize import Bounds, LinearConstraint, milp
     from scipy.sparse import coo_matrix
 
     sizes = sorted(set(lengths), reverse=True)
@@ -104,19 +104,13 @@ def _pack_exactly(lengths: Sequence[int], rooms: Sequence[int]) -> list[int] | N
     matrix = coo_matrix((data, (rows, cols)), shape=(n + m, n * m)).tocsr()
     low = np.array(counts + [0.0] * m)
     high = np.array(counts + [float(room) for room in rooms])
-    result = milp(
-        np.zeros(n * m),
-        integrality=np.ones(n * m),
-        bounds=Bounds(0, np.inf),
-        constraints=LinearConstraint(matrix, low, high),
-        options={"node_limit": 2000, "time_limit": 3.0},
-    )
-    if result.x is None:
+    result = programmes.whole(np.zeros(n * m), [(matrix, low, high)], upper=np.inf, nodes=2000)
+    if result.amounts is None:
         return None
-    left = np.rint(result.x).astype(int).reshape(n, m)
+    left = np.rint(result.amounts).astype(int).reshape(n, m)
     home = []
     for length in lengths:
-        room = next(r for r in range(m) if left[number[length], r] > 0)
+        room = next((r for r in range(m) if left[number[length], r] > 0), -1)
         left[number[length], room] -= 1
         home.append(room)
     return home

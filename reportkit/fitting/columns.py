@@ -9,14 +9,16 @@ numbers by HiGHS, give the plan and its proof.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 import numpy as np
 
+from reportkit.fitting import programmes
 from reportkit.fitting.patterns import Crosscuts
 from reportkit.fitting.problem import Bay, Pattern, Problem
+from reportkit.fitting.programmes import Least
+from reportkit.fitting.work import Work
 
 EPS = 1e-6
 
@@ -81,8 +83,9 @@ class Chosen:
 class Master:
     """Rows and columns of one cut problem in given bays under a goal."""
 
-    def __init__(self, problem: Problem, bays: Sequence[Bay], goal: Goal) -> None:
+    def __init__(self, problem: Problem, bays: Sequence[Bay], goal: Goal, work: Work | None = None) -> None:
         self.problem, self.bays, self.goal = problem, list(bays), goal
+        self.work = Work() if work is None else work
         self.columns: dict[Pattern, int] = {}
         # cover rows: (kind, None) or (kind, option) with option = (group, bay, turned)
         self.options: list[tuple[str, int, bool]] = [
@@ -100,10 +103,23 @@ class Master:
                 self.rows[kind, number] = len(self.rows)
         self.item_rows = [self._item_rows(number) for number in range(len(self.bays))]
         self.crosscuts = [
-            Crosscuts(problem, self.bays, number, [int(i) for i in np.flatnonzero(rows >= 0)])
+            Crosscuts(problem, self.bays, number, [int(i) for i in np.flatnonzero(rows >= 0)], self.work)
             for number, rows in enumerate(self.item_rows)
         ]
         self.tops = [(number, top) for number, bay in enumerate(self.bays) for top in bay.tops]
+        self.scale = self._scale()
+
+    def _scale(self) -> float:
+        """Return a thousandth of what the dearest strip can cost; costs are divided by it for the solver."""
+        longest = max(
+            (item.along for b in self.bays for i in self.problem.fits(b) if (item := self.problem.items[i])),
+            default=1,
+        )
+        rates = [*self.goal.film]
+        for values, bay in zip(self.goal.tops, self.bays, strict=True):
+            rates += [value / top.step for value, top in zip(values, bay.tops, strict=True) if top.step]
+        dearest = longest * max(rates, default=0.0)
+        return dearest / 1000 if dearest > 0 else 1 / 1000
 
     def _item_rows(self, number: int) -> np.ndarray:
         """Return the cover row that each item serves in a bay, -1 for none."""
@@ -221,36 +237,34 @@ class Master:
         ).tocsr()
         return np.array(costs), np.array(upper), a_ub, bound, a_eq, (n_columns, n_tops, n_options)
 
-    def relax(self, *, rounds: int = 400, over: Callable[[], bool] = lambda: False) -> Relaxed:
-        """Solve the linear programme, adding priced strips until none pays, or rounds or time run out."""
-        from scipy.optimize import linprog
+    def relax(self, *, rounds: int = 400) -> Relaxed:
+        """Solve the linear programme, adding priced strips until none pays, or rounds or work run out.
 
+        A programme that the solver cannot finish ends it with what was known before: a bound of 0 at least.
+        """
         if not self.columns:
             self.start()
         per_bay = max(12, len(self.problem.kinds) // 5)
-        for turn in range(rounds):
+        groups = len(self.problem.groups)
+        blank = [np.zeros(len(self.problem.items)) for _ in self.bays]
+        answer = Relaxed(0.0, False, blank, list(self.goal.film), math.inf, 0.0)
+        for _ in range(rounds):
             columns = list(self.columns)
             costs, upper, a_ub, b_ub, a_eq, sizes = self.rows_and_costs(columns)
             upper[: sizes[0]] = np.inf  # demand already bounds a strip, and a bound would carry a dual
-            groups = len(self.problem.groups)
-            result = linprog(
-                costs,
-                A_ub=a_ub,
-                b_ub=b_ub,
-                A_eq=a_eq if groups else None,
-                b_eq=np.ones(groups) if groups else None,
-                bounds=np.column_stack([np.zeros(len(costs)), upper]),
-                method="highs",
-            )
-            if result.status != 0:  # pragma: no cover - the missing columns keep it feasible and bounded
-                raise RuntimeError(f"linear programme of the cut plan failed: {result.message}")
-            duals = np.maximum(-result.ineqlin.marginals, 0.0)
-            answer = self._answer(columns, result, duals, sizes)
+            solved = programmes.least(
+                costs, a_ub, b_ub, upper=upper, scale=self.scale,
+                equal=(a_eq, np.ones(groups)) if groups else None,
+            )  # fmt: skip
+            if solved is None:
+                return answer
+            self.work.programme(len(b_ub), len(columns), solved.turns)
+            answer = self._answer(columns, solved, sizes)
             fresh: list[Pattern] = []
             slack = 0.0
             for number, crosscuts in enumerate(self.crosscuts):
-                cost = answer.length_price[number]
-                priced = crosscuts.price(answer.worth[number], cost=cost, limit=per_bay)
+                cost = answer.length_price[number] / self.scale
+                priced = crosscuts.price(answer.worth[number] / self.scale, cost=cost, limit=per_bay)
                 for along, value, pattern in priced:
                     if value > cost * along + EPS * max(1.0, cost * along):
                         fresh.append(pattern)
@@ -258,16 +272,15 @@ class Master:
             if not self.add(fresh):
                 answer.complete = True
                 return answer
-            if turn == rounds - 1 or over():
-                # scaled duals stay a valid bound where no capacity is involved
-                scaled = answer.value / (1 + slack) if not any(bay.capacity for bay in self.bays) else 0.0
-                answer.value = scaled
-                return answer
-        raise AssertionError("unreachable")  # pragma: no cover
+            # scaled duals stay a valid bound where no capacity is involved
+            answer.value = answer.value / (1 + slack) if not any(bay.capacity for bay in self.bays) else 0.0
+            if self.work.over:
+                break
+        return answer
 
-    def _answer(self, columns: Sequence[Pattern], result: Any, duals: np.ndarray, sizes: tuple) -> Relaxed:
+    def _answer(self, columns: Sequence[Pattern], solved: Least, sizes: tuple) -> Relaxed:
         """Read worths and prices from the duals."""
-        n_cover = len(self.rows)
+        n_cover, duals = len(self.rows), solved.worth
         worth = []
         length_price = []
         for number in range(len(self.bays)):
@@ -275,72 +288,57 @@ class Master:
             worth.append(np.where(served >= 0, duals[np.maximum(served, 0)] if n_cover else 0.0, 0.0))
             length_price.append(float(self.goal.film[number] + duals[n_cover + number]))
         capacity = sum(duals[n_cover + n] * bay.capacity for n, bay in enumerate(self.bays))
-        missing = float(np.sum(result.x[sum(sizes) :]))
-        use = {
-            pattern: float(x) for pattern, x in zip(columns, result.x[: sizes[0]], strict=True) if x > 1e-9
-        }
-        return Relaxed(
-            float(result.fun), False, worth, length_price, missing, float(result.fun) + float(capacity), use
-        )
+        missing = float(np.sum(solved.amounts[sum(sizes) :]))
+        used = zip(columns, solved.amounts[: sizes[0]], strict=True)
+        use = {pattern: float(x) for pattern, x in used if x > 1e-9}
+        demand_worth = solved.value + float(capacity)
+        return Relaxed(solved.value, False, worth, length_price, missing, demand_worth, use)
 
     def within(self, relaxed: Relaxed, gap: float, *, most: int, steps: int) -> tuple[list[Pattern], bool]:
         """Return every full strip whose reduced cost is at most `gap`, and whether the list is complete."""
         found: list[Pattern] = []
         for number, crosscuts in enumerate(self.crosscuts):
             part, complete = crosscuts.within(
-                relaxed.worth[number], relaxed.length_price[number], gap, most=most - len(found), steps=steps
+                relaxed.worth[number] / self.scale,
+                relaxed.length_price[number] / self.scale,
+                gap / self.scale,
+                most=most - len(found),
+                steps=steps,
             )
             found += part
             if not complete:
                 return found, False
         return found, True
 
-    def choose(
-        self,
-        columns: Sequence[Pattern],
-        *,
-        cutoff: float | None,
-        nodes: int,
-        seconds: float,
-    ) -> Chosen | None:
+    def choose(self, columns: Sequence[Pattern], *, cutoff: float | None, nodes: int) -> Chosen:
         """Solve in whole numbers over the given strips.
 
-        Returns None when nothing was found; `Chosen.solved` tells that the bound is the true least over
-        these strips (a cutoff that nothing meets gives None with the bound lost, so ask with care).
+        `Chosen.solved` tells that the bound is the true least over these strips, infinite where nothing
+        meets the cutoff.
         """
-        from scipy.optimize import Bounds, LinearConstraint, milp
         from scipy.sparse import csr_matrix
 
         costs, upper, a_ub, b_ub, a_eq, sizes = self.rows_and_costs(columns)
         upper[sum(sizes) :] = 0.0
-        whole = np.zeros(len(costs))
-        whole[: sizes[0]] = 1
+        integral = np.zeros(len(costs))
+        integral[: sizes[0]] = 1
         for number, (_, top) in enumerate(self.tops):
-            whole[sizes[0] + number] = top.whole
-        whole[sizes[0] + sizes[1] :] = 1
-        constraints = [LinearConstraint(a_ub, -np.inf, b_ub)]
+            integral[sizes[0] + number] = top.whole
+        integral[sizes[0] + sizes[1] :] = 1
+        rows = [(a_ub, np.full(len(b_ub), -np.inf), b_ub)]
         if self.problem.groups:
-            constraints.append(LinearConstraint(a_eq, 1, 1))
+            ones = np.ones(len(self.problem.groups))
+            rows.append((a_eq, ones, ones))
         if cutoff is not None:
-            constraints.append(LinearConstraint(csr_matrix(costs), -np.inf, cutoff))
-        result = milp(
-            costs,
-            integrality=whole,
-            bounds=Bounds(np.zeros(len(costs)), upper),
-            constraints=constraints,
-            options={"node_limit": nodes, "time_limit": max(seconds, 0.05), "mip_rel_gap": 0.0},
-        )
-        if result.status == 2:
-            return Chosen(math.inf, math.inf, {}, True)
-        bound = getattr(result, "mip_dual_bound", None)
-        bound = -math.inf if bound is None else float(bound)
-        if result.x is None:
-            return Chosen(math.inf, bound, {}, False)
-        strips = {
-            pattern: round(x) for pattern, x in zip(columns, result.x[: sizes[0]], strict=True) if x > 0.5
-        }
-        picked = result.x[sizes[0] + sizes[1] : sum(sizes)] > 0.5
+            rows.append((csr_matrix(costs), np.array([-np.inf]), np.array([cutoff])))
+        result = programmes.whole(costs, rows, upper=upper, nodes=nodes, scale=self.scale, integral=integral)
+        self.work.branches(len(b_ub), len(columns), result.nodes)
+        if result.amounts is None:
+            return Chosen(result.value, result.bound, {}, result.solved)
+        chosen = zip(columns, result.amounts[: sizes[0]], strict=True)
+        strips = {pattern: round(x) for pattern, x in chosen if x > 0.5}
+        picked = result.amounts[sizes[0] + sizes[1] : sum(sizes)] > 0.5
         homes = {
             group: (bay, turned) for (group, bay, turned), on in zip(self.options, picked, strict=True) if on
         }
-        return Chosen(float(result.fun), bound, strips, result.status == 0, homes)
+        return Chosen(result.value, result.bound, strips, result.solved, homes)

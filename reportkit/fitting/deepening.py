@@ -63,13 +63,11 @@ def deepen(
         if single:
             return branch(
                 master.problem, prices, columns, quantum=quantum, limit=target, budget=budget,
-                over=lambda: effort.over,
+                work=effort.work,
             )  # fmt: skip
         cutoff = target - quantum * (1 - 1e-3)
         nodes = effort.nodes_for(len(columns))
-        chosen = master.choose(columns, cutoff=cutoff, nodes=nodes, seconds=effort.left())
-        if chosen is None:
-            return Chosen(math.inf, relaxed.value, {}, False, spent=len(columns) / SLOWER)
+        chosen = master.choose(columns, cutoff=cutoff, nodes=nodes)
         known = max(relaxed.value, min(chosen.bound, target))
         return replace(chosen, bound=known, spent=len(columns) / SLOWER)
 

@@ -7,12 +7,13 @@ always in the same way, so that the same job gives the same plans.
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Sequence
 
 import numpy as np
 
-from reportkit.fitting import heuristics
+from reportkit.fitting import heuristics, programmes
 from reportkit.fitting.columns import Chosen, Master, Relaxed, cover_of
 from reportkit.fitting.improve import afresh
 from reportkit.fitting.problem import Pattern
@@ -46,7 +47,6 @@ class Dives:
 
     def dive(self) -> Chosen:
         """Return the strips of one more plan."""
-        from scipy.optimize import linprog
         from scipy.sparse import csr_matrix
 
         problem, bays = self.master.problem, self.master.bays
@@ -58,17 +58,15 @@ class Dives:
             cover = np.minimum(self.cover, left[:, None])
             useful = np.flatnonzero(cover.any(axis=0))
             open_rows = left > 0
-            result = linprog(
-                costs[useful],
-                A_ub=-csr_matrix(cover[open_rows][:, useful]),
-                b_ub=-left[open_rows].astype(float),
-                bounds=(0, None),
-                method="highs-ds",
-                options={"presolve": False},
-            )
-            if result.status != 0:  # some piece is on no strip of the list
+            need = left[open_rows].astype(float)
+            result = programmes.least(
+                costs[useful], -csr_matrix(cover[open_rows][:, useful]), -need,
+                scale=self.master.scale, presolve=False,
+            )  # fmt: skip
+            if result is None or math.isinf(result.value):  # some piece is on no strip of the list
                 break
-            amounts = np.round(result.x, 6)
+            self.master.work.programme(len(need), len(useful), result.turns)
+            amounts = np.round(result.amounts, 6)
             for number in [int(n) for n in np.flatnonzero(amounts >= 1)] or [int(np.argmax(amounts))]:
                 if left.sum() <= LAST:
                     break
@@ -81,7 +79,9 @@ class Dives:
             todo = [int(count) for count in left]
             rest = heuristics.greedy(problem, bays, self.prices, {}, values, left=todo) or []
             quantum = self.master.goal.quantum
-            cuts += afresh(problem, bays, self.prices, rest, cuts, quantum=quantum) or rest
+            cuts += (
+                afresh(problem, bays, self.prices, rest, cuts, quantum=quantum, work=self.master.work) or rest
+            )
         strips = Counter(pattern_of(cut) for cut in cuts)
         value = sum(self.prices[cut.bay] * cut.along for cut in cuts)
         return Chosen(value, 0.0, dict(strips), False)

@@ -8,15 +8,16 @@ seed and the number of turns is counted, so the same plan always comes out the s
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from reportkit.fitting.branching import branch
-from reportkit.fitting.columns import Chosen, Goal, Master
+from reportkit.fitting.columns import Goal, Master
 from reportkit.fitting.problem import Bay, Problem
 from reportkit.fitting.strips import Cut, expand
+from reportkit.fitting.work import Work
 
 SEED = 7
 BUDGET = 60  # linear programmes for a few strips
@@ -30,7 +31,7 @@ def improve(
     *,
     turns: int,
     pieces: int,
-    over: Callable[[], bool],
+    work: Work,
     enough: float = 0.0,
     quantum: float = 0.0,
 ) -> list[Cut]:
@@ -46,8 +47,8 @@ def improve(
         How many times a few strips are taken out [-].
     pieces : int
         About how many pieces are planned anew each time [-].
-    over : callable
-        Tells that the time is up.
+    work : Work
+        Counts what is done, and stops it.
     enough : float
         Stop at this cost, where a bound shows that nothing better exists.
     quantum : float
@@ -60,7 +61,7 @@ def improve(
     for _ in range(turns):
         cost = sum(rates[cut.bay] * cut.along for cut in best)
         loose = [n for n, cut in enumerate(best) if not _grouped(problem, cut)]
-        if over() or cost <= enough * (1 + 1e-9) or not loose or fruitless > turns // 2 + 3:
+        if work.over or cost <= enough * (1 + 1e-9) or not loose or fruitless > turns // 2 + 3:
             break
         chosen = _choose(problem, bays, best, loose, pieces, generator)
         freed = [best[n] for n in chosen]
@@ -69,7 +70,7 @@ def improve(
             continue
         tried.add(tuple(sorted(freed)))
         kept = [cut for n, cut in enumerate(best) if n not in set(chosen)]
-        fresh = afresh(problem, bays, rates, freed, kept, quantum=quantum)
+        fresh = afresh(problem, bays, rates, freed, kept, quantum=quantum, work=work)
         if fresh is None:
             fruitless += 1
         else:
@@ -120,6 +121,7 @@ def afresh(
     kept: Sequence[Cut],
     *,
     quantum: float,
+    work: Work,
 ) -> list[Cut] | None:
     """Plan the pieces of the freed strips anew; None unless that is cheaper."""
     demand = [0] * len(problem.kinds)
@@ -146,19 +148,18 @@ def afresh(
         rooms.append(replace(bay, tops=(), capacity=10 * total if bay.tops else max(bay.capacity - used, 0)))
     unit = min(rate for rate in rates if rate > 0) if any(rates) else 1.0
     goal = Goal(tuple(rates), tuple(() for _ in bays), 0.0)
-    master = Master(small, rooms, goal)
+    master = Master(small, rooms, goal, work)
     relaxed = master.relax(rounds=60)
     better = before - 0.999 * unit * small.length_divisor() * (len(bays) == 1) - 1e-9 * before
     if relaxed.missing > 1e-6 or relaxed.value >= better:
         return None
     columns, listed = master.within(relaxed, better - relaxed.value, most=700, steps=40_000)
     columns = sorted({*columns, *(relaxed.use if listed else master.columns)})
-    chosen: Chosen | None
     if quantum:
-        chosen = branch(small, rates, columns, quantum=quantum, limit=before, budget=BUDGET)
+        chosen = branch(small, rates, columns, quantum=quantum, limit=before, budget=BUDGET, work=work)
     else:
-        chosen = master.choose(columns, cutoff=better, nodes=60, seconds=20.0)
-    if chosen is None or not chosen.strips or math.isinf(chosen.value):
+        chosen = master.choose(columns, cutoff=better, nodes=60)
+    if not chosen.strips or math.isinf(chosen.value):
         return None
     fresh = expand(small, chosen.strips, {})
     back = [

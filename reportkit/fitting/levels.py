@@ -16,6 +16,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from reportkit.fitting import programmes
 from reportkit.fitting.problem import Bay, Problem
 from reportkit.fitting.strips import Cut, settle
 
@@ -37,7 +38,6 @@ def solve_levels(
     at_least: float = 0.0,
     below: float | None = None,
     nodes: int = 2000,
-    seconds: float = 30.0,
 ) -> Levels:
     """Find the least length of one bay that all pieces can be cut from.
 
@@ -49,10 +49,9 @@ def solve_levels(
         Its width and longest pull; how much there is of it is not limited.
     at_least, below : float
         A known lower bound, and a length to beat, if any [units].
-    nodes, seconds : int, float
-        Limits on the search.
+    nodes : int
+        Limit on the search.
     """
-    from scipy.optimize import Bounds, LinearConstraint, milp
     from scipy.sparse import coo_matrix
 
     # longest first, so that a level's opener is the first of its pieces in this order
@@ -105,27 +104,22 @@ def solve_levels(
     costs[:n_levels] = [length for _, length in lengths]
     upper = np.ones(total)
     upper[n_levels:] = [problem.kinds[order[position][2] // 2].demand for _, position in joins]
-    result = milp(
-        costs,
-        integrality=np.ones(total),
-        bounds=Bounds(np.zeros(total), upper),
-        constraints=LinearConstraint(
-            coo_matrix((data, (rows, cols)), shape=(len(low), total)).tocsr(), low, high
-        ),
-        options={"node_limit": nodes, "time_limit": seconds, "mip_rel_gap": 0.0},
+    matrix = coo_matrix((data, (rows, cols)), shape=(len(low), total)).tocsr()
+    result = programmes.whole(
+        costs, [(matrix, np.array(low), np.array(high))], upper=upper, nodes=nodes, scale=bay.longest / 1000
     )
-    if result.status == 2:
+    if result.solved and result.amounts is None:
         return Levels((), math.inf, math.inf, True)
-    bound = getattr(result, "mip_dual_bound", None)
-    bound = at_least if bound is None or not math.isfinite(bound) else max(float(bound), at_least)
-    if result.x is None:
+    bound = max(result.bound, at_least)
+    if result.amounts is None:
         return Levels((), math.inf, bound, False)
+    amounts = result.amounts
     stacks: dict[int, list[tuple[int, ...]]] = {
-        level: [(order[first][2],)] for level, (first, _) in enumerate(opened) if result.x[level] > 0.5
+        level: [(order[first][2],)] for level, (first, _) in enumerate(opened) if amounts[level] > 0.5
     }
     for number, (level, position) in enumerate(joins):
-        stacks.setdefault(level, []).extend([(order[position][2],)] * round(result.x[n_levels + number]))
+        stacks.setdefault(level, []).extend([(order[position][2],)] * round(amounts[n_levels + number]))
     cuts = [
         Cut(0, order[opened[level][0]][0], tuple(columns)) for level, columns in stacks.items() if columns
     ]
-    return Levels(tuple(settle(problem, cuts)), float(result.fun), bound, result.status == 0)
+    return Levels(tuple(settle(problem, cuts)), result.value, bound, result.solved)

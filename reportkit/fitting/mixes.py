@@ -95,9 +95,9 @@ class Mixes:
             free_bays.append(replace(bay, capacity=capacity, tops=tuple(tops)))
         widths = [list(dict.fromkeys(held)) for held in inside]
         goal = money_goal(self.problem, self.rolls, free_bays)
-        master = Master(self.problem, free_bays, goal)
+        master = Master(self.problem, free_bays, goal, self.effort.work)
         self.prime(master)
-        relaxed = master.relax(rounds=self.effort.rounds, over=lambda: self.effort.over)
+        relaxed = master.relax(rounds=self.effort.rounds)
         self.keep(master)
         if relaxed.missing > TINY:
             return
@@ -177,7 +177,7 @@ class Mixes:
         for popped, (price, counts) in enumerate(self.by_price()):
             if float(price) >= min(self.best.money, open_bound) - TINY:
                 break
-            if popped > 50_000 or self.solved >= self.effort.programmes or self.effort.over:
+            if popped > 50_000 or self.solved >= self.effort.programmes or self.effort.work.over:
                 open_bound = min(open_bound, float(price))
                 break
             if self.refuted(float(price), counts, self.best.money):
@@ -203,9 +203,9 @@ class Mixes:
             if each and not self.worth_splitting(bays):
                 break
             goal = money_goal(self.problem, self.rolls, bays)
-            master = Master(self.problem, bays, goal)
+            master = Master(self.problem, bays, goal, self.effort.work)
             self.prime(master)
-            relaxed = master.relax(rounds=self.effort.rounds, over=lambda: self.effort.over)
+            relaxed = master.relax(rounds=self.effort.rounds)
             if not each:
                 self.keep(master)
                 self.cut(relaxed, bays, inside)
@@ -219,7 +219,7 @@ class Mixes:
             else:
                 got = self.film_in(bays, inside, None)[0]
             bound = max(bound, got)
-            if self.best.money <= bound + TINY or self.effort.over:
+            if self.best.money <= bound + TINY or self.effort.work.over:
                 return bound
         return bound
 
@@ -241,7 +241,7 @@ class Mixes:
         cuts = [replace(cut, bay=home[load.roll]) for load in self.best.loads for cut in load.cuts]
         costs = [bay.price for bay in bays] if buy else [float(bay.full) for bay in bays]
         fresh = improve(
-            self.problem, bays, costs, cuts, turns=turns, pieces=pieces, over=lambda: self.effort.over,
+            self.problem, bays, costs, cuts, turns=turns, pieces=pieces, work=self.effort.work,
             enough=bound, quantum=quantum,
         )  # fmt: skip
         if buy:
@@ -279,9 +279,9 @@ class Mixes:
         The bound on money is infinite when the rolls are shown not to hold everything, else 0.
         """
         goal = film_goal(self.problem, bays, spend)
-        master = Master(self.problem, bays, goal)
+        master = Master(self.problem, bays, goal, self.effort.work)
         self.prime(master)
-        relaxed = master.relax(rounds=self.effort.rounds, over=lambda: self.effort.over)
+        relaxed = master.relax(rounds=self.effort.rounds)
         self.keep(master)
         before = self.best.money
         room = float(sum(bay.full * bay.capacity for bay in bays)) + 1.0
@@ -328,7 +328,7 @@ class Mixes:
         for popped, (price, counts) in enumerate(self.by_price()):
             if float(price) > self.best.money + TINY:
                 break
-            if popped > 50_000 or self.effort.over or tried >= 12:
+            if popped > 50_000 or self.effort.work.over or tried >= 12:
                 open_ended = True
                 break
             by_length = any(roll.by_length for roll in self.rolls)

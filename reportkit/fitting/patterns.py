@@ -17,6 +17,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from reportkit.fitting.problem import Bay, Pattern, Problem
+from reportkit.fitting.work import Work
 
 TINY = 1e-9
 
@@ -25,9 +26,14 @@ class Crosscuts:
     """The items of one bay by rising length, ready to be priced again and again."""
 
     def __init__(
-        self, problem: Problem, bays: Sequence[Bay], number: int, allowed: Sequence[int] | None = None
+        self,
+        problem: Problem,
+        bays: Sequence[Bay],
+        number: int,
+        allowed: Sequence[int] | None = None,
+        work: Work | None = None,
     ) -> None:
-        self.number = number
+        self.number, self.work = number, Work() if work is None else work
         self.width = bays[number].width
         chosen = problem.fits(bays[number]) if allowed is None else allowed
         held = [(index, problem.items[index]) for index in chosen]
@@ -89,6 +95,7 @@ class Crosscuts:
             value = float(best[self.width])
             if value > (found[-1][1] if found else 0.0) + TINY:  # else a shorter strip is as good
                 found.append((self.along[end - 1], value, len(chunks)))
+        self.work.tables(3 * len(chunks), self.width)
         if limit and ratio:
             found = sorted(found, key=lambda entry: (-entry[1] / entry[0], entry[0]))[:limit]
         elif limit:

@@ -7,7 +7,7 @@ and the film, and says how far it may be off where it cannot. Each film is a pro
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import ROUND_FLOOR, Decimal
 from fractions import Fraction
@@ -23,12 +23,13 @@ from reportkit.fitting.patterns import Crosscuts
 from reportkit.fitting.problem import Problem, build, make_bays, rate
 from reportkit.fitting.records import CENT, Length, Piece, Plan, Roll, exact, number
 from reportkit.fitting.search import Best, Effort
+from reportkit.fitting.work import Work
 from reportkit.told import Quantity, joined, told
 
 SMALL = 20  # pieces, which even the quick mode solves to the end
+ALLOWED = {"quick": 5e6, "exact": 4e7}  # work, which only the largest jobs use up
 EFFORTS = {
     "quick": Effort(
-        seconds=2.0,
         nodes=8000,
         first=0,
         rounds=60,
@@ -50,8 +51,6 @@ def plan(
     table_mm: Length | None = None,
     stages: int = 2,
     mode: str = "exact",
-    seconds: float | None = None,
-    clock: Callable[[], float] | None = None,
     spare: int = 0,
     keep_mm: tuple[Length, Length] = (300, 300),
     source: str = "pieces",
@@ -70,10 +69,6 @@ def plan(
         2, or 3 to allow a further cut across within a strip.
     mode : str
         ``"quick"`` for a good plan at once, ``"exact"`` for an order.
-    seconds : float, optional
-        Stop after about this long with the best plan found; needs `clock` to be more than a hint [s].
-    clock : callable, optional
-        Returns seconds; only a guard, since counts decide where the search stops.
     spare : int
         Spare pieces of the largest size to add for each film [-].
     keep_mm : pair
@@ -101,10 +96,8 @@ def plan(
     try:
         cut, notes = prepare(pieces, rolls, table_mm=table, spare=spare, source=source)
     except CutListError as error:
-        raise _price_without_groups(error, pieces, rolls, table, clock) from None
-    effort = replace(EFFORTS[mode], clock=clock)
-    if seconds is not None:
-        effort = replace(effort, seconds=seconds)
+        raise _price_without_groups(error, pieces, rolls, table) from None
+    effort = replace(EFFORTS[mode], work=Work(ALLOWED[mode]))
     parts = []
     for name in sorted({piece.film for piece in cut}):
         mine = [piece for piece in cut if piece.film == name]
@@ -131,7 +124,6 @@ def _price_without_groups(
     pieces: Sequence[Piece],
     rolls: Sequence[Roll],
     table: Fraction | None,
-    clock: Callable[[], float] | None,
 ) -> CutListError:
     """Add to faults about view groups alone what the film would cost without them."""
     named = {f"group {piece.group}" for piece in pieces if piece.group}
@@ -139,7 +131,7 @@ def _price_without_groups(
         return error
     loose = [replace(piece, group="") for piece in pieces]
     try:
-        price = plan(loose, rolls, table_mm=table, mode="quick", clock=clock).price
+        price = plan(loose, rolls, table_mm=table, mode="quick").price
     except CutListError:
         return error
     return CutListError(
@@ -278,7 +270,7 @@ def _plan_film(
         rolls,
         best,
         tries=max(1, min(6 if effort.deep else 4, 600 // count)),
-        over=lambda: effort.over,
+        work=effort.work,
     )
     mixes = Mixes(problem, rolls, best, effort)
     mixes.root()
@@ -319,9 +311,7 @@ def _floor(value: float) -> Decimal:
     return Decimal(repr(max(value, 0.0))).quantize(CENT, rounding=ROUND_FLOOR)
 
 
-def quick_plans(
-    problem: Problem, rolls: Sequence[Roll], best: Best, *, tries: int, over: Callable[[], bool]
-) -> None:
+def quick_plans(problem: Problem, rolls: Sequence[Roll], best: Best, *, tries: int, work: Work) -> None:
     """Offer shelves and greedy strips from each width alone and from all widths together."""
     counts = [1 if roll.by_length or roll.stock is None or roll.stock > 0 else 0 for roll in rolls]
     bays, inside = make_bays(problem, rolls, counts)
@@ -350,9 +340,9 @@ def quick_plans(
                 cuts = heuristics.shelves(problem, some, costs, choice, lay=lay, tight=tight)
                 if cuts is not None:
                     best.offer(buying.buy(problem, rolls, held, cuts), "shelves")
-        tools = [Crosscuts(problem, some, number) for number in range(len(some))]
+        tools = [Crosscuts(problem, some, number, work=work) for number in range(len(some))]
         for turn in range(tries):
-            if over() and best.loads is not None:
+            if work.over and best.loads is not None:
                 return
             noise = None if turn < 2 else generator.uniform(0.9, 1.1, len(problem.kinds))
             values = heuristics.area_values(problem, (1.05, 1.15, 1.0, 1.1, 1.05, 1.0)[turn], noise)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -11,6 +11,7 @@ from reportkit.fitting import buying
 from reportkit.fitting.buying import Load
 from reportkit.fitting.problem import Problem
 from reportkit.fitting.records import Roll
+from reportkit.fitting.work import Work
 
 #: A difference of costs that counts for none.
 TINY = 1e-6
@@ -18,17 +19,16 @@ TINY = 1e-6
 
 @dataclass
 class Effort:
-    """How hard to try: counts decide, the clock is only a guard.
+    """How hard to try: counts decide, never the clock, so that a busy machine makes the same plan.
 
     `first` limits the nodes of the first whole-number programme: its root alone takes the quick mode far.
     `budgets` allow linear programmes for targets before and after `dives` and strips cut `anew` (turns,
     pieces); with no turn none is. `stacked` limits the rounds of the bound on three
-    stages, and the programmes for whole numbers of its strips. `clock` returns seconds; without one only
-    counts (and HiGHS's own limit) stop the search.
+    stages, and the programmes for whole numbers of its strips. `work` counts the arithmetic of all of it
+    and ends the search of the largest jobs.
     """
 
-    seconds: float = 20.0
-    clock: Callable[[], float] | None = None
+    work: Work = field(default_factory=Work)
     columns: int = 3000
     steps: int = 400_000
     nodes: int = 30_000
@@ -41,29 +41,14 @@ class Effort:
     anew: tuple[int, int] = (32, 22)
     stacked: tuple[int, float] = (60, 500)
     budgets: tuple[float, float] = (1500, 200)
-    started: float = field(default=0.0)
-
-    def __post_init__(self) -> None:
-        """Note when the search began."""
-        if self.clock is not None:
-            self.started = self.clock()
-
-    def left(self) -> float:
-        """Return seconds still allowed."""
-        return self.seconds if self.clock is None else self.seconds - (self.clock() - self.started)
 
     def nodes_for(self, columns: int) -> int:
         """Return how many branches a whole-number programme of this many strips may take."""
         return max(10, min(4000, self.nodes // max(columns, 1)))
 
     def worth_going_on(self, best: float, bound: float) -> bool:
-        """Return whether something may still be better than the best, and there is time to find it."""
-        return best > bound + TINY * max(1.0, abs(bound)) and not self.over
-
-    @property
-    def over(self) -> bool:
-        """Return whether the time is up."""
-        return self.left() <= 0
+        """Return whether something may still be better than the best, and work allowed to find it."""
+        return best > bound + TINY * max(1.0, abs(bound)) and not self.work.over
 
 
 @dataclass

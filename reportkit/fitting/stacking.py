@@ -16,13 +16,16 @@ References
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 import numpy as np
 
+from reportkit.fitting import programmes
 from reportkit.fitting.problem import Bay, Problem
 from reportkit.fitting.strips import Cut, items
+from reportkit.fitting.work import Work
 
 EPS = 1e-7
 FINEST = 3000  # units of length or width; finer ones are taken together
@@ -72,6 +75,7 @@ class Stacking:
             for _ in range(self.longest // along):
                 lengths |= {length + along for length in lengths if length + along <= self.longest}
         self.lengths = np.array(sorted(lengths - {0}), dtype=int)
+        self.passes = len(self.items) + len(self.widths) * (len(self.rows) + 1)  # over tables, each time
 
     def stacks(self, worth: np.ndarray) -> np.ndarray:
         """Return the greatest worth of a column, by (items allowed, length)."""
@@ -142,7 +146,7 @@ def stacked_bound(
     *,
     enough: float,
     rounds: int = ROUNDS,
-    over: Callable[[], bool] = lambda: False,
+    work: Work | None = None,
 ) -> tuple[float, list[Cut]]:
     """Return a bound on the cost of every three-stage plan, and good strips that can be cut.
 
@@ -157,9 +161,9 @@ def stacked_bound(
     rounds : int
         How many linear programmes to solve [-].
     """
-    from scipy.optimize import linprog
     from scipy.sparse import csc_matrix
 
+    work = Work() if work is None else work
     if min(prices, default=0.0) <= 0:
         return 0.0, []
     tools = [Stacking(problem, bays, number, price) for number, price in enumerate(prices)]
@@ -174,6 +178,7 @@ def stacked_bound(
         factor = 0.0
         for tool in tools:
             values, strip = tool.best(worth, tool.lengths)
+            work.tables(tool.passes, len(tool.lengths) + tool.longest)
             costs = tool.price * tool.lengths
             factor = max(factor, float(np.max(values / costs, initial=0.0)))
             gains = values - costs
@@ -189,18 +194,19 @@ def stacked_bound(
     for _ in range(rounds):
         entries = [(item // 2, col, n) for col, cut in enumerate(strips) for item, n in items(cut).items()]
         row, col, data = zip(*entries, strict=True)
-        result = linprog(
-            [tools[cut.bay].price * cut.along for cut in strips],
-            A_ub=-csc_matrix((data, (row, col)), shape=(len(demand), len(strips)), dtype=float),
-            b_ub=-demand,
-            bounds=(0, None),
-            method="highs-ds",
+        costs = [tools[cut.bay].price * cut.along for cut in strips]
+        result = programmes.least(
+            costs,
+            -csc_matrix((data, (row, col)), shape=(len(demand), len(strips)), dtype=float),
+            -demand,
+            scale=max(costs) / 1000,
         )
-        if result.status != 0:
+        if result is None or math.isinf(result.value):
             break
-        worth = np.maximum(-result.ineqlin.marginals, 0.0)
+        work.programme(len(demand), len(strips), result.turns)
+        worth = result.worth
         fresh = scaled(worth if bound == 0 else SMOOTH * best + (1 - SMOOTH) * worth)
-        if over() or bound >= enough or bound >= float(result.fun) * (1 - 1e-5):
+        if work.over or bound >= enough or bound >= result.value * (1 - 1e-5):
             break
         known = set(strips)
         strips += [s for s in dict.fromkeys(fresh) if s not in known]

@@ -224,14 +224,14 @@ def stack(
     bays, inside = mixes.root_bays, mixes.root_inside
     home = {roll: number for number, held in enumerate(inside) for roll in held}
     goal = money_goal(problem, rolls, bays)
-    master = Master(problem, bays, goal)
+    master = Master(problem, bays, goal, effort.work)
     mixes.prime(master)
     prices = [bay.price for bay in bays]
     start = [
         Cut(p.bay, p.along, tuple((item,) for item, n in p.items for _ in range(n))) for p in master.columns
     ]
     bound, strips = stacked_bound(
-        problem, bays, prices, start, enough=best.money, rounds=effort.stacked[0], over=lambda: effort.over
+        problem, bays, prices, start, enough=best.money, rounds=effort.stacked[0], work=effort.work
     )
     money = goal.up(bound)
     if strips and rates(master):
@@ -239,7 +239,7 @@ def stack(
         limit, budget = best.money, effort.stacked[1]
         found = branch(
             problem, prices, sorted(forms), quantum=goal.quantum, limit=limit, budget=budget,
-            over=lambda: effort.over,
+            work=effort.work,
         )  # fmt: skip
         cuts = settle(problem, [forms[pattern] for pattern, n in found.strips.items() for _ in range(n)])
         if found.strips:

@@ -81,11 +81,11 @@ def integrate(
     def open_still() -> bool:
         return effort.worth_going_on(best, bound)
 
-    def attempt(columns: Sequence[Pattern], nodes: int) -> Chosen | None:
+    def attempt(columns: Sequence[Pattern], nodes: int) -> Chosen:
         nonlocal best
         cutoff = None if math.isinf(best) else best - (goal.quantum or TINY * max(1.0, best)) * (1 - 1e-3)
-        chosen = master.choose(columns, cutoff=cutoff, nodes=nodes, seconds=effort.left())
-        if chosen is not None and chosen.strips:
+        chosen = master.choose(columns, cutoff=cutoff, nodes=nodes)
+        if chosen.strips:
             best = min(best, accept(chosen))
         return chosen
 
@@ -99,8 +99,6 @@ def integrate(
         if not listed:
             return False
         chosen = attempt(used, effort.nodes_for(len(used)))
-        if chosen is None:
-            return False
         # a better plan either uses only these strips, or one whose reduced cost is above theta
         inside = goal.up(chosen.bound) if math.isfinite(chosen.bound) else chosen.bound
         outside = goal.up(relaxed.value + theta) if share < 1 else math.inf
@@ -117,7 +115,7 @@ def integrate(
     if not (dense or len(master.columns) > MANY) or math.isinf(best):
         first = attempt(sorted(master.columns), effort.first)
         if math.isinf(best):
-            if first is None or not first.strips:
+            if not first.strips:
                 return best, bound
             best = first.value
         if effort.deep and open_still():

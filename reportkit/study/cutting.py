@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,9 +9,6 @@ from pathlib import Path
 from reportkit import fitting
 from reportkit.errors import CutListError
 from reportkit.job.cutlist import CutList, read_cutlist
-
-#: Longest search for a plan alone [s]; its own counts end it sooner in all but the largest lists.
-SECONDS = 60.0
 
 
 @dataclass(frozen=True)
@@ -66,13 +62,9 @@ def cut_alone(path: Path, rolls: Sequence[str], *, table: str | None = None, sta
             table_mm=source.table_mm,
             stages=stages,
             mode="exact",
-            seconds=SECONDS,
-            clock=time.monotonic,
             source=source.file,
         )
     except CutListError as error:
         raise CutListError(faults=source.located(error.faults)) from error
-    others = fitting.alternatives(
-        best, pieces, offered, clock=time.monotonic, table_mm=source.table_mm, stages=stages
-    )
+    others = fitting.alternatives(best, pieces, offered, table_mm=source.table_mm, stages=stages)
     return CutAlone(source, best, others)

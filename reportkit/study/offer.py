@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import time
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -28,9 +27,6 @@ FITTERS: dict[str, Literal["fitter", "first_timer"]] = {"trained": "fitter", "fi
 
 #: The pricing's words for what a margin is counted on, by the job file's words.
 MARGINS: dict[str, MarginKind] = {"cost": "mark_up_on_cost", "price": "margin_on_price"}
-
-#: Longest search for a plan [s]. Only a guard: its own counts end it sooner in all but the largest jobs.
-LONGEST = {"quick": 5.0, "exact": 60.0}
 
 #: A pane at most this large, among at least `DIVIDED_FROM` alike, counts as one of a divided window.
 DIVIDED_M2 = 0.25
@@ -199,9 +195,7 @@ def offer(
     faults: tuple[Fault, ...] = ()
     if made:
         try:
-            plan = fitting.plan(
-                made, offered, mode=mode, seconds=LONGEST[mode], clock=time.monotonic, **_table(loaded)
-            )
+            plan = fitting.plan(made, offered, mode=mode, **_table(loaded))
         except CutListError:
             faults = _faults(made, offered, loaded)
     kit = materials(
@@ -222,7 +216,7 @@ def _faults(
     for film in dict.fromkeys(piece.film for piece in made):
         mine = [piece for piece in made if piece.film == film]
         try:
-            fitting.plan(mine, offered, mode="quick", clock=time.monotonic, **_table(loaded))
+            fitting.plan(mine, offered, mode="quick", **_table(loaded))
         except CutListError as error:
             name = base_of(film)
             file = f"_shared/{shared[name]}" if name in shared else "job.yaml"
@@ -246,7 +240,7 @@ def alternatives(made: Offer, loaded: LoadedJob) -> tuple[fitting.Alternative, .
     """Return what else one could buy for an offer, and what keeping one roll width would cost."""
     if made.plan is None:
         return ()
-    return fitting.alternatives(made.plan, made.pieces, made.rolls, clock=time.monotonic, **_table(loaded))
+    return fitting.alternatives(made.plan, made.pieces, made.rolls, **_table(loaded))
 
 
 def _table(loaded: LoadedJob) -> dict[str, Any]:

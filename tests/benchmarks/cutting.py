@@ -1,6 +1,6 @@
 """Time, gap and memory of the cut planner beside simpler ways, on invented random jobs; run by hand.
 
-    python tests/benchmarks/cutting.py [--most 1000] [--seconds 60]
+    python tests/benchmarks/cutting.py [--most 1000]
 
 First-fit and best-fit by decreasing height, turning allowed, and a general rectangle packer (rectpack,
 which keeps to no two-stage cuts) cut the same panes from the same 1524 mm roll. A rise is how much more
@@ -62,21 +62,18 @@ def by_rectpack(pieces: list[Piece]) -> float:
     return float(max(rect.y + rect.height for rect in packer[0]))
 
 
-def measure(pieces: list[Piece], rolls: list[Roll], mode: str, seconds: float, *, stages: int = 2):
+def measure(pieces: list[Piece], rolls: list[Roll], mode: str, *, stages: int = 2):
     """Return (plan, seconds of processor time)."""
     start = time.process_time()
-    limit = seconds if mode == "exact" else None
-    found = plan(
-        pieces, rolls, table_mm=TABLE, stages=stages, mode=mode, seconds=limit, clock=time.process_time
-    )
+    found = plan(pieces, rolls, table_mm=TABLE, stages=stages, mode=mode)
     return found, time.process_time() - start
 
 
-def many_seeds(seconds: float) -> None:
+def many_seeds() -> None:
     """Print times and gaps of the exact mode over eight invented houses of each size."""
     print("\neight houses of each size: median and greatest time, greatest gap, how many proved")
     for count, small in product((8, 12, 20, 40, 60, 80), (False, True)):
-        found = [measure(house(seed, count, small=small), [ROLL], "exact", seconds) for seed in range(1, 9)]
+        found = [measure(house(seed, count, small=small), [ROLL], "exact") for seed in range(1, 9)]
         times = sorted(took for _, took in found)
         print(
             f"{count:8}  {'small' if small else 'mixed':>8}  {median(times):6.2f}  {times[-1]:6.2f}  "
@@ -85,13 +82,13 @@ def many_seeds(seconds: float) -> None:
         )
 
 
-def third_cut(seconds: float) -> None:
+def third_cut() -> None:
     """Print what a third cut saves, and how far its plans are from their bound."""
     print("\nthree stages: time, film saved against two stages, gap")
     for count, small in product((10, 40, 80), (False, True)):
         pieces = house(1, count, small=small)
-        two, _ = measure(pieces, [ROLL], "exact", seconds)
-        three, took = measure(pieces, [ROLL], "exact", seconds, stages=3)
+        two, _ = measure(pieces, [ROLL], "exact")
+        three, took = measure(pieces, [ROLL], "exact", stages=3)
         print(
             f"{count:8}  {'small' if small else 'mixed':>8}  {took:6.2f}  "
             f"{float(1 - three.used_mm / two.used_mm):8.2%}  {three.gap:8.2%}",
@@ -103,7 +100,6 @@ def main() -> None:
     """Print the tables."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--most", type=int, default=1000, help="leave out jobs of more panes")
-    parser.add_argument("--seconds", type=float, default=50.0, help="guard on the exact mode")
     arguments = parser.parse_args()
     head = ("panes", "kind", "exact s", "gap", "proved", "MB", "quick s", "quick", "FFDH", "BFDH", "rectpack")
     print("  ".join(f"{name:>8}" for name in head))
@@ -112,14 +108,14 @@ def main() -> None:
             continue
         for small in (False, True) if count <= 80 else (False,):
             pieces = house(1, count, small=small)
-            best, took = measure(pieces, [ROLL], "exact", arguments.seconds)
+            best, took = measure(pieces, [ROLL], "exact")
             memory = float("nan")
             if count <= 200:  # tracing slows everything several times over
                 tracemalloc.start()
-                measure(pieces, [ROLL], "quick", arguments.seconds)
+                measure(pieces, [ROLL], "quick")
                 memory = tracemalloc.get_traced_memory()[1] / 1e6
                 tracemalloc.stop()
-            quick, quick_took = measure(pieces, [ROLL], "quick", arguments.seconds)
+            quick, quick_took = measure(pieces, [ROLL], "quick")
             length = float(best.used_mm)
             others = [float(quick.used_mm), by_shelves(pieces, tight=False), by_shelves(pieces, tight=True)]
             others.append(by_rectpack(pieces) if count <= 200 else float("nan"))
@@ -129,8 +125,8 @@ def main() -> None:
                 f"{best.proven!s:>8}  {memory:8.1f}  {quick_took:8.2f}  {rises}",
                 flush=True,
             )
-    many_seeds(arguments.seconds)
-    third_cut(arguments.seconds)
+    many_seeds()
+    third_cut()
     print("\nfive widths in whole rolls, three view groups of four panes")
     for count in (10, 40):
         pieces = house(2, count, small=False)
@@ -138,7 +134,7 @@ def main() -> None:
             Piece(p.id, p.width_mm, p.length_mm, group=f"view {k // 4}" if k < 12 else "")
             for k, p in enumerate(pieces)
         ]
-        best, took = measure(pieces, FIVE, "exact", arguments.seconds)
+        best, took = measure(pieces, FIVE, "exact")
         print(f"{count:8}  {took:.2f} s  {best.price}  bound {best.lower_bound}  {best.verdict}")
 
 

@@ -40,7 +40,7 @@ def test_branching_finds_what_a_general_solver_finds(seed, count, quantities, ro
     master, relaxed, columns = setting(seed, count, rolls, quantities)
     prices = rates(master)
     assert prices is not None
-    second = master.choose(columns, cutoff=None, nodes=100_000, seconds=60.0)
+    second = master.choose(columns, cutoff=None, nodes=100_000)
     assert second is not None and second.solved
     quantum, limit = master.goal.quantum, relaxed.value * 2
     found = branch(master.problem, prices, columns, quantum=quantum, limit=limit, budget=5000)
@@ -70,7 +70,7 @@ def test_a_search_cut_short_still_bounds(budget):
     master, relaxed, columns = setting(5, 14)
     quantum, prices = master.goal.quantum, rates(master)
     assert prices is not None
-    second = master.choose(columns, cutoff=None, nodes=100_000, seconds=60.0)
+    second = master.choose(columns, cutoff=None, nodes=100_000)
     assert second is not None and second.solved
     found = branch(master.problem, prices, columns, quantum=quantum, limit=relaxed.value * 2, budget=budget)
     assert relaxed.value * (1 - 1e-9) <= found.bound <= second.value * (1 + 1e-9)
