@@ -84,7 +84,7 @@ def test_a_solver_that_fails_makes_a_plan_unproved_never_an_error(lost, monkeypa
 
 @pytest.mark.parametrize("size", [1, 1e4, 1e8])
 def test_programmes_are_solved_whatever_their_costs(size):
-    """Costs of 1e11 beside costs of 1 are solved, and a worth comes back in the costs' own money (arithmetic)."""
+    """Costs of 1e11 beside 1 are solved, and a worth comes back in the money of the costs (arithmetic)."""
     matrix = np.array([[-1.0, 0.0, -1.0], [0.0, -1e5, -1.0]])
     found = programmes.least(
         [size, 1.0, 1000 * size], matrix, np.array([-3.0, -2e5]), scale=max(size / 1000, 1e-3)
