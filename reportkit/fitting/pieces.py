@@ -19,22 +19,15 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
-from reportkit.told import Quantity, told
-
 from .defaults import Default, table
 from .records import Piece, Roll, exact
 
 Method = Literal["cut_to_size", "trim_on_glass"]
 
-_SAFETY_GAP = told("gap of a safety film of {thickness:.0f} or more", thickness=Quantity(200, "µm"))
-
 #: Allowances per side of a piece.
 DEFAULTS: dict[str, Default] = table(
-    Default("edge_gap", 1.5, "mm", "C", "gap between film and frame on each side", 1.0, 4.0),
-    Default("edge_gap_safety", 3.0, "mm", "C", _SAFETY_GAP, 1.5, 5.0),
     Default("trim_trained", 12.0, "mm", "C", "extra on each side of a blank, trained fitter", 10.0, 15.0),
     Default("trim_first_timer", 25.0, "mm", "C", "extra on each side of a blank, first-timer", 25.0, 25.0),
-    Default("safety_from", 200.0, "um", "C", "a film of this thickness is a safety film"),
 )
 
 
@@ -131,10 +124,9 @@ class Cut:
 def cut_size(
     opening: Opening,
     *,
+    edge_gap_mm: Fraction,
     method: Method = "trim_on_glass",
-    thickness_um: float = 50.0,
     first_timer: bool = False,
-    edge_gap_mm: Fraction | None = None,
     trim_mm: Fraction | None = None,
 ) -> Cut:
     """Return the size to cut for an opening and the finished size.
@@ -143,14 +135,14 @@ def cut_size(
     ----------
     opening
         The pane as measured.
+    edge_gap_mm
+        Bare glass left on each side [mm].
     method
         ``cut_to_size`` on the table, or ``trim_on_glass`` from a blank.
-    thickness_um
-        Film thickness [um]; from 200 um on, the safety film's wider gap applies.
     first_timer
         Whether the larger trim allowance applies.
-    edge_gap_mm, trim_mm
-        The job's own gap and allowance per side [mm]; None for the defaults.
+    trim_mm
+        The job's own allowance per side [mm]; None for the default.
 
     Returns
     -------
@@ -162,17 +154,14 @@ def cut_size(
     ValueError
         If the gaps leave nothing of the pane.
     """
-    safety = thickness_um >= DEFAULTS["safety_from"].value
-    key = "edge_gap_safety" if safety else "edge_gap"
-    gap = Fraction(DEFAULTS[key].value) if edge_gap_mm is None else edge_gap_mm
     trim_key = "trim_first_timer" if first_timer else "trim_trained"
     trim = Fraction(DEFAULTS[trim_key].value) if trim_mm is None else trim_mm
-    finished = (opening.width_mm - 2 * gap, opening.height_mm - 2 * gap)
+    finished = (opening.width_mm - 2 * edge_gap_mm, opening.height_mm - 2 * edge_gap_mm)
     if min(finished) <= 0:
         raise ValueError(f"{opening.id}: the edge gaps leave no film")
     trimmed = method == "trim_on_glass" or opening.out_of_square
     blank = (opening.widest_mm + 2 * trim, opening.tallest_mm + 2 * trim)
-    return Cut(opening, *(blank if trimmed else finished), *finished, trimmed, gap)
+    return Cut(opening, *(blank if trimmed else finished), *finished, trimmed, edge_gap_mm)
 
 
 def within(cut: Cut, rolls: Iterable[Roll], *, table_mm: Fraction | None = None, turn: bool = True) -> Cut:

@@ -91,11 +91,7 @@ def _used(study: Study) -> list[tuple[dict[str, Default], list[str]]]:
     offer, job = study.offer, study.job
     if not offer.cuts:
         return []
-    films = [study.films[name] for name in study.chosen.films]
-    safety = any(film.thickness_um >= sizes.DEFAULTS["safety_from"].value for film in films)
     keys = []
-    if job.fitting.edge_gap is None:
-        keys.append("edge_gap_safety" if safety else "edge_gap")
     if job.fitting.trim_allowance is None and any(cut.trimmed_on_glass for cut in offer.cuts):
         keys.append("trim_first_timer" if job.fitting.fitter == "first_timer" else "trim_trained")
     kit = sorted({key for line in offer.materials for key in line.from_defaults})

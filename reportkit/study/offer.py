@@ -14,6 +14,7 @@ from reportkit.errors import CutListError, Fault, JobError
 from reportkit.fitting.labour import Labour, PaneWork, labour
 from reportkit.fitting.materials import Material, materials
 from reportkit.fitting.pieces import Cut, cut_size, pieces, within
+from reportkit.job.defaults import edge_gap
 from reportkit.job.sides import base_of
 from reportkit.money.price import MarginKind
 from reportkit.study import translate
@@ -157,10 +158,9 @@ def offer(
             within(
                 cut_size(
                     translate.opening(pane),
+                    edge_gap_mm=edge_gap(job, spec),
                     method=how.method,
-                    thickness_um=spec.thickness_um,
                     first_timer=how.fitter == "first_timer",
-                    edge_gap_mm=how.edge_gap,
                     trim_mm=how.trim_allowance,
                 ),
                 bought,

@@ -8,6 +8,8 @@ from reportkit.fitting import Roll
 from reportkit.fitting.pieces import Opening, cut_size, pieces, within
 from reportkit.fitting.seams import split
 
+GAP = F(3, 2)
+
 
 def opening(**changes):
     """Return a pane of 905 x 1205 mm read three times."""
@@ -19,28 +21,23 @@ def opening(**changes):
 
 def test_cut_to_size_takes_two_gaps_off_the_smallest_readings():
     """The smallest reading decides the finished size (common practice, no source)."""
-    cut = cut_size(opening(), method="cut_to_size")
+    cut = cut_size(opening(), edge_gap_mm=GAP, method="cut_to_size")
     assert (cut.width_mm, cut.height_mm) == (F(902), F(1202))
     assert not cut.trimmed_on_glass
 
 
 def test_a_blank_adds_the_allowance_to_the_largest_readings():
     """The largest reading decides the blank; 12 mm a side for a trained fitter, 25 for a first-timer."""
-    assert cut_size(opening()).width_mm == 908 + 24
-    assert cut_size(opening(), first_timer=True).height_mm == 1206 + 50
-    assert cut_size(opening(), trim_mm=F(5)).height_mm == 1206 + 10
+    assert cut_size(opening(), edge_gap_mm=GAP).width_mm == 908 + 24
+    assert cut_size(opening(), edge_gap_mm=GAP, first_timer=True).height_mm == 1206 + 50
+    assert cut_size(opening(), edge_gap_mm=GAP, trim_mm=F(5)).height_mm == 1206 + 10
 
 
 def test_out_of_square_is_always_trimmed_on_the_glass():
     """A pane whose diagonals differ gets a blank whatever the method."""
-    cut = cut_size(opening(out_of_square=True), method="cut_to_size")
+    cut = cut_size(opening(out_of_square=True), edge_gap_mm=GAP, method="cut_to_size")
     assert cut.trimmed_on_glass
     assert cut.width_mm == 932
-
-
-def test_safety_film_keeps_a_wider_gap():
-    """Film of 200 um and more keeps 3 mm to the frame by default."""
-    assert cut_size(opening(), method="cut_to_size", thickness_um=200).width_mm == 899
 
 
 def test_gaps_that_leave_nothing_are_refused():
@@ -51,7 +48,10 @@ def test_gaps_that_leave_nothing_are_refused():
 
 def test_a_view_group_stays_named_and_the_spare_belongs_to_no_group():
     """Shade drifts along a roll, so the planner must know which panes are seen together."""
-    cuts = [cut_size(opening(group="front")), cut_size(opening(id="P2", tallest_mm=F(1300)))]
+    cuts = [
+        cut_size(opening(group="front"), edge_gap_mm=GAP),
+        cut_size(opening(id="P2", tallest_mm=F(1300)), edge_gap_mm=GAP),
+    ]
     made = pieces(cuts, film="f", spare=True)
     assert [piece.group for piece in made] == ["front", "", ""]
     assert not any(piece.turn for piece in pieces(cuts, film="f", turn=False))
@@ -66,7 +66,7 @@ def test_a_finished_piece_never_exceeds_its_glass_nor_its_cut(width, height, mor
     pane = opening(
         width_mm=F(width), height_mm=F(height), widest_mm=F(width + more), tallest_mm=F(height + more)
     )
-    cut = cut_size(pane, method="cut_to_size" if to_size else "trim_on_glass")
+    cut = cut_size(pane, edge_gap_mm=GAP, method="cut_to_size" if to_size else "trim_on_glass")
     assert cut.finished_width_mm < pane.width_mm
     assert cut.finished_width_mm <= cut.width_mm
     assert cut.finished_height_mm <= cut.height_mm
@@ -85,7 +85,7 @@ def test_a_finished_piece_never_exceeds_its_glass_nor_its_cut(width, height, mor
 def test_a_seam_is_where_it_was_asked_for_on_the_glass(method, outside, seams):
     """600 mm from the left outside is 1400 mm from the left inside, on a pane of 2000 mm (by hand)."""
     opening = Opening("A", "room", F(2000), F(1800), F(2000), F(1800), seams_mm=(F(600),))
-    cut = cut_size(opening, method=method)
+    cut = cut_size(opening, edge_gap_mm=GAP, method=method)
     (piece,) = pieces([cut], film="f", outside=outside)
     assert piece.seams_mm == seams
     assert piece.seams_mm[0] - cut.margin_mm == (600 if outside else 1400)
@@ -97,7 +97,7 @@ def test_the_gap_and_the_allowance_are_at_the_outer_edges_only():
         "A", "room", F(3300), F(1400), F(3304), F(1402), seams_mm=(F(900), F(2300)), lines_mm=(F(500),)
     )
     for method in ("cut_to_size", "trim_on_glass"):
-        cut = cut_size(opening, method=method)
+        cut = cut_size(opening, edge_gap_mm=GAP, method=method)
         piece, spare = pieces([cut], film="f", spare=True)
         parts = split(piece, [Roll(1524, None, film="f")], None)
         assert sum(part.width_mm for part in parts) == cut.width_mm
@@ -110,7 +110,7 @@ def test_the_gap_and_the_allowance_are_at_the_outer_edges_only():
 
 def _reduced(width, height, *rolls, turn=True, table=None):
     """The cut of a pane of 12 mm allowance a side, within some rolls by length of these widths."""
-    cut = cut_size(Opening("A", "room", F(width), F(height), F(width), F(height)))
+    cut = cut_size(Opening("A", "room", F(width), F(height), F(width), F(height)), edge_gap_mm=GAP)
     return within(cut, [Roll(wide, None, film="f") for wide in rolls], table_mm=table, turn=turn)
 
 
@@ -145,7 +145,7 @@ def test_an_allowance_is_no_reason_for_a_seam(pane, rolls, how, size, reduced):
 def test_a_reduced_piece_still_covers_the_pane(width, height, roll, turn):
     """Reduced or not, no more than the gap stays bare on any side, and nothing grows."""
     cut = _reduced(width, height, roll, turn=turn, table=F(2440))
-    whole = cut_size(cut.opening)
+    whole = cut_size(cut.opening, edge_gap_mm=GAP)
     for side, least, most in zip(cut.size_mm, cut.least_mm, whole.size_mm, strict=True):
         assert least <= side <= most
     assert cut.reduced == (cut.size_mm != whole.size_mm)

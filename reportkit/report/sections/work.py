@@ -211,14 +211,13 @@ def _pieces(page: Page, slots: list[dict[str, Any]], day: str | None, *, last: b
 
 def _note(page: Page) -> str:
     """Return what the columns mean, and the gap."""
-    words, fmt, results = page.words, page.fmt, page.results
-    gaps = sorted({piece["edge_gap_mm"] for piece in results["pieces"]})
+    words, results = page.words, page.results
     films = {spec["id"]: spec for spec in page.job["films"]}
     sides = {films[name]["side"] for name in page.chosen["films"]}
     notes = [
         words(
             "Width by height as seen from inside; leave a gap of {gap} on every side.",
-            gap=", ".join(fmt.small_length(gap) for gap in gaps),
+            gap=_gaps(page),
         )
     ]
     if any(piece["trimmed_on_glass"] for piece in results["pieces"]):
@@ -241,6 +240,17 @@ def _note(page: Page) -> str:
     if page.job["fitting"]["spare"]:
         notes.append(words("One spare piece of the largest pane is cut."))
     return " ".join(notes)
+
+
+def _gaps(page: Page) -> str:
+    """Return the gap at the edge, film by film where they differ."""
+    films = {pane["id"]: pane["film"] for pane in page.results["panes"]}
+    gaps = {
+        films[piece["pane"]]: page.fmt.small_length(piece["edge_gap_mm"]) for piece in page.results["pieces"]
+    }
+    if len(set(gaps.values())) == 1:
+        return next(iter(gaps.values()))
+    return ", ".join(f"{gap} ({page.film(film)})" for film, gap in gaps.items())
 
 
 def _flags(page: Page, slot: dict[str, Any], pane: dict[str, Any], labour: dict[str, Any]) -> list[str]:
