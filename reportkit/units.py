@@ -191,3 +191,13 @@ SQUARE_FEET_PER_M2 = 1 / 0.3048**2
 BTU_PER_HOUR_PER_W = 3.412141633  # 1 Btu(IT) = 1055.05585262 J (ISO 80000-5)
 BTU_PER_HOUR_FT2_F_PER_W_M2K = BTU_PER_HOUR_PER_W / SQUARE_FEET_PER_M2 / 1.8
 GALLONS_PER_LITRE = 1 / 3.785411784  # US liquid gallon
+
+#: Heat content of units that fuels are sold by [kWh]: a therm (US) is 100 000 Btu(59 F) of 1054.804 J;
+#: a kWh and a MJ by definition (NIST SP 811, Appendix B.8, from memory). Litres and kilograms vary with
+#: the fuel: the supplier says.
+UNITS_KWH: dict[str, float] = {
+    "kWh": 1.0,
+    "MJ": 1 / 3.6,
+    "GJ": 1000 / 3.6,
+    "therm": 100000 * 1054.804 / 3.6e6,
+}

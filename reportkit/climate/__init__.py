@@ -6,7 +6,7 @@ out as a `Weather` whose times are interval middles in the site's civil zone.
 
 from reportkit.climate.clear import clear_days
 from reportkit.climate.download import fetch_pvgis
-from reportkit.climate.normals import from_normals
+from reportkit.climate.normals import from_normals, most_sun
 from reportkit.climate.places import (
     SHIPPED,
     Spectrum,
@@ -35,6 +35,7 @@ __all__ = [
     "from_normals",
     "header",
     "linke_turbidity",
+    "most_sun",
     "reference_spectrum",
     "shipped_path",
     "shipped_site",

@@ -98,10 +98,10 @@ def read(folders: Folders, raw: dict[str, Any], places: Places) -> list[Fault]:
 
 
 def names_of(raw: Mapping[str, Any]) -> set[str]:
-    """Return the films that the decisions of a raw tree name."""
+    """Return the films that the decision in force names."""
     found: set[str] = set()
     entries = raw.get("decisions")
-    for entry in entries if isinstance(entries, list) else []:
+    for entry in entries[-1:] if isinstance(entries, list) else []:
         films = entry.get("films") if isinstance(entry, dict) else None
         if isinstance(films, dict):
             groups = [films[kind] for kind in ("faces", "panes") if isinstance(films.get(kind), dict)]
@@ -111,11 +111,21 @@ def names_of(raw: Mapping[str, Any]) -> set[str]:
 
 
 def check(rules: Rules) -> None:
-    """Report names the job does not have, reasons not given, and days out of order."""
+    """Report days out of order; of the decision in force, names the job does not have and reasons not given.
+
+    Earlier decisions are history: the panes, films and rooms they name may be gone.
+    """
+    entries = list(rules.records("decisions"))
+    last = ""
+    for index, entry in entries:
+        day = str(entry.get("date") or "")
+        if day and day < last:
+            rule = f"must not be before the decision above it ({last})"
+            rules.fault(("decisions", index, "date"), rule, day, "newest last")
+        last = day or last
     rooms = rules.by_id("rooms")
     panes = [row.cells["id"] for row in rules.rows if "id" in row.cells]
-    last = ""
-    for index, entry in rules.records("decisions"):
+    for index, entry in entries[-1:]:
         at: tuple[str | int, ...] = ("decisions", index)
         films = _group(entry, "films")
         out = _group(entry, "panes_out")
@@ -139,12 +149,6 @@ def check(rules: Rules) -> None:
                 rules.fault(
                     here, "must be a room whose cooling the job describes", name, "see rooms in job.yaml"
                 )
-        day = str(entry.get("date") or "")
-        if day and day < last:
-            rules.fault(
-                (*at, "date"), f"must not be before the decision above it ({last})", day, "newest last"
-            )
-        last = day or last
 
 
 def _group(entry: Mapping[str, Any], name: str) -> dict[str, Any]:

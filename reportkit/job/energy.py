@@ -26,10 +26,22 @@ from reportkit.job.typed import (
     between,
     broken,
 )
+from reportkit.units import UNITS_KWH
 
 Hour = Annotated[Whole, Field(ge=0, le=24)]
 Month = Annotated[Whole, Field(ge=1, le=12)]
-Hours = tuple[Hour, Hour]
+
+
+def _span(hours: tuple[int, int]) -> tuple[int, int]:
+    """Refuse hours that are none, or begin when the day is over."""
+    if hours[0] == 24 or hours[0] == hours[1]:
+        rule = "must be a span of the clock, from a first hour of 0 to 23 to another"
+        raise broken(rule, found=f"{hours[0]}, {hours[1]}", mend="the whole day is 0, 24; a night is 22, 6")
+    return hours
+
+
+#: From one full hour to another, past midnight where the second is the smaller one.
+Hours = Annotated[tuple[Hour, Hour], AfterValidator(_span)]
 
 
 class Cooling(Record):
@@ -77,7 +89,26 @@ class TierSpec(Record):
     """A rate for the kWh of a month up to a limit; the last tier has none."""
 
     rate: Money
-    up_to_kwh: Annotated[Amount, Field(gt=0)] | None = None
+    up_to_kwh: Annotated[Amount, Field(ge=0.1, le=1e9)] | None = None
+
+
+def _rising(tiers: tuple[TierSpec, ...]) -> None:
+    """Refuse tiers that do not rise to one without a limit."""
+    limits = [tier.up_to_kwh for tier in tiers]
+    for number, limit in enumerate(limits):
+        last = number == len(limits) - 1
+        if last and limit is not None:
+            mend = "add a tier without up_to_kwh for what is used beyond"
+            raise broken("must be left out in the last tier", "tiers", number, "up_to_kwh", mend=mend)
+        if not last and (limit is None or (number and limit <= (limits[number - 1] or 0))):
+            rule = (
+                "must be over that of the tier above it"
+                if limit is not None
+                else "must be given but in the last tier"
+            )
+            raise broken(
+                rule, "tiers", number, "up_to_kwh", mend="tiers rise, and only the last has no limit"
+            )
 
 
 class PeriodSpec(Record):
@@ -94,7 +125,15 @@ class PeriodSpec(Record):
     def _one_way(self) -> PeriodSpec:
         if (self.rate is None) == (not self.tiers):
             raise broken("must have either rate or tiers", "rate")
+        _rising(self.tiers)
         return self
+
+    def slots(self) -> set[tuple[int, int, bool]]:
+        """Return what this holds in: months, hours of the day, and whether it is a weekend."""
+        first, last = self.hours or (0, 24)
+        hours = range(first, last) if first < last else (*range(first, 24), *range(last))
+        ends = {"all": (False, True), "workdays": (False,), "weekends": (True,)}[self.weekdays]
+        return {(month, hour, end) for month in self.months or range(1, 13) for hour in hours for end in ends}
 
 
 class DemandSpec(Record):
@@ -121,6 +160,17 @@ class Electricity(Record):
     def _one_way(self) -> Electricity:
         if sum((self.rate is not None, bool(self.tiers), bool(self.periods))) != 1:
             raise broken("must have exactly one of rate, tiers and periods", "rate")
+        _rising(self.tiers)
+        if self.periods:
+            always = {
+                (month, hour, end) for month in range(1, 13) for hour in range(24) for end in (False, True)
+            }
+            left = sorted(always - set().union(*(period.slots() for period in self.periods)))
+            if left:
+                month, hour, end = left[0]
+                found = f"none for month {month}, {hour}:00, {'weekends' if end else 'workdays'}"
+                mend = "add a last period without months, hours and weekdays for all the rest"
+                raise broken("must have a rate for every hour of the year", "periods", found=found, mend=mend)
         return self
 
 
@@ -130,8 +180,19 @@ class FuelSpec(Record):
     id: Id
     rate: Money
     unit: Text = "kWh"
-    kwh_per_unit: Annotated[Amount, Field(gt=0, le=1e5)] | None = None
+    kwh_per_unit: Annotated[Amount, Field(ge=0.1, le=1e5)] | None = None  # a megajoule is 0.278 kWh
     kg_co2_per_kwh: Annotated[Number, Field(ge=0, le=3)] | None = None
+
+    @model_validator(mode="after")
+    def _heat_known(self) -> FuelSpec:
+        if self.kwh_per_unit is None and self.unit not in UNITS_KWH:
+            rule = f"must be given where the unit is none of {', '.join(UNITS_KWH)}"
+            raise broken(rule, "kwh_per_unit", mend="the kWh of heat in a unit, from the supplier")
+        return self
+
+
+#: By how much energy gets dearer a year. Beyond half as much again every year for decades money ends.
+Growth = Annotated[Number, Field(ge=-20, le=50)]
 
 
 class Energy(Record):
@@ -139,7 +200,7 @@ class Energy(Record):
 
     electricity: Electricity | None = None
     fuels: tuple[FuelSpec, ...] = ()
-    growth_percent: tuple[Number, Number, Number] = (0.0, 1.0, 3.0)
+    growth_percent: tuple[Growth, Growth, Growth] = (0.0, 1.0, 3.0)
     discount_percent: Percent = 3.0
     years: Annotated[Whole, Field(ge=1, le=40)] | None = None
     removal: Money = Decimal(0)

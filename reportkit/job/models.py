@@ -97,13 +97,12 @@ class Site(Record):
     ground_albedo: Annotated[Number, Field(ge=0, le=0.9)] = 0.2
 
 
-Twelve = Annotated[tuple[Number, ...], Field(min_length=12, max_length=12)]
-
-
 class Normals(Record):
     """Monthly means from any public table, January to December."""
 
-    mean_c: Twelve
+    mean_c: Annotated[
+        tuple[Annotated[Number, Field(ge=-75, le=45)], ...], Field(min_length=12, max_length=12)
+    ]
     daily_range_k: Annotated[
         tuple[Annotated[Number, Field(ge=0, le=40)], ...], Field(min_length=12, max_length=12)
     ]
@@ -143,6 +142,13 @@ class Complaint(Record):
     ] = ("heat",)
     room: Id | None = None
 
+    @model_validator(mode="after")
+    def _kinds_once(self) -> Complaint:
+        twice = next((kind for kind in self.kinds if self.kinds.count(kind) > 1), None)
+        if twice is not None:
+            raise broken("must name each kind once", "kinds", found=twice, mend="remove one of the two")
+        return self
+
 
 class Room(Record):
     """One room; ``heat`` is what its yearly balance needs, and without it those numbers are withheld."""
@@ -159,6 +165,17 @@ class Horizon(Record):
     points: Annotated[tuple[tuple[Bearing, Annotated[Number, Field(ge=0, le=90)]], ...], Field(min_length=1)]
     leafless_months: tuple[Annotated[Whole, Field(ge=1, le=12)], ...] = ()
     leafless_transmittance: Annotated[Number, Field(ge=0, le=1)] = 0.6
+
+    @model_validator(mode="after")
+    def _two_heights_at_most(self) -> Horizon:
+        turns = [bearing for bearing, _ in self.points]
+        thrice = next((bearing for bearing in turns if turns.count(bearing) > 2), None)
+        if thrice is not None:
+            mend = "two heights at one bearing are an upright edge"
+            raise broken(
+                "must have at most two heights at one bearing", "points", found=f"{thrice:g}", mend=mend
+            )
+        return self
 
 
 class Face(Record):

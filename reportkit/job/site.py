@@ -88,6 +88,8 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
             mend = "check the signs: south and west are negative"
             rules.fault(("site", "latitude"), rule, f"{latitude:g}, {longitude:g}: {apart:.0f} km away", mend)
             return None
+    if weather.get("use") == "normals":
+        _sun_of_months(rules, latitude, weather.get("normals"))
     from reportkit.climate import civil_zone, elevation
 
     if height is None:
@@ -101,6 +103,28 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
             Assumption("site.clock", clock, "time-zone map shipped with timezonefinder", "clock not given")
         )
     return Whereabouts(latitude, longitude, height, clock, file, tuple(assumed))
+
+
+def _sun_of_months(rules: Rules, latitude: float, normals: Any) -> None:
+    """Report months with more sun than comes in outside the air at their latitude."""
+    from reportkit.climate import most_sun
+
+    table = normals.get("sun_kwh_m2_day") if isinstance(normals, dict) else None
+    given = [_number(value) for value in table] if isinstance(table, list) else []
+    for month, (value, most) in enumerate(zip(given, most_sun(latitude), strict=False)):
+        if value is not None and value > most:
+            rule = (
+                f"must be at most {most:.1f}, which is what a clear month can have at latitude {latitude:g}"
+            )
+            other = most_sun(-latitude)
+            turned = all(each is None or each <= limit for each, limit in zip(given, other, strict=False))
+            mend = (
+                "the months suit the other half of the earth: check the sign of the latitude, January first"
+            )
+            at = ("weather", "normals", "sun_kwh_m2_day", month)
+            rules.fault(
+                at, rule, f"{value:g}", mend if turned else "the table's unit may be MJ: divide by 3.6"
+            )
 
 
 def _number(text: Any) -> float | None:

@@ -170,7 +170,8 @@ def _empty_form(folder: Path) -> bytes:
     tree, wrong = read_tree(JOB_FILE, text) if text is not None else (None, [])
     if tree is None:
         raise JobError(faults=[*faults, *more, *wrong])
-    merged = merge_shared(tree.value, Places(), folders, {"films": set(), "glazings": set(), "prices": set()})
+    used = {"films": {""}, "glazings": {""}, "prices": {""}}  # a form needs names, and uses nothing of them
+    merged = merge_shared(tree.value, Places(), folders, used)
     faults += more + wrong + merged.faults
     if faults:
         raise JobError(faults=faults)

@@ -34,7 +34,9 @@ _GROUPED = re.compile(r"[+-]?\d{1,3}([,. '_\u00a0\u202f]\d{3})+([.,]\d+)?")
 _LONGEST = 40
 
 
-def broken(rule: str, *at: str, found: str | None = None, mend: str | None = None) -> PydanticCustomError:
+def broken(
+    rule: str, *at: str | int, found: str | None = None, mend: str | None = None
+) -> PydanticCustomError:
     """Return an error that names the field it is about, for rules that join several fields.
 
     Parameters

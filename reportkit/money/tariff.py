@@ -277,17 +277,6 @@ class Fuel:
             raise ValueError(f"{self.name}: kwh_per_unit must be over 0, got {self.kwh_per_unit}")
 
 
-#: Heat content of units that fuels are sold by [kWh]: a therm (US) is 100 000 Btu(59 F) of 1054.804 J;
-#: a kWh and a MJ by definition (NIST SP 811, Appendix B.8, from memory). Litres and kilograms vary with
-#: the fuel: the supplier says.
-UNITS_KWH: dict[str, float] = {
-    "kWh": 1.0,
-    "MJ": 1 / 3.6,
-    "GJ": 1000 / 3.6,
-    "therm": 100000 * 1054.804 / 3.6e6,
-}
-
-
 def bought(heat: ArrayLike, plant: Plant, *, efficiency_factor: ArrayLike = 1.0) -> Array:
     """Return the energy bought [kWh] for heat moved [kWh]; the factor [-] samples the efficiency."""
     return np.asarray(

@@ -27,6 +27,9 @@ AIR_WEIGHT = 0.3
 #: Least share of radiant gains left to the surfaces [-]: the standard's formula dips under 0 where the
 #: mass is nearly the whole surface, as in published validations of it; below this it means nothing.
 LEAST_SURFACE = -0.1
+#: Resistance between an opaque part's inner face and the room, level flow [m2 K/W], ISO 6946:2007, 5.2: what
+#: a part lets through passes its own inner face, so that face is at least ``opaque`` times this.
+R_SI = 0.13
 
 
 @dataclass(frozen=True)
@@ -44,7 +47,7 @@ class Room:
     windows
         Transmission through windows and other light parts, Hw [W/K], 0 or more.
     opaque
-        Transmission through opaque parts, Hop [W/K], 0 or more, under ``h_ms * mass_area``.
+        Transmission through opaque parts, Hop [W/K], 0 or more.
     ventilation
         Transfer by outdoor air, Hve [W/K], over 0; or one value for each level when the air change
         follows a schedule (see ``ventilation_index`` of ``heat_balance``).
@@ -104,6 +107,13 @@ def coefficients(
     ------
     ValueError
         If a field is out of its range.
+
+    Notes
+    -----
+    The standard takes the surfaces that face a room, and the area of the mass, from the floor. A small room
+    with much glass, or a tall one with many outside walls, has more of both: the area of the mass is at least
+    that of the opaque parts' inner faces, and the surfaces are at least what mass and windows need. Rooms
+    within the standard's own range are not touched.
     """
 
     def lane(name: str, value: ArrayLike, *, least: float, open_: bool) -> Array:
@@ -123,10 +133,9 @@ def coefficients(
     h_w = lane("windows", room.windows, least=0.0, open_=False)
     h_op = lane("opaque", room.opaque, least=0.0, open_=False)
     h_ve = lane("ventilation", levels[level], least=0.0, open_=True)
-    total = room.surface_ratio * floor
+    area = np.maximum(area, R_SI * h_op)
+    total = np.maximum(room.surface_ratio * floor, (area + h_w / room.h_ms) / (1.0 - LEAST_SURFACE))
     h_ms = room.h_ms * area
-    if np.any(h_op >= h_ms):
-        raise ValueError("opaque must be under h_ms x mass_area: the mass node would have no resistance")
     h_em = h_op * h_ms / (h_ms - h_op)
     h_is = room.h_is * total
     h_1 = 1.0 / (1.0 / h_ve + 1.0 / h_is)
@@ -136,8 +145,6 @@ def coefficients(
     lost = h_w / (room.h_ms * total)
     to_mass = area / total
     to_surface = 1.0 - to_mass - lost
-    if np.any(to_surface < LEAST_SURFACE):
-        raise ValueError("mass_area and windows are too large for surface_ratio x floor_area")
     zero, one = np.zeros(lanes), np.ones(lanes)
     # flows into the air, surface and mass nodes per unit of: mass, outdoor, solar, internal, power
     air = (zero, zero, zero, 0.5 * one, one)

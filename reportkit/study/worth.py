@@ -15,7 +15,7 @@ import numpy as np
 
 from reportkit import money
 from reportkit.job.energy import DemandSpec, Energy, PeriodSpec, TierSpec
-from reportkit.money.tariff import UNITS_KWH
+from reportkit.units import UNITS_KWH
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather

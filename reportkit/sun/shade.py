@@ -37,7 +37,8 @@ class Horizon:
     ----------
     points : tuple of (azimuth, elevation)
         Azimuth clockwise from true north [deg] and height of the skyline [deg], 0 to 90, in any order;
-        straight lines between, all the way round (past north). One point is a level skyline.
+        straight lines between, all the way round (past north). One point is a level skyline. Two heights at
+        one azimuth are an upright edge, its two in the order of the rest: that of most steps.
     transmittance : tuple of 12 float
         Share of the light that comes through below the skyline, by calendar month, 0 to 1: for trees that
         lose their leaves. All 0 for buildings and hills.
@@ -52,16 +53,24 @@ class Horizon:
             raise ValueError("a horizon needs at least one point")
         if any(not 0.0 <= height <= 90.0 for _, height in self.points):
             raise ValueError("the height of a horizon must be from 0 to 90 degrees")
-        if len({azimuth % 360.0 for azimuth, _ in self.points}) != len(self.points):
-            raise ValueError("a horizon must have one height for each azimuth")
+        turns = [azimuth % 360.0 for azimuth, _ in self.points]
+        if any(turns.count(azimuth) > 2 for azimuth in turns):
+            raise ValueError("a horizon must have at most two heights at one azimuth")
         if len(self.transmittance) != 12 or any(not 0.0 <= share <= 1.0 for share in self.transmittance):
             raise ValueError("transmittance needs twelve values from 0 to 1, one a month")
 
     def height(self, azimuth: Any) -> Array:
         """Return the skyline's height [deg] at the azimuths [deg], any shape."""
-        corners = sorted((turn % 360.0, height) for turn, height in self.points)
-        turns, heights = np.array(corners, dtype=float).T
-        return np.interp(np.asarray(azimuth, dtype=float) % 360.0, turns, heights, period=360.0)
+        turns, heights = np.array(self.points, dtype=float).T
+        turns = turns % 360.0
+        steps = (np.diff(turns) + 180.0) % 360.0 - 180.0
+        order = slice(None, None, -1 if np.sum(steps < 0.0) > np.sum(steps > 0.0) else 1)
+        turns, heights = turns[order], heights[order]
+        rising = np.argsort(turns, kind="stable")  # the two heights of an edge stay in their order
+        turns, heights = turns[rising], heights[rising]
+        turns = np.concatenate([[turns[-1] - 360.0], turns, [turns[0] + 360.0]])
+        heights = np.concatenate([heights[-1:], heights, heights[:1]])
+        return np.interp(np.asarray(azimuth, dtype=float) % 360.0, turns, heights)
 
 
 HorizonLike = Horizon | Sequence[Any] | None

@@ -176,7 +176,7 @@ def test_no_sun_in_the_polar_night():
     [
         ({"temp_mean": [1.0, 2.0]}, "twelve"),
         ({"temp_range": np.full(12, -1.0)}, "0 or more"),
-        ({"ghi_day": np.full(12, 9.0)}, "outside"),
+        ({"ghi_day": np.full(12, 9.0)}, "more than the sun can give"),
         ({"unit": "BTU"}, "kWh or MJ"),
     ],
 )
@@ -184,3 +184,14 @@ def test_impossible_normals_are_refused(wrong, message):
     """Lists that are no normals are errors."""
     with pytest.raises(ValueError, match=message):
         climate.from_normals(**{**ROME, **wrong})
+
+
+def test_the_most_sun_is_nine_tenths_of_what_comes_in():
+    """Outside the air a mean day at 40 N has 15.2 MJ in January and 41.9 in June, at 0 N 36.2 in January.
+
+    Duffie & Beckman, table 1.10.1 (from memory): monthly mean daily radiation outside the air.
+    """
+    most = (climate.most_sun(40.0) - 0.1) / 0.9 * 3.6
+    assert most[[0, 5]] == pytest.approx([15.2, 41.9], rel=0.02)
+    assert (climate.most_sun(0.0)[0] - 0.1) / 0.9 * 3.6 == pytest.approx(36.2, rel=0.02)
+    assert climate.most_sun(80.0)[11] == pytest.approx(0.1)  # the sun stays away

@@ -209,6 +209,26 @@ def test_what_is_kept_is_read_back(folder: Path, before: str | None) -> None:
     assert not list(folder.glob(".*"))
 
 
+OLD_NAMES = """\
+decisions:
+  - date: 2026-03-03
+    films: {job: film-no-longer-sold, faces: {gable: none}}
+    panes_out: {X9: "", W1: ""}
+    set_points: {attic: 76 F}
+"""
+
+
+def test_an_earlier_decision_may_name_what_is_gone(folder: Path) -> None:
+    """Only the decision in force must hold; while the old one is in force, each of its names is a fault."""
+    write(folder, OLD_NAMES)
+    fields = {fault.field.split(".", 2)[2] for fault in faults_of(folder)}
+    assert {"films.job", "films.faces.gable", "panes_out.X9", "set_points.attic"} <= fields
+    write(folder, OLD_NAMES + "  - {date: 2026-03-05, films: {job: dyed-grey-35}}\n")
+    assert load_job(folder).job.choice.job == "dyed-grey-35"
+    write(folder, OLD_NAMES + "  - {date: 2026-03-02, films: {job: dyed-grey-35}}\n")
+    assert [fault.field for fault in faults_of(folder)] == ["decisions.2.date"]
+
+
 def test_keeping_leaves_what_a_person_wrote(folder: Path) -> None:
     """Remarks and earlier entries stay word for word; the new entry stands last."""
     write(folder, BY_HAND)

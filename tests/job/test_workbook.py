@@ -248,6 +248,15 @@ def test_a_title_is_no_code_of_the_header() -> None:
         assert b"Salt &amp;&amp; Pepper &amp;&amp;P" in packed.read("xl/worksheets/sheet1.xml")
 
 
+@pytest.mark.parametrize("name", ["corner-shop", "harbour-house", "hill-studio"])
+def test_every_right_job_gets_a_form(tmp_path: Path, name: str) -> None:
+    """A form needs names only: films of _shared that the job does not use may be priced in other money."""
+    skip = shutil.ignore_patterns("runs", "windows.csv", "windows.xlsx")
+    shutil.copytree(JOBS / name, tmp_path / name, ignore=skip)
+    shutil.copytree(JOBS / "_shared", tmp_path / "_shared")
+    assert main(["start", str(tmp_path / name), "--workbook"]) == 0
+
+
 def test_a_job_without_survey_gets_an_empty_form(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """For a job file alone, with entries in ``_shared``, the form is empty and its lists hold both."""
     folder = tmp_path / "corner-shop"

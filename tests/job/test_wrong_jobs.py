@@ -84,6 +84,17 @@ TABLE = [
     Wrong("language that is none", JOB, "language: en", "language: qqq", "language", "must be a language", "qqq", "such as en"),
     Wrong("locale that is none", JOB, "locale: en_IE", "locale: Ireland", "locale", "language and country", "Ireland", "such as en_US"),
     Wrong("clock that is none", JOB, "clock: Europe/Zurich", "clock: Europe/Zürich", "site.clock", "IANA", "Europe/Zürich", "did you mean Europe/Zurich?"),
+    # --- what held together only until it was computed
+    Wrong("complaint twice", JOB, "kinds: [heat, glare]", "kinds: [heat, glare, heat]", "complaint.kinds", "once", "heat", "remove"),
+    Wrong("skyline with three heights", JOB, "compare:", "horizons: [{id: h, points: [[90, 1], [90, 20], [90, 5]]}]\ncompare:", "horizons.h.points", "at most two heights", "90", "upright edge"),
+    Wrong("tiers that fall", JOB, "    rate: 0.30", "    tiers: [{rate: 1, up_to_kwh: 500}, {rate: 2, up_to_kwh: 100}, {rate: 3}] ", "energy.electricity.tiers.2.up_to_kwh", "over that of the tier above", "100"),
+    Wrong("tiers that end", JOB, "    rate: 0.30", "    tiers: [{rate: 1, up_to_kwh: 500}] ", "energy.electricity.tiers.1.up_to_kwh", "left out in the last tier", "500"),
+    Wrong("hours that are none", JOB, "    rate: 0.30", "    periods: [{name: a, rate: 1}, {name: b, rate: 2, hours: [24, 0]}] ", "energy.electricity.periods.2.hours", "span of the clock", "24, 0", "22, 6"),
+    Wrong("hours without a rate", JOB, "    rate: 0.30", "    periods: [{name: a, rate: 1, hours: [0, 22]}, {name: b, rate: 2, weekdays: workdays}] ", "energy.electricity.periods", "every hour of the year", "month 1, 22:00, weekends", "last period"),
+    Wrong("growth without bound", JOB, "[0, 1, 3]", "[0, 1, 1000000]", "energy.growth_percent.3", "at most 50", "1000000"),
+    Wrong("fuel with next to no heat", JOB, "kwh_per_unit: 10.6", "kwh_per_unit: 1e-300", "energy.fuels.gas.kwh_per_unit", "at least 0.1", "1e-300"),
+    Wrong("fuel of unknown heat", JOB, "kwh_per_unit: 10.6", "# none: 10.6", "energy.fuels.gas.kwh_per_unit", "none of kWh, MJ, GJ, therm", at="- id: gas"),
+    Wrong("months of the other half of the earth", JOB, "weather:\n  use: clear_days", "weather:\n  normals:\n    source: none\n    mean_c: [20, 20, 18, 15, 12, 9, 8, 9, 11, 14, 16, 18]\n    daily_range_k: [8, 8, 8, 8, 8, 8, 8, 8, 8, 8, 8, 8]\n    sun_kwh_m2_day: [6.5, 5.5, 4.3, 3, 2, 1.6, 1.8, 2.5, 3.6, 4.7, 5.8, 6.4]\n  use: normals", "weather.normals.sun_kwh_m2_day.1", "at most 2.8", "6.5", "other half of the earth", at="sun_kwh"),
     # --- glass and film
     Wrong("transmittance and reflectance over the whole", JOB, "solar_reflectance_glass_side_percent: 9 ", "solar_reflectance_glass_side_percent: 67 ", "films.sample-grey.rated.solar_reflectance_glass_side_percent", "must not exceed 100 together with", "67", "sheet"),
     Wrong("the same in daylight, film side", JOB, "visible_reflectance_film_side_percent: 8", "visible_reflectance_film_side_percent: 60.5", "films.sample-grey.rated.visible_reflectance_film_side_percent", "must not exceed 100 together with visible_transmittance_percent (40)", "60.5"),
@@ -240,6 +251,7 @@ def test_one_slip_gives_one_fault(tmp_path: Path) -> None:
         "half a row",  # the rest of the row stands under the wrong columns
         "column missing",  # another is there twice
         "decimal comma inside braces",
+        "months of the other half of the earth",  # one for each month with too much sun
     }
     assert cascading <= expected
 

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from reportkit.money import tariff as t
+from reportkit.units import UNITS_KWH
 
 HOURS = np.arange(8760)
 DAY = HOURS // 24
@@ -108,9 +109,9 @@ def test_fuels_and_plant() -> None:
     """1000 kWh of heat by a boiler of .8 take 1250 kWh: 42.65 therms at 1.20 are 51.18."""
     energy = t.bought(1000.0, t.Plant("boiler", 0.8))
     assert float(energy) == pytest.approx(1250.0)
-    gas = t.Fuel("gas", D("1.20"), t.UNITS_KWH["therm"], "therm")
+    gas = t.Fuel("gas", D("1.20"), UNITS_KWH["therm"], "therm")
     # 29.3001 kWh in a US therm (NIST SP 811, Appendix B.8, from memory)
-    assert t.UNITS_KWH["therm"] == pytest.approx(29.3001, abs=1e-4)
+    assert UNITS_KWH["therm"] == pytest.approx(29.3001, abs=1e-4)
     assert float(t.fuel_cost(energy, gas)) == pytest.approx(1250.0 / 29.3001 * 1.20, rel=1e-5)
     assert t.bought(900.0, t.Plant("chiller", 3.0), efficiency_factor=[1.0, 1.2]).tolist() == pytest.approx(
         [300.0, 250.0]

@@ -169,6 +169,17 @@ def test_a_horizon_is_read_all_the_way_round():
     assert sun.Horizon(((123.0, 7.0),)).height([0.0, 200.0]) == pytest.approx([7.0, 7.0])
 
 
+@pytest.mark.parametrize("turn", [0.0, 95.0, 215.0])
+@pytest.mark.parametrize("backwards", [False, True])
+def test_an_upright_edge_stands_where_it_is_given(turn, backwards):
+    """Two heights at one bearing are a wall's edge, wherever the list begins and whichever way it goes."""
+    points = [(100.0, 8.0), (120.0, 10.0), (120.0, 40.0), (200.0, 40.0), (200.0, 5.0), (300.0, 5.0)]
+    points = [((bearing + turn) % 360.0, height) for bearing, height in points]
+    skyline = sun.Horizon(tuple(points[::-1] if backwards else points))
+    at = np.array([119.999, 120.001, 160.0, 199.999, 200.001, 250.0]) + turn
+    assert skyline.height(at) == pytest.approx([10.0, 40.0, 40.0, 40.0, 5.0, 5.0], abs=0.01)
+
+
 def test_the_sun_behind_a_skyline_is_gone():
     """Below the skyline there is no sun, above it all."""
     shade = sun.Shade(
@@ -214,11 +225,11 @@ def test_impossible_panes_are_refused(wrong, message):
         ((), (0.0,) * 12),
         (((0.0, 95.0),), (0.0,) * 12),
         (((0.0, 5.0),), (0.5,)),
-        (((0.0, 1.0), (360.0, 2.0)), (0.0,) * 12),
+        (((0.0, 1.0), (360.0, 2.0), (0.0, 3.0)), (0.0,) * 12),
     ],
 )
 def test_impossible_horizons_are_refused(points, leaves):
-    """A skyline without points, over the zenith, two-valued, or without twelve months is an error."""
+    """A skyline without points, over the zenith, of three heights at once, or without twelve months is an error."""
     with pytest.raises(ValueError, match=r"horizon|transmittance"):
         sun.Horizon(points, leaves)
 
