@@ -229,7 +229,7 @@ def test_impossible_panes_are_refused(wrong, message):
     ],
 )
 def test_impossible_horizons_are_refused(points, leaves):
-    """A skyline without points, over the zenith, with three heights at once, or of no twelve months is wrong."""
+    """A skyline without points, over the zenith, with three heights at one turn, or of no twelve months."""
     with pytest.raises(ValueError, match=r"horizon|transmittance"):
         sun.Horizon(points, leaves)
 
