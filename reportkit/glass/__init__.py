@@ -27,11 +27,12 @@ from reportkit.glass.lite import (
     Lite,
     clear,
     coated,
+    float_glass,
     laminated,
-    patterned,
     tinted,
     wired,
     with_coating,
+    with_texture,
 )
 from reportkit.glass.optics import Optics, optics
 from reportkit.glass.questions import check
@@ -72,6 +73,7 @@ __all__ = [
     "examine",
     "film_refusal",
     "film_side_stated",
+    "float_glass",
     "gain_limits",
     "gain_range",
     "gain_table",
@@ -79,7 +81,6 @@ __all__ = [
     "interface",
     "laminated",
     "optics",
-    "patterned",
     "rate",
     "rate_bounds",
     "screen",
@@ -90,5 +91,6 @@ __all__ = [
     "with_coating",
     "with_film",
     "with_surface",
+    "with_texture",
     "without_film",
 ]

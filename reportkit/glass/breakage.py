@@ -54,7 +54,7 @@ class MakerChart:
     max_area_m2, max_side_mm, max_thickness_mm, max_altitude_m : float or None [m2], [mm], [mm], [m]
     max_age_years, max_slope_deg, max_absorptance : float or None [years], [deg], [1]
         Largest allowed; the slope from the vertical, the absorptance of glass and film together.
-    tinted, laminated, three_panes, fogged, plastic, shadows, heaters, dark_frames : bool or None
+    tinted, laminated, wired, patterned, three_panes, fogged, plastic, shadows, heaters, dark_frames : bool or None
         Whether the chart allows the film there; on plastic, whether the film is stated for it.
     """
 
@@ -67,6 +67,8 @@ class MakerChart:
     max_absorptance: float | None = None
     tinted: bool | None = None
     laminated: bool | None = None
+    wired: bool | None = None
+    patterned: bool | None = None
     three_panes: bool | None = None
     fogged: bool | None = None
     plastic: bool | None = None
@@ -305,6 +307,8 @@ def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> lis
     for word, present, allowed in (
         (told("tinted glass"), "tinted" in marks, chart.tinted),
         (told("laminated glass"), "laminated" in marks, chart.laminated),
+        (told("wired glass"), "wired" in marks, chart.wired),
+        (told("patterned glass"), "patterned" in marks, chart.patterned),
         (told("three panes"), len(glazing.lites) == 3, chart.three_panes),
         (told("a fogged unit, whose seal has failed"), facts.fogged, chart.fogged),
         (told("a moving shadow on the pane"), facts.shadow == "moving", chart.shadows),

@@ -138,8 +138,8 @@ class Lite:
 @lru_cache(maxsize=64)
 def _body(glass: str, thickness_mm: float) -> Band3:
     """Internal transmittance per band of a class of glass at a thickness."""
-    if not 1.0 <= thickness_mm <= 25.0:
-        raise ValueError(f"thickness must be between 1 and 25 mm (got {thickness_mm:g})")
+    if not 1.0 <= thickness_mm <= 30.0:
+        raise ValueError(f"thickness must be between 1 and 30 mm (got {thickness_mm:g})")
     anchors = {
         mm: [
             internal_transmittance(t)
@@ -160,12 +160,44 @@ def _body(glass: str, thickness_mm: float) -> Band3:
     return as_band3(internal)
 
 
-def clear(thickness_mm: float, *, iron: str = "ordinary", temper: str = "annealed") -> Lite:
-    """Return a pane of uncoated clear float glass.
+def float_glass(thickness_mm: float, body: str = "clear", *, temper: str = "annealed") -> Lite:
+    """Return a pane of uncoated glass of a body; a tint is marked ``tinted``.
 
     Parameters
     ----------
-    thickness_mm : float, 1-25 [mm]
+    thickness_mm : float, 1-30 [mm]
+    body : str
+        ``clear``, ``low_iron``, ``grey``, ``bronze``, ``green`` or ``blue``.
+    temper : str
+        See `Lite`.
+
+    Returns
+    -------
+    Lite
+
+    Raises
+    ------
+    ValueError
+        Unknown body, or the thickness is out of range.
+    """
+    if body not in _BODIES:
+        raise ValueError(f"body must be one of {', '.join(_BODIES)} (got {body!r})")
+    return Lite(
+        told("{mm:g} mm {kind}", mm=thickness_mm, kind=told(body.replace("_", "-"))),
+        float(thickness_mm),
+        _body(body, float(thickness_mm)),
+        body=body,
+        temper=temper,
+        marks=("tinted",) if body in TINTS else (),
+    )
+
+
+def clear(thickness_mm: float, *, iron: str = "ordinary", temper: str = "annealed") -> Lite:
+    """Return a pane of uncoated clear float glass; see `float_glass`.
+
+    Parameters
+    ----------
+    thickness_mm : float, 1-30 [mm]
     iron : str
         ``ordinary`` or ``low``.
     temper : str
@@ -183,43 +215,27 @@ def clear(thickness_mm: float, *, iron: str = "ordinary", temper: str = "anneale
     bodies = {"ordinary": "clear", "low": "low_iron"}
     if iron not in bodies:
         raise ValueError(f"iron must be ordinary or low (got {iron!r})")
-    internal = _body(bodies[iron], float(thickness_mm))
-    name = told("{mm:g} mm {kind}", mm=thickness_mm, kind=told("clear" if iron == "ordinary" else "low-iron"))
-    return Lite(name, float(thickness_mm), internal, body=bodies[iron], temper=temper)
+    return float_glass(thickness_mm, bodies[iron], temper=temper)
 
 
 def tinted(thickness_mm: float, tint: str = "grey", *, temper: str = "annealed") -> Lite:
-    """Return a pane of uncoated body-tinted glass.
-
-    Parameters
-    ----------
-    thickness_mm : float, 1-25 [mm]
-    tint : str
-        ``grey``, ``bronze``, ``green`` or ``blue``.
-    temper : str
-        See `Lite`.
-
-    Returns
-    -------
-    Lite
-    """
+    """Return a pane of uncoated body-tinted glass, ``grey``, ``bronze``, ``green`` or ``blue``."""
     if tint not in TINTS:
         raise ValueError(f"tint must be one of {', '.join(TINTS)} (got {tint!r})")
-    internal = _body(tint, float(thickness_mm))
-    name = told("{mm:g} mm {kind}", mm=thickness_mm, kind=told(tint))
-    return Lite(name, float(thickness_mm), internal, body=tint, temper=temper, marks=("tinted",))
+    return float_glass(thickness_mm, tint, temper=temper)
 
 
 def laminated(
-    glass_mm: float = 6.0, *, interlayer_mm: float = 0.76, body: str = "clear", temper: str = "annealed"
+    thickness_mm: float = 6.4, *, interlayer_mm: float = 0.76, body: str = "clear", temper: str = "annealed"
 ) -> Lite:
-    """Return a laminated pane: glass of the total thickness given, bonded by polyvinyl butyral.
+    """Return a laminated pane: sheets of glass bonded by polyvinyl butyral.
 
     Parameters
     ----------
-    glass_mm : float, 2-25 [mm]
-        Total glass thickness of both leaves.
+    thickness_mm : float [mm]
+        Of the whole pane, as it is measured and sold: glass and interlayer together.
     interlayer_mm : float, .3-5 [mm]
+        Part of that thickness.
     body : str
         ``clear``, ``low_iron`` or a tint.
     temper : str
@@ -231,39 +247,39 @@ def laminated(
     """
     if not 0.3 <= interlayer_mm <= 5.0:
         raise ValueError(f"interlayer must be between .3 and 5 mm (got {interlayer_mm:g})")
-    if body not in _BODIES:
-        raise ValueError(f"body must be one of {', '.join(_BODIES)} (got {body!r})")
-    glass = _body(body, float(glass_mm))
-    scale = interlayer_mm / 0.76
-    internal = tuple(u * pvb**scale for u, pvb in zip(glass, _PVB, strict=True))
-    total = glass_mm + interlayer_mm
+    glass_mm = thickness_mm - interlayer_mm
+    pane = float_glass(glass_mm, body, temper=temper)
+    internal = tuple(u * pvb ** (interlayer_mm / 0.76) for u, pvb in zip(pane.internal, _PVB, strict=True))
     resistance = glass_mm / GLASS_CONDUCTIVITY + interlayer_mm / PVB_CONDUCTIVITY
-    marks = ("tinted", "laminated") if body in TINTS else ("laminated",)
-    return Lite(
-        told("{mm:g} mm laminated {kind}", mm=total, kind=told(body.replace("_", "-"))),
-        total,
-        as_band3(internal),
-        conductivity=total / resistance,
-        body=body,
-        temper=temper,
-        marks=marks,
+    return replace(
+        pane,
+        name=told("{mm:g} mm laminated {kind}", mm=thickness_mm, kind=told(body.replace("_", "-"))),
+        thickness_mm=float(thickness_mm),
+        internal=as_band3(internal),
+        conductivity=thickness_mm / resistance,
+        marks=(*pane.marks, "laminated"),
     )
 
 
-def wired(thickness_mm: float = 6.0) -> Lite:
-    """Return a pane of polished clear glass with a wire mesh in it; marked ``wired``."""
-    internal = _body("clear", float(thickness_mm))
-    open_part = as_band3([u * share for u, share in zip(internal, _WIRED, strict=True)])
-    return Lite(told("{mm:g} mm wired", mm=thickness_mm), float(thickness_mm), open_part, marks=("wired",))
+def wired(thickness_mm: float = 6.0, *, body: str = "clear") -> Lite:
+    """Return a pane of polished glass with a wire mesh in it; marked ``wired``."""
+    pane = float_glass(thickness_mm, body)
+    open_part = as_band3([u * share for u, share in zip(pane.internal, _WIRED, strict=True)])
+    name = told("{glass}, wired", glass=pane.name)
+    return replace(pane, name=name, internal=open_part, marks=(*pane.marks, "wired"))
 
 
-def patterned(thickness_mm: float = 4.0, *, textured: str = "back") -> Lite:
-    """Return rolled glass with one textured face (``front`` or ``back``); film cannot go on that."""
-    if textured not in ("front", "back"):
-        raise ValueError(f"textured face must be front or back (got {textured!r})")
-    lite = clear(thickness_mm)
-    faced = replace(lite, front=TEXTURED) if textured == "front" else replace(lite, back=TEXTURED)
-    return replace(faced, name=told("{mm:g} mm patterned", mm=thickness_mm), marks=("patterned",))
+def with_texture(lite: Lite, *, face: str) -> Lite:
+    """Return a pane with a pattern rolled into one bare face, ``front`` or ``back``; marked ``patterned``.
+
+    Film cannot go on that face.
+    """
+    if face not in ("front", "back"):
+        raise ValueError(f"textured face must be front or back (got {face!r})")
+    name, marks = told("{glass}, patterned", glass=lite.name), (*lite.marks, "patterned")
+    if face == "front":
+        return replace(lite, name=name, marks=marks, front=TEXTURED)
+    return replace(lite, name=name, marks=marks, back=TEXTURED)
 
 
 @lru_cache(maxsize=64)

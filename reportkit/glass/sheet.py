@@ -1,6 +1,6 @@
 """What a film's sheet prints, whether its numbers follow from each other, and what they leave open.
 
-From some printed values others must follow: T + R + A = 1, TSER = 1 - SHGC under the same conditions,
+From some printed values others must follow: T + R + A = 1, SHGC at least Ts, TSER = 1 - SHGC under the same conditions,
 SC = SHGC/.87, LSG = VT/SHGC, and near infrared from solar, visible and ultraviolet. Where a sheet has gaps,
 every film that agrees with what it prints is tried, and the client's glass gets a range of SHGC instead of
 a guess.
@@ -33,6 +33,7 @@ CLEAR_3MM_GAIN = 0.87  # SHGC of 3 mm clear glass, by which SC is defined (ASHRA
 # How far two printed values may be apart by rounding alone: a percent is printed to the nearest, SHGC and SC
 # to .01, and three rounded percents may sum to 99 or 101.
 BALANCE_ROUNDING, GAIN_ROUNDING, SC_ROUNDING, LSG_ROUNDING = 0.0151, 0.0151, 0.0201, 0.04
+PASSED_ROUNDING = 0.0101  # of an SHGC printed to .01 and a transmittance printed to a percent
 INFRARED_ROUNDING = 0.06  # a film's infrared limits and weighting differ from sheet to sheet
 AGREES = 0.015  # a trial film agrees with a printed SHGC within its rounding and the solver's spread
 ON_GLASS = 0.03  # from here on the sheet's SHGC says something else than the client's glass does
@@ -146,7 +147,8 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
     Returns
     -------
     tuple of Finding
-        ``doubt`` where two of them cannot both be right; empty where all agree within rounding.
+        ``impossible`` where a gain is below what passes straight through, ``doubt`` where two of them cannot
+        both be right; empty where all agree within rounding.
 
     """
     found = []
@@ -183,6 +185,21 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
                     tser=straight,
                 ),
                 "Are both for the same glass, sun angle and conditions?",
+            )
+        )
+    heat, passed = replace(sheet, lsg=None).gain, sheet.closed.t_solar  # a ratio's rounding is too coarse
+    if heat is not None and passed is not None and heat < passed - PASSED_ROUNDING:
+        found.append(
+            Finding(
+                "impossible",
+                "SHGC and solar transmittance",
+                told(
+                    "SHGC {shgc:.2f} is less than the solar transmittance {passed:.2f}: what passes straight "
+                    "through is part of the gain",
+                    shgc=heat,
+                    passed=passed,
+                ),
+                "Which of the two values is wrong, or is one of them of another pane?",
             )
         )
     gain = 1.0 - straight if shgc is None and straight is not None else shgc

@@ -35,7 +35,23 @@ class LiteSpec(Record):
     thickness_mm: Annotated[Number, Field(ge=1.5, le=30)]
     glass: GlassKind = "clear"
     strength: Strength = "annealed"
-    textured: Literal["front", "back"] = "back"
+    textured: Literal["front", "back"] | None = None
+
+    @property
+    def textured_face(self) -> Literal["front", "back"] | None:
+        """The face with a pattern rolled into it, the room's side of patterned glass unless told."""
+        return self.textured or ("back" if self.strength == "patterned" else None)
+
+    @model_validator(mode="after")
+    def _thick_enough(self) -> LiteSpec:
+        if self.strength == "laminated" and self.thickness_mm < 3:
+            raise broken(
+                "must be at least 3 mm for laminated glass: two sheets and what joins them",
+                "thickness_mm",
+                found=f"{self.thickness_mm:g}",
+                mend="give the thickness of the whole pane",
+            )
+        return self
 
 
 class GapSpec(Record):
@@ -88,6 +104,16 @@ class GlazingSpec(Record):
                 found=str(self.coating.surface),
                 mend="only hard_low_e can be on an open face",
             )
+        if self.coating:
+            sheet, back = divmod(self.coating.surface - 1, 2)
+            if self.lites[sheet].textured_face == ("back" if back else "front"):
+                raise broken(
+                    "must not be a textured face: coatings are put on flat glass",
+                    "coating",
+                    "surface",
+                    found=str(self.coating.surface),
+                    mend=f"read the surface again, or correct textured of sheet {sheet + 1}",
+                )
         return self
 
 
@@ -159,6 +185,8 @@ class Chart(Record):
     max_absorptance_percent: Percent | None = None
     tinted: bool | None = None
     laminated: bool | None = None
+    wired: bool | None = None
+    patterned: bool | None = None
     three_panes: bool | None = None
     fogged: bool | None = None
     plastic: bool | None = None

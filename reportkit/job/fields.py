@@ -152,10 +152,10 @@ Face.name | name for the reader | Garden side
 Face.bearing | the way it looks, degrees clockwise from true north (east 90, south 180) | 180
 Face.tilt | 90 upright, 0 flat like a roof light | 90
 Face.horizon | the skyline before this face | hill
-LiteSpec.thickness_mm | thickness of this sheet of glass | 4
+LiteSpec.thickness_mm | thickness of this sheet of glass; of laminated glass with what joins it | 4
 LiteSpec.glass | clear, low_iron, grey, bronze, green or blue | clear
 LiteSpec.strength | annealed, heat_strengthened, tempered, laminated, wired or patterned | annealed
-LiteSpec.textured | for patterned glass: the textured face, front (outside) or back | back
+LiteSpec.textured | the face with a pattern rolled into it, front (outside) or back; patterned glass has one, other glass may | back
 GapSpec.fill_percent | share of the gap that the gas fills, the rest is air | 90
 GapSpec.width_mm | width of the space between two sheets | 16
 GapSpec.gas | air, argon or krypton | argon
@@ -197,6 +197,8 @@ Chart.max_slope_deg | largest slope from the vertical it allows | 15
 Chart.max_absorptance_percent | most sun that glass and film together may absorb | 60
 Chart.tinted | yes if the chart allows tinted glass | no
 Chart.laminated | yes if the chart allows laminated glass | yes
+Chart.wired | yes if the chart allows wired glass; an absorbing film inside is refused there all the same | no
+Chart.patterned | yes if the chart allows the flat face of patterned glass | no
 Chart.three_panes | yes if the chart allows units of three sheets | no
 Chart.fogged | yes if the chart allows fogged units | no
 Chart.plastic | yes if the film is stated for panes of acrylic or polycarbonate; else it is refused there | no

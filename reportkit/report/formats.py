@@ -166,7 +166,7 @@ class Formats:
         return self._signed(exact, text)
 
     def range(self, low: Any, middle: Any, high: Any, unit: str = "", digits: int = 2) -> str:
-        """Return ``low–high`` to the digits of the middle value, with the unit once.
+        """Return ``low–high``, both to the decimals of the end that is larger in size, with the unit once.
 
         Parameters
         ----------

@@ -48,7 +48,7 @@ def views(study: Study) -> dict[str, Any]:
     name = main_glazing(study)
     spec = next(entry for entry in study.job.glazings if entry.id == name)
     glass_tints = [lite.glass for lite in spec.lites]
-    patterned = any(lite.strength == "patterned" for lite in spec.lites)
+    patterned = any(lite.textured_face for lite in spec.lites)
     bare = study.fittings[name, None].rating
     assert bare is not None  # bare glass is never refused
     panes = []

@@ -32,10 +32,10 @@ Array = np.ndarray
 
 NOTHING_FOUND, ASK, REFUSE = DECISIONS
 
-#: Months of each season north of the equator, its name, room [C], and outdoor air [C] where the weather does
+#: The twelve months by season north of the equator, its name, room [C], and outdoor air [C] where the weather does
 #: not know it (common practice, no source).
 SEASONS: tuple[tuple[str, tuple[int, ...], float, float], ...] = (
-    ("a clear winter day", (12, 1, 2), 20.0, -5.0),
+    ("a clear winter day", (11, 12, 1, 2), 20.0, -5.0),
     ("a clear day near the equinox", (3, 4, 9, 10), 21.0, 8.0),
     ("a clear summer day", (5, 6, 7, 8), 26.0, 32.0),
 )
@@ -167,6 +167,8 @@ def chart(typed: Chart | None) -> glass.MakerChart:
         max_absorptance=None if absorptance is None else absorptance / 100,
         tinted=typed.tinted,
         laminated=typed.laminated,
+        wired=typed.wired,
+        patterned=typed.patterned,
         three_panes=typed.three_panes,
         fogged=typed.fogged,
         plastic=typed.plastic,

@@ -21,14 +21,16 @@ COATINGS: dict[str, str] = {
     "solar_control_low_e": "solar_control_soft",
 }
 
-#: Temper that each word for strength stands for; wired and patterned glass is annealed.
-TEMPERS: dict[str, str] = {
-    "annealed": "annealed",
-    "heat_strengthened": "heat_strengthened",
-    "tempered": "tempered",
-    "laminated": "annealed",
-    "wired": "annealed",
-    "patterned": "annealed",
+#: How a sheet is made by the word for its strength; laminated, wired and patterned glass is annealed.
+BY_STRENGTH: dict[str, Callable[[LiteSpec], glass.Lite]] = {
+    "annealed": lambda spec: glass.float_glass(spec.thickness_mm, spec.glass),
+    "heat_strengthened": lambda spec: glass.float_glass(
+        spec.thickness_mm, spec.glass, temper="heat_strengthened"
+    ),
+    "tempered": lambda spec: glass.float_glass(spec.thickness_mm, spec.glass, temper="tempered"),
+    "laminated": lambda spec: glass.laminated(spec.thickness_mm, body=spec.glass),
+    "wired": lambda spec: glass.wired(spec.thickness_mm, body=spec.glass),
+    "patterned": lambda spec: glass.float_glass(spec.thickness_mm, spec.glass),
 }
 
 #: Karlsson-Roos category by film class, where it is not 4 (metal films behave like thin silver: 3).
@@ -40,35 +42,11 @@ ANGULAR_CATEGORY: dict[str, float] = {
 }
 
 
-def _clear(spec: LiteSpec) -> glass.Lite:
-    iron = "low" if spec.glass == "low_iron" else "ordinary"
-    return glass.clear(spec.thickness_mm, iron=iron, temper=TEMPERS[spec.strength])
-
-
-def _tinted(spec: LiteSpec) -> glass.Lite:
-    return glass.tinted(spec.thickness_mm, spec.glass, temper=TEMPERS[spec.strength])
-
-
-#: How a sheet's glass is made by its colour, and what its strength puts in place of that.
-BY_GLASS: dict[str, Callable[[LiteSpec], glass.Lite]] = {
-    "clear": _clear,
-    "low_iron": _clear,
-    "grey": _tinted,
-    "bronze": _tinted,
-    "green": _tinted,
-    "blue": _tinted,
-}
-BY_STRENGTH: dict[str, Callable[[LiteSpec], glass.Lite]] = {
-    "laminated": lambda spec: glass.laminated(spec.thickness_mm, body=spec.glass),
-    "wired": lambda spec: glass.wired(spec.thickness_mm),
-    "patterned": lambda spec: glass.patterned(spec.thickness_mm, textured=spec.textured),
-}
-
-
 def lite(spec: LiteSpec) -> glass.Lite:
     """Return the sheet of glass that a job describes."""
-    make = BY_STRENGTH.get(spec.strength, BY_GLASS[spec.glass])
-    return make(spec)
+    made = BY_STRENGTH[spec.strength](spec)
+    face = spec.textured_face
+    return glass.with_texture(made, face=face) if face else made
 
 
 def glazing(spec: GlazingSpec) -> glass.Glazing:

@@ -16,11 +16,11 @@ from reportkit.glass import (
     double,
     gain_table,
     optics,
-    patterned,
     rate,
     single,
     tinted,
     triple,
+    with_texture,
     with_film,
     with_surface,
 )
@@ -80,7 +80,7 @@ def test_film_is_refused_where_its_rating_does_not_hold() -> None:
     with pytest.raises(ValueError, match=r"face 4 of .* is coated"):
         with_film(double(clear(4), coated(4, "hard", face="back"), gap=Gap(12)), FILM)
     with pytest.raises(ValueError, match="is textured"):
-        with_film(single(patterned(4)), FILM)
+        with_film(single(with_texture(clear(4), face="back")), FILM)
     with pytest.raises(ValueError, match="already carries film"):
         with_film(with_film(single(clear(4)), FILM), FILM)
     with pytest.raises(ValueError, match="side must be inside or outside"):

@@ -103,3 +103,30 @@ def test_the_limits_cover_the_lights_of_films():
     assert found["visible_transmittance"].tolist() == list(LIGHTS)
     for name in ("flat", "neutral", "any"):
         assert (found[name][1:] > found[name][:-1]).all()
+
+
+@pytest.mark.parametrize(
+    ("rated", "claims", "severity"),
+    [
+        ({"shgc": 0.30}, {}, "impossible"),
+        ({"shgc": 0.33}, {}, "doubt"),  # 0.335 and 33.5 % print like this
+        ({"shgc": None, "tser_percent": 70.0}, {}, "impossible"),
+        ({"shgc": None, "tser_percent": None}, {"shading_coefficient": 0.30}, "impossible"),
+        (
+            {"shgc": 0.30, "solar_transmittance_percent": None},
+            {"solar_absorptance_percent": 57.0},
+            "impossible",
+        ),
+    ],
+)
+def test_a_gain_below_what_passes_straight_through_cannot_be(study_of, rated, claims, severity):
+    """SHGC = Ts + N A is at least Ts 34 % (ASHRAE Fundamentals, fenestration, definition), in results and page."""
+    study = with_film(study_of("hill-studio"), "ceramic-grey-40", rated=rated, claims=claims)
+    found = next(one for one in study.sheets if one.film == "ceramic-grey-40").findings
+    assert found[0].severity == severity
+    said = {finding.about for finding in found if finding.severity == "impossible"}
+    assert ("SHGC and solar transmittance" in said) == (severity == "impossible")
+    results = Results(study)
+    page = Page(results)
+    words = str(SECTIONS["claims"](page))
+    assert ("Cannot be" in words) == (severity == "impossible")
