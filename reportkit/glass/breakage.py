@@ -54,7 +54,8 @@ class MakerChart:
     max_area_m2, max_side_mm, max_thickness_mm, max_altitude_m : float or None [m2], [mm], [mm], [m]
     max_age_years, max_slope_deg, max_absorptance : float or None [years], [deg], [1]
         Largest allowed; the slope from the vertical, the absorptance of glass and film together.
-    tinted, laminated, wired, patterned, three_panes, fogged, plastic, shadows, heaters, dark_frames : bool or None
+    tinted, laminated, wired, patterned, three_panes, fogged : bool or None
+    plastic, shadows, heaters, dark_frames : bool or None
         Whether the chart allows the film there; on plastic, whether the film is stated for it.
     """
 

@@ -32,8 +32,8 @@ Array = np.ndarray
 
 NOTHING_FOUND, ASK, REFUSE = DECISIONS
 
-#: The twelve months by season north of the equator, its name, room [C], and outdoor air [C] where the weather does
-#: not know it (common practice, no source).
+#: The twelve months by season north of the equator, its name, room [C], and outdoor air [C] where the
+#: weather does not know it (common practice, no source).
 SEASONS: tuple[tuple[str, tuple[int, ...], float, float], ...] = (
     ("a clear winter day", (11, 12, 1, 2), 20.0, -5.0),
     ("a clear day near the equinox", (3, 4, 9, 10), 21.0, 8.0),

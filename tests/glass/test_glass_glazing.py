@@ -20,9 +20,9 @@ from reportkit.glass import (
     single,
     tinted,
     triple,
-    with_texture,
     with_film,
     with_surface,
+    with_texture,
 )
 from reportkit.glass.surface import BARE
 

@@ -109,7 +109,7 @@ def test_wired_and_patterned_glass_are_marked() -> None:
 
 
 def test_thick_clear_glass_passes_the_light_that_the_standard_asks_for() -> None:
-    """Least light transmittance of clear float by thickness: EN 572-1, table (from memory); .04 above at most."""
+    """Not under the least light transmittance of clear float: EN 572-1, table (from memory)."""
     for thickness, least in ((3, 0.88), (6, 0.85), (10, 0.81), (15, 0.76), (19, 0.72), (25, 0.67)):
         assert least <= rate(single(clear(thickness))).t_visible <= least + 0.12
 

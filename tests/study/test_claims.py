@@ -120,7 +120,7 @@ def test_the_limits_cover_the_lights_of_films():
     ],
 )
 def test_a_gain_below_what_passes_straight_through_cannot_be(study_of, rated, claims, severity):
-    """SHGC = Ts + N A is at least Ts 34 % (ASHRAE Fundamentals, fenestration, definition), in results and page."""
+    """SHGC = Ts + N A is at least Ts 34 % (ASHRAE Fundamentals, definition), on the page."""
     study = with_film(study_of("hill-studio"), "ceramic-grey-40", rated=rated, claims=claims)
     found = next(one for one in study.sheets if one.film == "ceramic-grey-40").findings
     assert found[0].severity == severity

@@ -206,7 +206,8 @@ def test_every_field_of_the_chart_reaches_the_screen():
     values = {
         "max_area": 2.0, "max_side": 2000, "max_thickness_mm": 5.0, "max_altitude_m": 900.0,
         "max_age_years": 9.0,
-        "max_slope_deg": 5.0, "max_absorptance_percent": 55.0, "tinted": True, "laminated": True, "wired": True, "patterned": True,
+        "max_slope_deg": 5.0, "max_absorptance_percent": 55.0, "tinted": True, "laminated": True,
+        "wired": True, "patterned": True,
         "three_panes": True,
         "fogged": False, "plastic": True, "shadows": True, "heaters": True, "dark_frames": True,
     }  # fmt: skip
