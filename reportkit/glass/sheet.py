@@ -1,9 +1,9 @@
 """What a film's sheet prints, whether its numbers follow from each other, and what they leave open.
 
 From some printed values others must follow: T + R + A = 1, SHGC at least Ts, TSER = 1 - SHGC under the same
-conditions, SC = SHGC/.87, LSG = VT/SHGC, and near infrared from solar, visible and ultraviolet. Where a sheet has gaps,
-every film that agrees with what it prints is tried, and the client's glass gets a range of SHGC instead of
-a guess.
+conditions, SC = SHGC/.87, LSG = VT/SHGC, and near infrared from solar, visible and ultraviolet. Where a sheet
+has gaps, every film that agrees with what it prints is tried, and the client's glass gets a range of SHGC
+instead of a guess.
 
 Not covered: durability, haze, colour; values at a slanted sun are only named as such. Findings are questions
 with their arithmetic, not accusations.
