@@ -18,8 +18,8 @@ from reportkit.room.glare import verdict
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.study.options import Fitted, Fittings, Option
-    from reportkit.study.solar import Solar
+    from reportkit.study.options import Fitted, Fittings, Gains, Option
+    from reportkit.study.solar import Sky, Solar
 
 Array = np.ndarray
 
@@ -52,22 +52,24 @@ class Seat:
 
 def by_window(
     options: tuple[Option, ...],
+    bare: Gains,
     loaded: LoadedJob,
     fittings: Fittings,
-    on: Solar,
-    weather: Weather,
+    sky: Sky,
     at: int,
     mask: Array,
 ) -> tuple[int, dict[str, Seat]]:
-    """Return the pane the person sits by, and what each film option (and bare glass) does there."""
-    bare = options[0].gains.by_pane[at]
-    index = int(np.argmax(np.where(mask, bare, -1.0)))
+    """Return the pane the person sits by, and what each film option (and bare glass) does there.
+
+    ``bare`` is the heat through bare glass at the hours of ``sky``, ``at`` the worst of them.
+    """
+    index = int(np.argmax(np.where(mask, bare.by_pane[at], -1.0)))
     pane = loaded.job.panes[index]
     found = {}
     for entry in options:
         if entry.kind != "shade":
             fit = fittings[pane.glazing, entry.film_by_pane[index]]
-            found[entry.id] = _seat(fit, index, loaded, on, weather, at)
+            found[entry.id] = _seat(fit, index, loaded, sky.sun, sky.weather, at)
     return index, found
 
 

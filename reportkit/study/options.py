@@ -7,7 +7,7 @@ at the hemispherical mean. The room's answer to them is not here but in the room
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal
@@ -127,6 +127,15 @@ def pane_gains(panes: tuple[Pane, ...], fits: list[Fitted], sun: Solar) -> Gains
     return Gains(result * area)
 
 
+def placed_gains(
+    loaded: LoadedJob, fittings: Fittings, film_by_pane: Sequence[str | None], sun: Solar
+) -> Gains:
+    """Return the heat through every pane with the film that is on it, under any hours' sun."""
+    panes = loaded.job.panes
+    fits = [fittings[pane.glazing, film] for pane, film in zip(panes, film_by_pane, strict=True)]
+    return pane_gains(panes, fits, sun)
+
+
 def option(
     name: str,
     wanted: tuple[str | None, ...],
@@ -142,7 +151,6 @@ def option(
     """
     job = loaded.job
     placed: list[str | None] = []
-    fits: list[Fitted] = []
     bare: list[tuple[str, str]] = []
     excluded: list[Excluded] = []
     darkest = job.limits.darkest_visible_transmittance_percent / 100
@@ -154,13 +162,12 @@ def option(
             bare.append((pane.id, refusal))
             fit = fittings[pane.glazing, None]
         placed.append(fit.film_id)
-        fits.append(fit)
         if fit.film_id and fit.rating:
             if fit.rating.t_visible < darkest:
                 excluded.append(Excluded(pane.id, "visible_transmittance", fit.rating.t_visible, darkest))
             if fit.rating.r_visible_out > mirrored:
                 excluded.append(Excluded(pane.id, "visible_reflectance", fit.rating.r_visible_out, mirrored))
-    gains = pane_gains(job.panes, fits, sun)
+    gains = placed_gains(loaded, fittings, placed, sun)
     kind: Literal["none", "film"] = "film" if any(wanted) else "none"
     return Option(name, tuple(placed), gains, tuple(bare), tuple(excluded), kind)
 
@@ -213,13 +220,13 @@ def complained(loaded: LoadedJob) -> Array:
     return np.array([room is None or pane.room == room for pane in job.panes])
 
 
-def bad_hour(bare: Option, mask: Array, hours: Weather) -> int:
+def bad_hour(bare: Gains, mask: Array, hours: Weather) -> int:
     """Return the hour at which most heat comes through the bare panes complained of.
 
     Hours colder than ``HEATING_BASE_C`` outside do not count, unless no other has sun: nobody is
     troubled by heat then. Where the temperature is not known the warmer half of the year counts.
     """
-    watts = bare.gains.total(mask)
+    watts = bare.total(mask)
     known = ~np.isnan(hours.temp_air)
     mild = np.isin(np.asarray(hours.times.month), summer_months(hours.latitude))
     warm = np.where(np.where(known, hours.temp_air >= HEATING_BASE_C, mild), watts, 0.0)

@@ -127,6 +127,17 @@ def screenings(
     return found
 
 
+def harsher(one: Screenings, other: Screenings) -> Screenings:
+    """Return of two screens of the same panes and films the one that finds more against each."""
+    return {key: max(one[key], other[key], key=_against) for key in one}
+
+
+def _against(found: Screening) -> tuple[int, float]:
+    """Return how much a screen holds against a film: its verdict, then the share of the limit reached."""
+    worst = found.screen.worst if found.screen else None
+    return DECISIONS.index(found.verdict), worst.difference / worst.limit if worst else 0.0
+
+
 def facts(pane: Pane, spec: GlazingSpec, loaded: LoadedJob) -> glass.PaneFacts:
     """Return what the survey says of a pane, for the screen.
 

@@ -42,6 +42,20 @@ class Solar:
     by_hour: Array
 
 
+@dataclass(frozen=True, eq=False)
+class Sky:
+    """Hours of weather and the sun of those hours."""
+
+    weather: Weather
+    sun: Solar
+
+
+def clear_sky(loaded: LoadedJob) -> Sky:
+    """Return twelve clear days and their sun, whatever weather the job asks for."""
+    hours = _clear_days(loaded)
+    return Sky(hours, solar(loaded, hours))
+
+
 def weather(loaded: LoadedJob) -> Weather:
     """Return the weather the job asks for, on the clock of the quote's year."""
     job = loaded.job
@@ -71,13 +85,17 @@ def weather(loaded: LoadedJob) -> Weather:
                 "the typical year this job asks for is not here yet: run reportkit make once while online"
             )
         return climate.typical_year(loaded.weather_file, year=year, timezone=loaded.clock)
+    return _clear_days(loaded)
+
+
+def _clear_days(loaded: LoadedJob) -> Weather:
     return climate.clear_days(
         latitude=loaded.latitude,
         longitude=loaded.longitude,
         elevation=loaded.elevation_m,
         timezone=loaded.clock,
-        year=year,
-        place=job.site.place,
+        year=loaded.job.quote.date.year,
+        place=loaded.job.site.place,
     )
 
 

@@ -6,15 +6,15 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from reportkit import fitting, money
 from reportkit.job import LoadedJob, load_job
-from reportkit.job.models import WeatherChoice
 from reportkit.study import candidates
 from reportkit.study import options as opt
+from reportkit.study import peaks as extremes
 from reportkit.study import worth as worths
 from reportkit.study.advice import Advised, advise
 from reportkit.study.bywindow import Seat, by_window
@@ -26,9 +26,9 @@ from reportkit.study.readings import After, after
 from reportkit.study.relief import BILLS
 from reportkit.study.rooms import RoomYear, room_year
 from reportkit.study.schedule import Schedule, schedule
-from reportkit.study.screening import Screening, Screenings, screenings
+from reportkit.study.screening import Screening, Screenings
 from reportkit.study.shades import shade_option
-from reportkit.study.solar import Solar, solar, weather
+from reportkit.study.solar import Sky, Solar, solar, weather
 from reportkit.study.worth import Worth
 
 if TYPE_CHECKING:
@@ -103,8 +103,7 @@ class Study:
     @cached_property
     def screens(self) -> Screenings:
         """The breakage screen of every pane with every film, by pane and film id."""
-        charts = {name: spec.chart for name, spec in self.films.items()}
-        return screenings(self.loaded, self.fittings, self.weather, self.sun, charts)
+        return extremes.screens(self)
 
     @cached_property
     def sheets(self) -> tuple[Checked, ...]:
@@ -114,8 +113,14 @@ class Study:
     def screen_of(self, index: int) -> Screening | None:
         """Return what the screen says of a pane with the film it was to get; None where it was none."""
         wanted = opt.wanted_films(self.loaded)
-        named = wanted[index] if wanted else next(iter(self.chosen.films), None)
-        return self.screens[self.job.panes[index].id, named] if named else None
+        pane = self.job.panes[index].id
+        if wanted:
+            named = wanted[index]
+        elif pane in dict(self.chosen.bare_because):
+            named = next(iter(self.chosen.films), None)
+        else:
+            named = self.chosen.film_by_pane[index]
+        return self.screens[pane, named] if named else None
 
     @cached_property
     def film_options(self) -> tuple[Option, ...]:
@@ -142,15 +147,9 @@ class Study:
         return opt.complained(self.loaded)
 
     @cached_property
-    def peaks(self) -> Study:
-        """The study whose hours peaks are read from: this one, or its twin on clear days.
-
-        A year made from monthly means has no extremes: its energies count, its peaks do not.
-        """
-        if self.weather.kind != "normals":
-            return self
-        clear = self.job.model_copy(update={"weather": WeatherChoice(use="clear_days")})
-        return Study(replace(self.loaded, job=clear))
+    def peaks(self) -> Sky:
+        """The hours that peaks are read from: the weather's own, or clear days where it is made of means."""
+        return extremes.sky(self)
 
     @cached_property
     def bad_hour(self) -> int:
@@ -158,16 +157,18 @@ class Study:
 
         Through the bare panes complained of, and among warm hours where the temperature is known.
         """
-        peaks = self.peaks
-        return opt.bad_hour(peaks.nothing, self.complained, peaks.weather)
+        return opt.bad_hour(self.peak_gains(self.nothing), self.complained, self.peaks.weather)
 
     def peak_gains(self, option: Option) -> Gains:
-        """Return an option's heat at the hours of ``peaks``."""
-        if self.peaks is self:
-            return option.gains
-        if option.kind == "shade":
-            return next(entry.gains for entry in self.peaks.shade_options if entry.id == option.id)
-        return self.peaks._option(option.id, option.film_by_pane).gains
+        """Return an option's heat at the hours of ``peaks``, with its films where they are."""
+        key = option.id if option.kind == "shade" else option.film_by_pane
+        if key not in self._made_at_peaks:
+            self._made_at_peaks[key] = extremes.gains(self, option)
+        return self._made_at_peaks[key]
+
+    @cached_property
+    def _made_at_peaks(self) -> dict[Any, Gains]:
+        return {}
 
     @cached_property
     def advised(self) -> Advised:
@@ -325,10 +326,10 @@ class Study:
         """The pane a person sits by, and what bare glass and each film do there."""
         return by_window(
             self.options,
+            self.peak_gains(self.nothing),
             self.loaded,
             self.fittings,
-            self.peaks.sun,
-            self.peaks.weather,
+            self.peaks,
             self.bad_hour,
             self.complained,
         )
