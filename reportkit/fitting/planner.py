@@ -113,10 +113,25 @@ def plan(
         table_mm=table,
         keep_mm=(exact(keep_mm[0]), exact(keep_mm[1])),
         engine=", ".join(dict.fromkeys(part.engine for part in parts)),
-        notes=(*notes, *(note for part in parts for note in part.notes)),
+        notes=(*notes, *_short_orders(rolls, [cut.roll for part in parts for cut in part.rolls])),
     )
     check(joined, cut, rolls, table_mm=table, stages=stages)
     return joined
+
+
+def _short_orders(offered: Sequence[Roll], used: Sequence[Roll]) -> list[str]:
+    """Return a note for each roll used of which less can be ordered at once than its longest length."""
+    return [
+        told(
+            "Film {width:g} wide is sold in steps of {step:g}: one length is {most:g} at most.",
+            width=Quantity(number(roll.width_mm), "mm"),
+            step=Quantity(number(roll.step_mm or 0), "mm"),
+            most=Quantity(number(roll.longest_mm or 0), "mm"),
+        )
+        for roll in dict.fromkeys(offered)
+        if roll in used and roll.by_length and roll.most_mm is not None
+        and roll.longest_mm != exact(roll.most_mm)
+    ]  # fmt: skip
 
 
 def _price_without_groups(

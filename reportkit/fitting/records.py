@@ -117,7 +117,7 @@ class Roll:
     step_mm : optional
         Length is ordered in multiples of this; None for any length [mm].
     most_mm : optional
-        The longest length one can order; None for no limit [mm].
+        The longest length one can order, in whole order steps; None for no limit [mm].
     directional : bool
         Patterned or directional film: no piece may be turned.
     label : str
@@ -142,9 +142,14 @@ class Roll:
 
     @property
     def longest_mm(self) -> Fraction | None:
-        """Return the longest pull that it allows, None for no limit [mm]."""
+        """Return the longest pull that it allows, None for no limit [mm].
+
+        By length it is the longest that can be ordered: whole order steps within ``most_mm``.
+        """
         limit = self.most_mm if self.length_mm is None else self.length_mm
-        return None if limit is None else exact(limit)
+        if limit is None or self.length_mm is not None or self.step_mm is None:
+            return None if limit is None else exact(limit)
+        return exact(self.step_mm) * math.floor(exact(limit) / exact(self.step_mm))
 
     @property
     def name(self) -> str:

@@ -1,22 +1,25 @@
 """A list of pieces and rolls given to the cut planner alone: read, checked, every fault at once.
 
 The list is a CSV file with the columns ``id,width,length,quantity,turn,group,seam``; a roll is a text such
-as ``1524x30500@355`` (whole, price of the roll) or ``60 in@11.60/m`` (by length, price of a metre).
+as ``1524x30500@355`` (whole, price of the roll) or ``60 in@11.60/m`` (by length, price of a metre). A bare
+number is mm; a bare fraction such as ``46 1/2`` could be inches as well, so it is refused.
 """
 
 from __future__ import annotations
 
 import csv
 import difflib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 from reportkit.errors import CutListError, Fault
-from reportkit.units import parse_length
+from reportkit.job.files import clipped
+from reportkit.units import MM_PER_INCH, parse_length
 
 COLUMNS = ("id", "width", "length", "quantity", "turn", "group", "seam")
 REQUIRED = ("id", "width", "length")
@@ -31,6 +34,9 @@ YES = {
     "false": False,
     "0": False,
 }
+#: Longest text of a cell [characters], and the largest length [mm], price and number of pieces taken.
+LONGEST_CELL, LARGEST_MM, DEAREST, MOST_PIECES = 200, 1_000_000, 1_000_000, 100_000
+FRACTIONS = frozenset("/⁄½¼¾⅛⅜⅝⅞⅓⅔⅕⅙")
 ROLL_FORM = "write WIDTHxLENGTH@PRICE for whole rolls or WIDTH@PRICE/m for film by length"
 
 
@@ -113,11 +119,20 @@ def _length(text: str, file: str, line: int, field: str, faults: list[Fault]) ->
     """Read a length over 0, or note a fault."""
     try:
         value = parse_length(text)
+        in_inches = parse_length(text, "in")
     except ValueError as error:
-        faults.append(Fault(file, line, field, str(error).split("\n")[0], text))
+        faults.append(Fault(file, line, field, str(error).split("\n")[0], clipped(text)))
         return None
     if value <= 0:
         faults.append(Fault(file, line, field, "must be over 0", text))
+        return None
+    if value > LARGEST_MM:
+        faults.append(Fault(file, line, field, f"must be at most {LARGEST_MM} mm", clipped(text)))
+        return None
+    if value != in_inches and FRACTIONS & set(text):  # bare, and no one writes mm in fractions
+        rule = f"can be read as {float(value):g} mm or as {float(value * MM_PER_INCH):g} mm ({text.strip()} in)"
+        mend = f"write {text.strip()} in, or {float(value):g} mm"
+        faults.append(Fault(file, line, field, rule, text, mend))
         return None
     return value
 
@@ -134,10 +149,11 @@ def _read_roll(text: str, faults: list[Fault]) -> RollText | None:
         cost = cost[: cost.rindex("/")].strip()
     try:
         price = Decimal(cost)
-        if not price.is_finite() or price < 0:
+        if not price.is_finite() or not 0 <= price <= DEAREST:
             raise InvalidOperation
     except InvalidOperation:
-        faults.append(Fault("--roll", 0, "price", "must be a number, 0 or more", text, ROLL_FORM))
+        rule = f"must be a number from 0 to {DEAREST}"
+        faults.append(Fault("--roll", 0, "price", rule, clipped(text), ROLL_FORM))
         return None
     parts = [part.strip() for part in size.replace("×", "x").replace("X", "x").split("x")]
     if len(parts) != (1 if by_length else 2):
@@ -165,9 +181,11 @@ def _read_pieces(path: Path, faults: list[Fault]) -> list[PieceRow]:
         faults.append(Fault(path.name, 0, "", "cannot be read as UTF-8 text", str(path)))
         return []
     reader = csv.reader(text.splitlines(), skipinitialspace=True)
-    header = [name.strip().lower() for name in next(reader, [])]
+    rows_of_cells = _cells(reader, path.name, faults)
+    header = [name.strip().lower() for name in next(rows_of_cells, [])]
     for name in header:
         if name not in COLUMNS:
+            name = clipped(name)
             near = difflib.get_close_matches(name, COLUMNS, n=1)
             hint = f'did you mean "{near[0]}"?' if near else f"columns are {', '.join(COLUMNS)}"
             faults.append(Fault(path.name, 1, name, "unknown column", name, hint))
@@ -183,12 +201,10 @@ def _read_pieces(path: Path, faults: list[Fault]) -> list[PieceRow]:
     before = len(faults)
     rows: list[PieceRow] = []
     lines: dict[str, int] = {}
-    for cells in reader:
-        if not any(cell.strip() for cell in cells):
-            continue
+    for cells in rows_of_cells:
         if len(cells) > len(header):
             faults.append(
-                Fault(path.name, reader.line_num, "", "more cells than columns", ",".join(cells),
+                Fault(path.name, reader.line_num, "", "more cells than columns", clipped(",".join(cells)),
                       "put a cell that holds a comma in quotes")
             )  # fmt: skip
             continue
@@ -204,7 +220,32 @@ def _read_pieces(path: Path, faults: list[Fault]) -> list[PieceRow]:
             rows.append(piece)
     if not lines and len(faults) == before:
         faults.append(Fault(path.name, 0, "", "holds no pieces"))
+    count = sum(row.quantity for row in rows)
+    if count > MOST_PIECES:
+        mend = "plan it in several lists"
+        faults.append(
+            Fault(path.name, 0, "quantity", f"must be at most {MOST_PIECES} in all", str(count), mend)
+        )
     return rows
+
+
+def _cells(reader: Any, file: str, faults: list[Fault]) -> Iterator[list[str]]:
+    """Yield the cells of each row that holds something, noting rows with a cell that is too long."""
+    while True:
+        try:
+            cells = next(reader)
+        except StopIteration:
+            return
+        except csv.Error as error:  # a cell beyond what the csv module takes; it cannot go on after it
+            faults.append(Fault(file, reader.line_num, "", f"cannot be read as CSV: {error}"))
+            return
+        long = [cell for cell in cells if len(cell) > LONGEST_CELL]
+        if long:
+            rule = f"a cell must be at most {LONGEST_CELL} characters"
+            mend = "a quote that is never closed takes in all that follows"
+            faults.append(Fault(file, reader.line_num, "", rule, clipped(long[0]), mend))
+        elif any(cell.strip() for cell in cells):
+            yield cells
 
 
 def _read_row(row: dict[str, str], file: str, line: int, faults: list[Fault]) -> PieceRow | None:
@@ -217,10 +258,11 @@ def _read_row(row: dict[str, str], file: str, line: int, faults: list[Fault]) ->
         if row.get(name):
             sizes.append(_length(row[name], file, line, name, faults))
         else:
+            sizes.append(None)
             faults.append(Fault(file, line, name, "must not be empty"))
     quantity = row.get("quantity") or "1"
-    if not (quantity.isascii() and quantity.isdigit() and 0 < int(quantity) <= 100_000):
-        faults.append(Fault(file, line, "quantity", "must be a whole number of at least 1", quantity))
+    if not (quantity.isascii() and quantity.isdigit() and 0 < int(quantity) <= MOST_PIECES):
+        faults.append(Fault(file, line, "quantity", f"must be a whole number from 1 to {MOST_PIECES}", quantity))
     turn = row.get("turn", "").lower()
     if turn not in YES:
         faults.append(Fault(file, line, "turn", "must be yes or no", row["turn"]))

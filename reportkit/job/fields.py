@@ -206,7 +206,7 @@ Chart.shadows | yes if the chart allows narrow or moving shadows | no
 Chart.heaters | yes if the chart allows a heater or blown air close to the glass | no
 Chart.dark_frames | yes if the chart allows dark frames | yes
 RollOffer.width | width of the roll | 1524 mm
-RollOffer.length | length of a whole roll; with price_per_m, the longest that can be had | 30.5 m
+RollOffer.length | length of a whole roll; with price_per_m, the longest that can be had, in whole steps | 30.5 m
 RollOffer.pack | whole rolls in a pack, where they are sold in packs only; price is then that of the pack | 3
 RollOffer.price | price of the whole roll, or of the pack; left out for rolls that are only on the shelf | 480.00
 RollOffer.price_per_m | price of one metre from the roll | 19.50

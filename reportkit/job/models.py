@@ -386,3 +386,8 @@ class Job(Record):
     panes: Annotated[tuple[Pane, ...], Field(min_length=1)]
     decisions: tuple[Decision, ...] = ()
     readings: tuple[Reading, ...] = ()
+
+    def film_named(self, pane: Pane) -> str | None:
+        """Return the film named for a pane, or ``none``; None where nothing is said. The nearest word wins."""
+        choice = self.choice
+        return pane.film or choice.panes.get(pane.id) or choice.faces.get(pane.face) or choice.job

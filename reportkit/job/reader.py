@@ -168,6 +168,9 @@ def load_job(folder: Path) -> LoadedJob:
         raise JobError(faults=map(survey.placed, faults))
     written, assumed = fill(job)
     job = decisions.follow(written, written.decisions[-1]) if written.decisions else written
+    rules.carried(job)
+    if rules.faults:
+        raise JobError(faults=rules.faults)
     return LoadedJob(
         job=job,
         folder=folders.own,

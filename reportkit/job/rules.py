@@ -15,7 +15,7 @@ from typing import Any
 from reportkit.errors import Fault
 from reportkit.job.languages import languages
 from reportkit.job.messages import Loc, did_you_mean
-from reportkit.job.models import FilmSpec, Pane, RollOffer
+from reportkit.job.models import FilmSpec, Job, Pane, RollOffer
 from reportkit.job.places import Places, field_name
 from reportkit.job.survey import READINGS, Row
 from reportkit.job.typed import earlier
@@ -28,6 +28,8 @@ DIAGONAL_OFF = 15
 SEAM_APART = 50
 #: Below this every pane of a metric job looks like inches typed bare [mm].
 LOOKS_LIKE_INCHES = 130
+#: The widest gap a job may leave at an edge [mm].
+WIDEST_GAP = 10
 BARE = "none"
 
 
@@ -249,6 +251,11 @@ class Rules:
             if roll.step is not None and roll.price_per_m is None and roll.price_per_ft is None:
                 rule = "must be empty for a roll sold whole"
                 self.fault(("films", index, "rolls", number, "step"), rule, _mm(roll.step), "remove it")
+            elif roll.step is not None and roll.length is not None and roll.step > roll.length:
+                rule = f"must be at most the longest length that can be had ({_mm(roll.length)})"
+                self.fault(
+                    ("films", index, "rolls", number, "step"), rule, _mm(roll.step), "read the price list again"
+                )
             same = _kind_of(roll)
             earlier = [_kind_of(other) for other in film.rolls[:number]]
             if same in earlier:
@@ -256,6 +263,28 @@ class Rules:
                 self.fault(
                     ("films", index, "rolls", number, "width"), rule, _mm(widths[number]), "remove one"
                 )
+
+    def carried(self, job: Job) -> None:
+        """Report films that none of their rolls can carry on a pane they are chosen for.
+
+        A seam helps across the roll, not along it. What lacks less than the gaps at the edges is left to
+        the cut plan, which knows them.
+        """
+        table = job.fitting.table
+        for index, film in enumerate(job.films):
+            named: dict[tuple[Fraction, Fraction], str] = {}
+            for pane in job.panes:
+                if job.film_named(pane) == film.id:
+                    width, height = (side - 2 * WIDEST_GAP for side in (pane.width, pane.height))
+                    seams = [Fraction(0), *pane.seam, width]
+                    part = max(b - a for a, b in pairwise(seams)) if pane.seam else Fraction(0)
+                    if not any(_carries(roll, table, part, height, turn=film.turn) for roll in film.rolls):
+                        named.setdefault((pane.width, pane.height), pane.id)
+            for (width, height), pane_id in named.items():
+                rule = f"must hold a roll that can carry pane {pane_id}, {_mm(width)} wide and {_mm(height)} high"
+                widths = ", ".join(_mm(roll.width) for roll in film.rolls)
+                mend = "offer wider or longer rolls or a longer table, or choose none for the pane"
+                self.fault(("films", index, "rolls"), rule, f"widths {widths}", mend)
 
     def dates(self) -> None:
         """Report a day of fitting before the day of the quote."""
@@ -306,6 +335,17 @@ def _kind_of(roll: RollOffer) -> tuple[Fraction, Fraction | None, int, bool, boo
     """Return what tells one way to have a film from another: size, pack, by length, on the shelf alone."""
     by_length = roll.price_per_m is not None or roll.price_per_ft is not None
     return roll.width, roll.length, roll.pack, by_length, roll.price is None and not by_length
+
+
+def _carries(
+    roll: RollOffer, table: Fraction | None, part: Fraction, height: Fraction, *, turn: bool
+) -> bool:
+    """Return whether a roll can carry a part of a pane and its whole height, upright or turned."""
+    limits = [limit for limit in (roll.length, table) if limit is not None]
+    ways = [(part, height)] + ([(height, part)] if turn else [])
+    return any(
+        across <= roll.width and all(along <= limit for limit in limits) for across, along in ways
+    )
 
 
 def _mm(length: Fraction) -> str:

@@ -112,13 +112,13 @@ def _pulled_often_enough(
     found = []
     for roll in offered:
         times = 1
-        if roll.length_mm is None and roll.most_mm is not None:
+        if roll.by_length and roll.longest_mm:
             area = sum(
                 piece.quantity * Fraction(piece.width_mm) * Fraction(piece.length_mm)
                 for piece in made
                 if piece.film == roll.film
             )
-            times = max(1, math.ceil(2 * area / (Fraction(roll.width_mm) * Fraction(roll.most_mm))))
+            times = max(1, math.ceil(2 * area / (Fraction(roll.width_mm) * roll.longest_mm)))
         found += [roll] * times
     return found
 

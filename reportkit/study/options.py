@@ -204,10 +204,7 @@ def wanted_films(loaded: LoadedJob) -> tuple[str | None, ...] | None:
     leaves a pane bare. Where some panes have a word and others none, the others stay bare.
     """
     job = loaded.job
-    words = [
-        pane.film or job.choice.panes.get(pane.id) or job.choice.faces.get(pane.face) or job.choice.job
-        for pane in job.panes
-    ]
+    words = [job.film_named(pane) for pane in job.panes]
     if not any(words):
         return None
     return tuple(None if word in (None, "none") else word for word in words)

@@ -159,6 +159,27 @@ def test_the_order_step_decides_between_widths():
     assert found.proven
 
 
+@pytest.mark.parametrize("mode", ["quick", "exact"])
+def test_the_longest_length_is_the_largest_multiple_of_its_step(mode):
+    """Of 30.5 m in steps of 1 m no more than 30 m can be ordered at once; the plan says so (arithmetic)."""
+    roll = Roll(1524, None, Decimal(45), step_mm=1000, most_mm=30_500)
+    pieces = [Piece("A", 1500, 1525, quantity=20, turn=False)]  # 30.5 m in all
+    found = plan(pieces, [roll, roll], mode=mode)
+    assert sum(cut.length_mm for cut in found.rolls) == 31_000
+    assert all(cut.length_mm <= 30_000 for cut in found.rolls)
+    assert found.notes == (
+        "Film 1524 mm wide is sold in steps of 1000 mm: one length is 30000 mm at most.",
+    )
+    even = replace(roll, most_mm=30_000)
+    assert plan(pieces, [even, even], mode=mode).notes == ()
+
+
+def test_a_step_longer_than_the_longest_length_leaves_nothing_to_order():
+    """The planner names the piece; in a job `check` already names the step."""
+    with pytest.raises(CutListError, match="A: no roll can hold this piece"):
+        plan([Piece("A", 500, 500)], [Roll(1524, None, Decimal(45), step_mm=2000, most_mm=1500)])
+
+
 def test_a_view_group_comes_from_one_roll_in_one_direction():
     """Panes of a view group that would save film apart are kept on one roll, which costs what it costs."""
     pieces = [Piece("A", 880, 1500, group="view"), Piece("B", 1200, 900, group="view")]

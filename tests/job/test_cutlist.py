@@ -8,6 +8,7 @@ from reportkit.errors import CutListError, Fault
 from reportkit.job.cutlist import read_cutlist
 from reportkit.report.cutlist import CutSheet
 from reportkit.study.cutting import cut_alone
+from reportkit.units import parse_length
 
 HEADER = "id,width,length,quantity,turn,group\n"
 
@@ -64,7 +65,7 @@ def test_every_fault_is_reported_at_once(tmp_path):
         "pieces.csv:5 id: already used in line 2",
         "pieces.csv:5 quantity: must be a whole number",
         "--roll: has no price",
-        "--roll price: must be a number, 0 or more",
+        "--roll price: must be a number from 0",
         "--roll size: film by length has a width only",
         "--table: must be over 0",
     ):
@@ -143,3 +144,53 @@ def test_a_plan_alone_joins_a_piece_where_the_list_says(tmp_path):
     assert widths == {1: 600, 2: 1400}
     (drawing,) = CutSheet(made, units="metric").drawings()
     assert "stays on it" in drawing and "·" not in drawing
+
+
+@pytest.mark.parametrize("size", ["46 1/2", "35-5/8", "5/8", "46½", " 35⅝ "])
+def test_a_bare_fraction_is_refused_with_both_its_readings(tmp_path, size):
+    """No one writes mm in fractions, yet a bare number is mm: both readings are shown, and how to write each."""
+    typed = size.strip()
+    (found,) = faults(tmp_path, HEADER + f"A,{size},905,1,,\n")
+    mm = float(parse_length(size))
+    assert found.startswith("pieces.csv:2 width: can be read as ")
+    assert f"{mm:g} mm or as {mm * 25.4:g} mm ({typed} in)" in found
+    assert f"write {typed} in, or {mm:g} mm" in found
+    rolls = faults(tmp_path, HEADER + "A,500,905,1,,\n", [f"{typed}x30500@100", f"{typed}@5/m"], typed)
+    assert [line.split(":")[0] for line in rolls] == ["--roll width", "--table"]
+
+
+@pytest.mark.parametrize("size", ["46 1/2 in", '46-1/2"', "3' 10 1/2", "46½ in", "1181.1", "118,11 cm"])
+def test_a_fraction_with_its_unit_and_a_bare_number_have_one_reading(tmp_path, size):
+    """A unit anywhere settles it, feet too; decimals without a unit stay mm, as the contract says."""
+    row = size.replace('"', '""')
+    (found,) = read_cutlist(listed(tmp_path, HEADER + f'A,"{row}",905,1,,\n'), ["1524@10/m"]).pieces
+    assert found.width_mm == Fraction(11811, 10)
+
+
+def test_a_row_without_a_size_and_a_huge_cell_are_faults_by_line(tmp_path):
+    """What is not there, or is no cell at all, is named at its line and the other rows are still read."""
+    found = faults(tmp_path, "id,width,length\nA,900,1400\nKitchen,,\n" + "x" * 5000 + ",1,1\nB,0,9\n")
+    assert "pieces.csv:3 width: must not be empty" in found
+    assert "pieces.csv:3 length: must not be empty" in found
+    assert any(line.startswith("pieces.csv:4: a cell must be at most 200 characters") for line in found)
+    assert any(line.startswith("pieces.csv:5 width: must be over 0") for line in found)
+    assert max(map(len, found)) < 400
+    (found,) = faults(tmp_path, 'id,width,length\n"' + "x" * 140_000 + '",1,1\n')
+    assert found.startswith("pieces.csv:2: cannot be read as CSV")
+
+
+@pytest.mark.parametrize(
+    ("row", "roll"),
+    [
+        ("A,900,1400,100001", "1524@10/m"),
+        ("A,900,1400,60000\nB,900,1400,60000", "1524@10/m"),
+        ("A,900,1e9", "1524@10/m"),
+        ("A,99999999,900", "1524@10/m"),
+        ("A,900,1400," + "9" * 199, "1524@10/m"),
+        ("A,900,1400", "1524x30500@1e999999"),
+        ("A,900,1400", "1524x99999999@1"),
+    ],
+)
+def test_numbers_beyond_all_sense_are_faults(tmp_path, row, roll):
+    """A slip of some noughts is named at once, before anything is planned with it."""
+    assert faults(tmp_path, HEADER + row + "\n", [roll])

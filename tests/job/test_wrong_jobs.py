@@ -104,6 +104,7 @@ TABLE = [
     Wrong("coating on a surface the unit lacks", JOB, "  - id: door", "    coating: {kind: soft_low_e, surface: 5}\n  - id: door", "glazings.double.coating.surface", "must be one of 1 to 4", "5"),
     Wrong("soft coating in the open", JOB, "  - id: door", "    coating: {kind: soft_low_e, surface: 4}\n  - id: door", "glazings.double.coating.surface", "inside a sealed unit", "4", "hard_low_e"),
     Wrong("gap too few", JOB, "    gaps:                        # one fewer than sheets\n      - width_mm: 12\n        gas: air", "    # none\n    #\n    #", "glazings.double.gaps", "one gap fewer", "2 sheets, 0 gaps", at="- id: double"),
+    Wrong("step over the longest length", JOB, "step: 0.5 m", "step: 31 m", "films.sample-grey.rolls.2.step", "must be at most the longest length", "31000 mm", at="step: 31 m"),
     Wrong("two prices for one roll", JOB, "price: 690.00", "price_per_m: 4\n        price: 690.00", "films.sample-grey.rolls.1.price", "only one", "2 of them", at="price: 690.00"),
     Wrong("whole roll of no length", JOB, "        length: 30.5 m\n        price: 410.00", "        price: 410.00", "films.sample-silver.rolls.1.length", "must be given when the roll is sold whole", at="- width: 1524 mm", line=-1),
     Wrong("neither price nor shelf", JOB, "        price: 410.00", "        # none", "films.sample-silver.rolls.1.price", "and only one", "0 of them", "give in_stock", at="- width: 1524 mm", line=-1),
@@ -279,3 +280,21 @@ def test_message_form(tmp_path: Path) -> None:
     spoil(folder, next(wrong for wrong in TABLE if wrong.name == "negative width"))
     message = str(faults_of(folder)[0])
     assert message.startswith('windows.csv:4 width: must be over 0 (found "-35 5/8"")')
+
+
+def test_a_chosen_film_that_no_roll_can_carry_is_named_where_its_rolls_stand(tmp_path: Path) -> None:
+    """On a table of 1.2 m no piece of 1,910 mm can be pulled, nor turned across 1,524 mm; a shorter one can."""
+    folder = starter(tmp_path)
+    path = folder / "job.yaml"
+    text = path.read_text("utf-8").replace("  # table: 2440 mm ", "  table: 1200 mm # ")
+    assert "  table: 1200 mm" in text
+    path.write_text(text, "utf-8")
+    load_job(folder)  # compared only: the documents say why it cannot be had
+    path.write_text(text.replace("compare:", "choice: {job: sample-silver}\ncompare:"), "utf-8")
+    (fault,) = faults_of(folder)
+    line = next(n for n, row in enumerate(path.read_text("utf-8").splitlines(), 1) if "410.00" in row) - 3
+    assert (fault.file, fault.line, fault.field) == ("job.yaml", line, "films.sample-silver.rolls")
+    assert "carry pane W2, 680 mm wide and 1910 mm high" in fault.rule
+    assert fault.found == "widths 1524 mm" and "longer table" in str(fault.mend)
+    path.write_text(text.replace("compare:", "choice: {panes: {W1: sample-silver}}\ncompare:"), "utf-8")
+    load_job(folder)

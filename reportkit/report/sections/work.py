@@ -323,10 +323,11 @@ OTHERS = {
 
 
 def _kept_and_others(page: Page) -> list[Block]:
-    """Return the off-cuts to label and keep, and what else one could buy."""
+    """Return what to know about the rolls, the off-cuts to label and keep, and what else one could buy."""
     words, fmt = page.words, page.fmt
     plan = page.results["cutting"]
-    points = [
+    points = [words.said(note) for note in plan["notes"]]
+    points += [
         words(
             "Keep and label the rest of roll {number}: {size}.",
             number=rest["roll"],
