@@ -130,7 +130,9 @@ def _length(text: str, file: str, line: int, field: str, faults: list[Fault]) ->
         faults.append(Fault(file, line, field, f"must be at most {LARGEST_MM} mm", clipped(text)))
         return None
     if value != in_inches and FRACTIONS & set(text):  # bare, and no one writes mm in fractions
-        rule = f"can be read as {float(value):g} mm or as {float(value * MM_PER_INCH):g} mm ({text.strip()} in)"
+        rule = (
+            f"can be read as {float(value):g} mm or as {float(value * MM_PER_INCH):g} mm ({text.strip()} in)"
+        )
         mend = f"write {text.strip()} in, or {float(value):g} mm"
         faults.append(Fault(file, line, field, rule, text, mend))
         return None
@@ -262,7 +264,9 @@ def _read_row(row: dict[str, str], file: str, line: int, faults: list[Fault]) ->
             faults.append(Fault(file, line, name, "must not be empty"))
     quantity = row.get("quantity") or "1"
     if not (quantity.isascii() and quantity.isdigit() and 0 < int(quantity) <= MOST_PIECES):
-        faults.append(Fault(file, line, "quantity", f"must be a whole number from 1 to {MOST_PIECES}", quantity))
+        faults.append(
+            Fault(file, line, "quantity", f"must be a whole number from 1 to {MOST_PIECES}", quantity)
+        )
     turn = row.get("turn", "").lower()
     if turn not in YES:
         faults.append(Fault(file, line, "turn", "must be yes or no", row["turn"]))

@@ -254,7 +254,10 @@ class Rules:
             elif roll.step is not None and roll.length is not None and roll.step > roll.length:
                 rule = f"must be at most the longest length that can be had ({_mm(roll.length)})"
                 self.fault(
-                    ("films", index, "rolls", number, "step"), rule, _mm(roll.step), "read the price list again"
+                    ("films", index, "rolls", number, "step"),
+                    rule,
+                    _mm(roll.step),
+                    "read the price list again",
                 )
             same = _kind_of(roll)
             earlier = [_kind_of(other) for other in film.rolls[:number]]
@@ -343,9 +346,7 @@ def _carries(
     """Return whether a roll can carry a part of a pane and its whole height, upright or turned."""
     limits = [limit for limit in (roll.length, table) if limit is not None]
     ways = [(part, height)] + ([(height, part)] if turn else [])
-    return any(
-        across <= roll.width and all(along <= limit for limit in limits) for across, along in ways
-    )
+    return any(across <= roll.width and all(along <= limit for limit in limits) for across, along in ways)
 
 
 def _mm(length: Fraction) -> str:

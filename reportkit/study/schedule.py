@@ -57,9 +57,6 @@ CURE: tuple[tuple[float, int], ...] = ((100.0, 30), (200.0, 60), (math.inf, 90))
 #: Days to the first cleaning; 14 to 30 are usual, the longer is safer.
 FIRST_CLEANING = 30
 
-#: The most days a plan may take.
-MOST_DAYS = 60
-
 
 @dataclass(frozen=True)
 class Task:
@@ -162,26 +159,27 @@ def place(
     Raises
     ------
     ValueError
-        If the hours are not in order, or the work takes more than ``MOST_DAYS`` days.
+        If the hours are not in order.
     """
     if not 0 <= start < finish <= 24 * 60:
         raise ValueError("start must lie before finish, both within the day")
     hours = _Hours(start, finish, start + set_up)
     everything = [task.quantity for task in tasks]
-    fewest = len({slot.start.date() for slot in _placed(tasks, everything, day, hours)})
+    # behind sheets at least one pane is fitted every day
+    slots, _ = _placed(tasks, everything, day, hours, most=sum(everything))
+    fewest = len({slot.start.date() for slot in slots})
     screened = [
         task.quantity if _earliest(task, day, hours.begin, hours.begin, finish) is None else 0
         for task in tasks
     ]
     while True:
-        slots = _placed(tasks, screened, day, hours)
-        days = list(dict.fromkeys(slot.start.date() for slot in slots))
-        late = [slot for slot in slots if slot.start.date() in days[fewest:]]
-        if not late:
+        slots, late = _placed(tasks, screened, day, hours, most=fewest)
+        if not any(late):
             return tuple(slots)
-        more = list(screened)
-        for slot in late:
-            more[slot.task] = min(more[slot.task] + slot.count, everything[slot.task])
+        more = [
+            min(count + behind, task.quantity)
+            for count, behind, task in zip(screened, late, tasks, strict=True)
+        ]
         screened = everything if more == screened else more
 
 
@@ -194,13 +192,15 @@ class _Hours:
     begin: float
 
 
-def _placed(tasks: Sequence[Task], screened: Sequence[int], day: dt.date, hours: _Hours) -> list[Slot]:
-    """Return the slots with so many of each task's panes screened from the sun."""
+def _placed(
+    tasks: Sequence[Task], screened: Sequence[int], day: dt.date, hours: _Hours, *, most: int
+) -> tuple[list[Slot], list[int]]:
+    """Return the slots with so many of each task's panes screened, and what is left of each after `most` days."""
     hidden = list(screened)
     open_ = [task.quantity - count for task, count in zip(tasks, screened, strict=True)]
     slots: list[Slot] = []
     now = begin = hours.begin
-    for _ in range(MOST_DAYS):
+    for _ in range(most):
         while any(open_) or any(hidden):
             found = _next(tasks, open_, hidden, day, now, begin, hours.finish, slots)
             if found is None:
@@ -211,9 +211,9 @@ def _placed(tasks: Sequence[Task], screened: Sequence[int], day: dt.date, hours:
             left[number] -= 1
             now = end
         if not any(open_) and not any(hidden):
-            return slots
+            break
         day, now, begin = next_day(day), float(hours.start), float(hours.start)
-    raise ValueError(f"the work takes more than {MOST_DAYS} days")
+    return slots, [a + b for a, b in zip(open_, hidden, strict=True)]
 
 
 def _add(slots: list[Slot], number: int, day: dt.date, start: float, end: float, lit: Array) -> None:

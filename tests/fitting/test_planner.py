@@ -167,9 +167,7 @@ def test_the_longest_length_is_the_largest_multiple_of_its_step(mode):
     found = plan(pieces, [roll, roll], mode=mode)
     assert sum(cut.length_mm for cut in found.rolls) == 31_000
     assert all(cut.length_mm <= 30_000 for cut in found.rolls)
-    assert found.notes == (
-        "Film 1524 mm wide is sold in steps of 1000 mm: one length is 30000 mm at most.",
-    )
+    assert found.notes == ("Film 1524 mm wide is sold in steps of 1000 mm: one length is 30000 mm at most.",)
     even = replace(roll, most_mm=30_000)
     assert plan(pieces, [even, even], mode=mode).notes == ()
 

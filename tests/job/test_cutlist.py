@@ -148,7 +148,7 @@ def test_a_plan_alone_joins_a_piece_where_the_list_says(tmp_path):
 
 @pytest.mark.parametrize("size", ["46 1/2", "35-5/8", "5/8", "46½", " 35⅝ "])
 def test_a_bare_fraction_is_refused_with_both_its_readings(tmp_path, size):
-    """No one writes mm in fractions, yet a bare number is mm: both readings are shown, and how to write each."""
+    """No one writes mm in fractions, yet a bare number is mm: both readings are shown."""
     typed = size.strip()
     (found,) = faults(tmp_path, HEADER + f"A,{size},905,1,,\n")
     mm = float(parse_length(size))

@@ -108,6 +108,25 @@ def test_work_goes_on_after_the_weekend():
     assert place([task("a", 30, 1)], day=dt.date(2026, 3, 29))[0].start.date() == dt.date(2026, 3, 29)
 
 
+@pytest.mark.parametrize("sun", [(), ((8, 20),)])
+def test_work_may_take_as_many_days_as_it_takes(sun):
+    """900 panes of an hour fill 100 days of nine hours, Mondays to Fridays, in the sun or not (arithmetic)."""
+    slots = place([task("A", 60, 900, *sun)], day=MONDAY)
+    days = list(dict.fromkeys(slot.start.date() for slot in slots))
+    assert sum(slot.count for slot in slots) == 900
+    assert len(days) == 100 and days[-1] == MONDAY + dt.timedelta(weeks=19, days=4)
+    assert {slot.in_sun for slot in slots} == {bool(sun)}
+
+
+def test_a_pane_that_is_shaded_on_the_first_day_only_is_screened_later():
+    """Where the season turns the sun onto a pane for good, a sheet is hung rather than waited for ever."""
+    shaded, sunny = np.zeros(24 * 60 // STEP, dtype=bool), np.ones(24 * 60 // STEP, dtype=bool)
+    turning = Task("A", 300, 3, lambda day: shaded if day == MONDAY else sunny)
+    slots = place([turning], day=MONDAY)
+    assert sum(slot.count for slot in slots) == 3
+    assert [slot.start.date() for slot in slots] == [MONDAY + dt.timedelta(days=n) for n in range(3)]
+
+
 def test_a_pane_longer_than_a_day_has_a_day_of_its_own():
     """It starts with the day and runs over its end; impossible hours are refused."""
     slots = place([task("huge", 700, 1), task("small", 30, 1)], day=MONDAY)
