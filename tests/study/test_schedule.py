@@ -110,7 +110,7 @@ def test_work_goes_on_after_the_weekend():
 
 @pytest.mark.parametrize("sun", [(), ((8, 20),)])
 def test_work_may_take_as_many_days_as_it_takes(sun):
-    """900 panes of an hour fill 100 days of nine hours, Mondays to Fridays, in the sun or not (arithmetic)."""
+    """900 panes of an hour fill 100 days of nine hours, in the sun or not (arithmetic)."""
     slots = place([task("A", 60, 900, *sun)], day=MONDAY)
     days = list(dict.fromkeys(slot.start.date() for slot in slots))
     assert sum(slot.count for slot in slots) == 900
