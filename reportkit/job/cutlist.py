@@ -187,7 +187,6 @@ def _read_pieces(path: Path, faults: list[Fault]) -> list[PieceRow]:
     header = [name.strip().lower() for name in next(rows_of_cells, [])]
     for name in header:
         if name not in COLUMNS:
-            name = clipped(name)
             near = difflib.get_close_matches(name, COLUMNS, n=1)
             hint = f'did you mean "{near[0]}"?' if near else f"columns are {', '.join(COLUMNS)}"
             faults.append(Fault(path.name, 1, name, "unknown column", name, hint))

@@ -388,6 +388,6 @@ class Job(Record):
     readings: tuple[Reading, ...] = ()
 
     def film_named(self, pane: Pane) -> str | None:
-        """Return the film named for a pane, or ``none``; None where nothing is said. The nearest word wins."""
+        """Return the film named for a pane, or ``none``; None where nothing is said: the nearest wins."""
         choice = self.choice
         return pane.film or choice.panes.get(pane.id) or choice.faces.get(pane.face) or choice.job

@@ -284,7 +284,8 @@ class Rules:
                     if not any(_carries(roll, table, part, height, turn=film.turn) for roll in film.rolls):
                         named.setdefault((pane.width, pane.height), pane.id)
             for (width, height), pane_id in named.items():
-                rule = f"must hold a roll that can carry pane {pane_id}, {_mm(width)} wide and {_mm(height)} high"
+                size = f"{_mm(width)} wide and {_mm(height)} high"
+                rule = f"must hold a roll that can carry pane {pane_id}, {size}"
                 widths = ", ".join(_mm(roll.width) for roll in film.rolls)
                 mend = "offer wider or longer rolls or a longer table, or choose none for the pane"
                 self.fault(("films", index, "rolls"), rule, f"widths {widths}", mend)

@@ -195,7 +195,7 @@ class _Hours:
 def _placed(
     tasks: Sequence[Task], screened: Sequence[int], day: dt.date, hours: _Hours, *, most: int
 ) -> tuple[list[Slot], list[int]]:
-    """Return the slots with so many of each task's panes screened, and what is left of each after `most` days."""
+    """Return the slots with so many of each task's panes screened, and what is left after `most` days."""
     hidden = list(screened)
     open_ = [task.quantity - count for task, count in zip(tasks, screened, strict=True)]
     slots: list[Slot] = []
