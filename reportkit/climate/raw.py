@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 #: the formats that are read
 NAMES = {
-    "epw": "EPW",
+    "epw": ".epw",
     "tmy2": "TMY2",
     "tmy3": "TMY3",
     "pvgis_tmy": "PVGIS typical year",

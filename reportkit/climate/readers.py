@@ -7,7 +7,7 @@ shift of each is a constant here (found by comparing each with the sun; tests do
 ========  ==========================================================  =================
 format    pvlib's stamp                                               shift
 ========  ==========================================================  =================
-EPW       start of the hour (the file itself stamps the end)          +30 min
+.epw      start of the hour (the file itself stamps the end)          +30 min
 TMY2      start of the hour                                           +30 min
 TMY3      end of the hour                                             -30 min
 PVGIS     UTC; typical years at the full hour, with the file's own    the file's offset
@@ -16,7 +16,7 @@ PVGIS     UTC; typical years at the full hour, with the file's own    the file's
 NSRDB     as stamped, the middle of the interval                      0
 ========  ==========================================================  =================
 
-Missing-value codes of EPW become nan; TMY2's tenths become whole units. Nothing is checked here beyond the
+Missing-value codes of .epw become nan; TMY2's tenths become whole units. Nothing is checked here beyond the
 shape of the file: ``reportkit.climate.typical`` does that.
 """
 
@@ -38,8 +38,7 @@ if TYPE_CHECKING:
 #: minutes from pvlib's stamp to the instant of the sun
 SHIFT_MINUTES = {"epw": 30.0, "tmy2": 30.0, "tmy3": -30.0, "nsrdb": 0.0}
 
-# EPW: values at or over these are the format's codes for "missing"
-# (EnergyPlus documentation, Auxiliary Programs, EPW data dictionary)
+# .epw: values at or over these are the format's codes for "missing" (its data dictionary)
 _EPW_MISSING = {
     "ghi": 9999.0,
     "dni": 9999.0,
@@ -88,7 +87,7 @@ def detect_kind(path: Path) -> str:
     if suffix == ".tm2" or (len(second) > 120 and second[:8].isdigit() and "," not in second):
         return "tmy2"
     raise FormatError(
-        "must be an EPW, TMY2, TMY3, PVGIS or NSRDB weather file",
+        "must be an hourly weather file: .epw, TMY2, TMY3, PVGIS or NSRDB",
         found=first[:60],
         mend="give a file of one of these formats as it was downloaded",
     )

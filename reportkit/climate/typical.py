@@ -85,7 +85,7 @@ def typical_year(path: Path, *, year: int, timezone: str, kind: str | None = Non
     Parameters
     ----------
     path : Path
-        EPW, TMY2, TMY3, PVGIS (typical year or hourly series, csv or json) or NSRDB (csv), hourly.
+        .epw, TMY2, TMY3, PVGIS (typical year or hourly series, csv or json) or NSRDB (csv), hourly.
     year : int
         Calendar year to bring the rows to, 1900 to 2200.
     timezone : str

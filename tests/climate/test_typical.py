@@ -191,7 +191,7 @@ def test_a_file_of_another_kind(tmp_path):
     path = tmp_path / "notes.csv"
     path.write_text("dear diary\nit was sunny\n", encoding="utf-8")
     fault = fault_of(lambda: climate.typical_year(path, year=2025, timezone="Europe/Rome"))
-    assert "EPW" in fault.rule
+    assert ".epw" in fault.rule
     assert fault.found == "dear diary"
 
 

@@ -54,8 +54,8 @@ def test_columns_of_the_survey(tmp_path: Path) -> None:
     folder = edited(tmp_path)
     (folder / "windows.csv").write_text(
         "id,room,face,glazing,width,height,edge,shadow,blind,heater,dark_frame,fogged\n"
-        "A,living,west,door,900,1200,damaged,moving,yes,yes,yes,yes\n"
-        "B,living,west,door,900,1200,,,,,,\n",
+        "A,study,east,door,900,1200,damaged,moving,yes,yes,yes,yes\n"
+        "B,study,east,door,900,1200,,,,,,\n",
         encoding="utf-8",
     )
     first, second = load_job(folder).job.panes
@@ -73,7 +73,7 @@ def test_columns_of_the_survey(tmp_path: Path) -> None:
         ("# recommend: most_relief", "recommend: best", "recommend"),
         ("    # claims:", "    claims: {infrared_band_nm: [1000, 900]}", "infrared_band_nm"),
         ("    # chart:", "    chart: {max_absorptance_percent: 140}", "max_absorptance_percent"),
-        ("kinds: [heat, glare]", "kinds: []", "kinds"),
+        ("kinds: [glare, heat]", "kinds: []", "kinds"),
     ],
 )
 def test_slips_are_told_with_their_field(tmp_path: Path, old: str, new: str, field: str) -> None:

@@ -19,7 +19,7 @@ GIVEN = """building:
   vinyl_siding: yes
 
 rooms:
-  - id: living
+  - id: study
 """
 
 
@@ -58,7 +58,7 @@ def test_what_is_left_out_is_not_known(folder: Path) -> None:
 
 def test_everything_can_be_told(folder: Path) -> None:
     """Every field of the record is read as typed."""
-    change(folder, "rooms:\n  - id: living\n", GIVEN)
+    change(folder, "rooms:\n  - id: study\n", GIVEN)
     building = load_job(folder).job.building
     assert (building.country, building.year_built, building.tenure) == ("US", 1962, "owners_association")
     assert (building.paid_work, building.listed) == (True, False)
@@ -78,7 +78,7 @@ def test_everything_can_be_told(folder: Path) -> None:
 )
 def test_what_cannot_be_is_a_fault(folder: Path, old: str, new: str, field: str, rule: str) -> None:
     """A country, year or word that does not exist is named with its field."""
-    change(folder, "rooms:\n  - id: living\n", GIVEN.replace(old, new))
+    change(folder, "rooms:\n  - id: study\n", GIVEN.replace(old, new))
     found = faults(folder)
     assert [name for name, _ in found] == [field]
     assert rule in found[0][1]

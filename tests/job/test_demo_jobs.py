@@ -34,6 +34,16 @@ def test_jobs_and_films_are_marked(demo: dict[str, LoadedJob]) -> None:
         assert all(film.invented and "Invented" in film.name for film in loaded.job.films)
 
 
+def test_names_and_ground_are_plainly_invented(demo: dict[str, LoadedJob]) -> None:
+    """Clients and streets say that they are made up, and the studio stands on whole degrees."""
+    for loaded in demo.values():
+        job = loaded.job
+        assert job.client.name.split()[0] in ("Invented", "Example")
+        assert all("Invented" in line for line in (*job.client.address, *job.business.address))
+    studio = demo["hill-studio"]
+    assert (studio.latitude, studio.longitude) == (-37, 175)
+
+
 def test_corner_shop(demo: dict[str, LoadedJob]) -> None:
     """Inches and dollars; a pane wider than every roll, a tempered door, divided panes, a coated unit."""
     loaded = demo["corner-shop"]
@@ -54,11 +64,11 @@ def test_corner_shop(demo: dict[str, LoadedJob]) -> None:
 
 
 def test_harbour_house(demo: dict[str, LoadedJob]) -> None:
-    """Millimetres, decimal commas, semicolons, euros, A4, and a client with letters beyond ASCII."""
+    """Millimetres, decimal commas, semicolons, euros, A4, and a business with letters beyond ASCII."""
     loaded = demo["harbour-house"]
     job = loaded.job
     assert (job.units, job.currency, job.paper) == ("metric", "EUR", "a4")
-    assert not job.client.name.isascii()
+    assert not job.business.name.isascii()
     assert float(job.panes[0].widths[0]) == 1180.5
     assert loaded.latitude == pytest.approx(55.32)
     # the job's own rolls in euros stand in place of the shared ones in dollars

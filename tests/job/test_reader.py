@@ -189,7 +189,7 @@ def test_shared_entries_join(folder: Path) -> None:
     change(folder, "films:\n", "films:\n  - id: shared-grey\n    life_years: 5\n    name: Mine\n")
     change(folder, "compare: [", "compare: [shared-grey, ")
     change(folder, "  sheet_each: 2.00\n", "")
-    change(folder, "west,double", "west,pane", "windows.csv")
+    change(folder, "east,double", "east,pane", "windows.csv")
     loaded = load_job(folder)
     film = loaded.job.films[0]
     assert (film.id, film.name, film.life_years, film.thickness_um) == ("shared-grey", "Mine", 5, 40)
@@ -220,7 +220,7 @@ def test_misspelt_shared_ids_are_suggested(folder: Path) -> None:
         glazings="glazings:\n  - id: plate-six\n    lites: [{thickness_mm: 6}]\n",
     )
     change(folder, "compare: [", "compare: [shared-gray, ")
-    change(folder, "west,double", "west,plate-sxi", "windows.csv")
+    change(folder, "east,double", "east,plate-sxi", "windows.csv")
     mends = {fault.field: fault.mend for fault in faults_of(folder)}
     assert mends == {"compare.1": "did you mean shared-grey?", "glazing": "did you mean plate-six?"}
 
@@ -269,7 +269,7 @@ def test_shared_weather_file_is_read_from_the_shared_folder(folder: Path) -> Non
     """A path below ``_shared`` is looked up there, one folder deep; one above it is refused."""
     place = shared(folder)
     (place / "year.epw").write_text("not weather", encoding="utf-8")
-    change(folder, "use: clear_days", "use: file\n  file: _shared/year.epw")
+    change(folder, "use: shipped\n  name: miami", "use: file\n  file: _shared/year.epw")
     assert "must be a weather file that can be read" in faults_of(folder)[0].rule
     change(folder, "_shared/year.epw", "_shared/../year.epw")
     assert "without .." in faults_of(folder)[0].rule
@@ -283,9 +283,9 @@ def test_place_comes_from_the_weather_file(folder: Path) -> None:
 
     Miami's TMY2 station 12839: 25 deg 48 min north, 80 deg 16 min west, 2 m (the file's own header).
     """
-    for line in ("  latitude: 47.20", "  longitude: 8.10", "  elevation_m: 100", "  clock: Europe/Zurich"):
+    for line in ("  latitude: 26", "  longitude: -80", "  elevation_m: 100", "  clock: America/New_York"):
         change(folder, line, "  #")
-    change(folder, "use: clear_days", "use: shipped\n  name: Miami")
+    change(folder, "use: shipped\n  name: miami", "use: shipped\n  name: Miami")
     loaded = load_job(folder)
     assert loaded.latitude == pytest.approx(25.8)
     assert loaded.longitude == pytest.approx(-80 - 16 / 60)
@@ -298,8 +298,9 @@ def test_place_comes_from_the_weather_file(folder: Path) -> None:
 
 def test_place_must_come_from_somewhere(folder: Path) -> None:
     """Without coordinates and without a weather file the latitude is asked for."""
-    change(folder, "  latitude: 47.20", "  #")
-    change(folder, "  longitude: 8.10", "  #")
+    change(folder, "  latitude: 26", "  #")
+    change(folder, "  longitude: -80", "  #")
+    change(folder, "use: shipped\n  name: miami", "use: clear_days")
     faults = faults_of(folder)
     assert [fault.field for fault in faults] == ["site.latitude"]
 
@@ -329,9 +330,9 @@ def test_no_film_named_means_all(folder: Path) -> None:
 
 def test_kept_download_is_found_by_its_coordinates(folder: Path) -> None:
     """A job that asks for the download service reads, without asking again, the file an earlier run kept."""
-    change(folder, "use: clear_days", "use: pvgis")
+    change(folder, "use: shipped\n  name: miami", "use: pvgis")
     assert load_job(folder).weather_file is None
-    (folder / "pvgis_47.200_8.100.csv").write_text("broken", encoding="utf-8")
+    (folder / "pvgis_26.000_-80.000.csv").write_text("broken", encoding="utf-8")
     assert "must find a readable download" in faults_of(folder)[0].rule
 
 
@@ -392,7 +393,7 @@ def test_millimetres_in_an_inch_job_are_told(folder: Path) -> None:
 def test_inches_in_a_millimetre_job_are_told(folder: Path) -> None:
     """A survey whose panes are all as small as a hand is taken for inches."""
     path = folder / "windows.csv"
-    path.write_text("id,room,face,glazing,width,height\nA,living,west,double,36,48\n", encoding="utf-8")
+    path.write_text("id,room,face,glazing,width,height\nA,study,east,double,36,48\n", encoding="utf-8")
     fault = faults_of(folder)[0]
     assert "a bare number is millimetres" in fault.rule
     assert "units: us" in (fault.mend or "")

@@ -1,5 +1,6 @@
 """The starter passes the reader in both units and never overwrites."""
 
+import re
 from pathlib import Path
 from typing import Literal
 
@@ -50,6 +51,22 @@ def test_starter_uncommented_is_right_too(tmp_path: Path, units: Literal["us", "
     assert job.choice.panes == {"W2": "none"}
     assert job.glazings[0].coating is not None
     assert job.fitting.keep_offcut is not None
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_starter_tells_of_a_desk_in_the_morning(tmp_path: Path, units: Literal["us", "metric"]) -> None:
+    """Its sample is glare at a desk by an east window, under the shipped year of Miami, at whole degrees."""
+    write_starter(tmp_path, units=units)
+    loaded = load_job(tmp_path)
+    job = loaded.job
+    assert job.complaint.kinds[0] == "glare"
+    assert "desk" in job.complaint.text
+    assert {pane.face for pane in job.panes} == {face.id for face in job.faces} == {"east"}
+    assert 45 < job.faces[0].bearing < 135
+    assert (job.weather.use, job.weather.name) == ("shipped", "miami")
+    assert (loaded.latitude, loaded.longitude) == (26, -80)
+    text = (tmp_path / "job.yaml").read_text("utf-8") + (tmp_path / "windows.csv").read_text("utf-8")
+    assert not re.search("afternoon|living|garden", text)
 
 
 def test_starter_shows_every_group(tmp_path: Path) -> None:

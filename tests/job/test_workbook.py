@@ -228,7 +228,7 @@ def test_print_layout(tmp_path: Path, units: Any, code: int) -> None:
     blank = [row for row in rows if all(cell.value is None for cell in sheet[row])]
     assert len(blank) >= 10
     assert all(cell.border.bottom.style for row in blank for cell in sheet[row])
-    assert "Windows of the living room" in sheet.oddHeader.left.text
+    assert "Windows beside the desk" in sheet.oddHeader.left.text
     assert "Measured by" in sheet.oddFooter.left.text
     # the sheets of paper are equally wide, the id on each, so that fitting all of them fits each
     wide = [sheet.column_dimensions[get_column_letter(n)].width for n in range(1, len(COLUMNS) + 1)]

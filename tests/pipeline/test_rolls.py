@@ -29,10 +29,10 @@ SHELF = """    rolls:
         in_stock: 1
 """
 SURVEY = """id,room,face,glazing,quantity,width,height,seam,mullion
-D,living,west,door,1,680,1910,,
-A,living,west,double,2,2000,1800,600,
-B,living,west,double,1,3300,1400,,1200 & 2300
-C,living,west,double,1,3300,1400,1100 & 2200,1200 & 2300
+D,study,east,door,1,680,1910,,
+A,study,east,double,2,2000,1800,600,
+B,study,east,double,1,3300,1400,,1200 & 2300
+C,study,east,double,1,3300,1400,1100 & 2200,1200 & 2300
 """
 #: Extra film on each side of a blank, trained fitter [mm]: the program's default, of the trade.
 TRIM = 12
@@ -163,14 +163,14 @@ def test_the_consultation_goes_on_where_a_film_cannot_be_cut(tmp_path):
     folder = job(tmp_path / "job")
     desk = Desk(Study.open(folder))
     before = desk.numbers.value
-    desk.films["west"].value = "sample-silver"
+    desk.films["east"].value = "sample-silver"
     assert "films.sample-silver.rolls" in desk.message.value
     assert desk.numbers.value == before
     desk.override.value = "more shade"
     desk.button.click()
     assert "films.sample-silver.rolls" in desk.message.value
     assert not (folder / "decisions.yaml").exists()
-    desk.films["west"].value = "sample-grey"
+    desk.films["east"].value = "sample-grey"
     assert desk.message.value == ""
 
 
