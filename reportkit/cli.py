@@ -138,7 +138,11 @@ def _check(arguments: argparse.Namespace) -> int:
     from reportkit.job import load_job
 
     try:
-        load_job(arguments.job_dir)
+        loaded = load_job(arguments.job_dir)
+        if loaded.weather_file:
+            from reportkit.climate import typical_year
+
+            typical_year(loaded.weather_file, year=loaded.job.quote.date.year, timezone=loaded.clock)
     except JobError as error:
         print(error)
         return 2

@@ -67,7 +67,14 @@ def read_tmy(path: Path) -> Raw:
         table,
         span_of(int(entry["year"]) for entry in meta["months_selected"]),
         tuple(notes),
+        first_line=_first_line(text),
     )
+
+
+def _first_line(text: str) -> int:
+    """Return the line of the first hour in a csv, below the one that names the columns; 0 for json."""
+    heads = [number for number, line in enumerate(text.splitlines(), 1) if line.startswith("time(UTC)")]
+    return heads[0] + 1 if heads else 0
 
 
 def _time_offset(inputs: dict[str, Any]) -> float | None:

@@ -49,6 +49,8 @@ class Raw:
         The calendar years in the file, for a reader.
     notes : tuple of str
         Caveats.
+    first_line : int
+        The file's line that holds the first row, the others below it; 0 where rows are no lines.
     """
 
     site: Site
@@ -56,6 +58,7 @@ class Raw:
     table: pd.DataFrame
     years: str
     notes: tuple[str, ...] = ()
+    first_line: int = 0
 
 
 def span_of(years: Iterable[int]) -> str:

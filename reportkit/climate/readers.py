@@ -76,7 +76,11 @@ def detect_kind(path: Path) -> str:
     if first.upper().startswith("LOCATION,"):
         return "epw"
     if first.startswith("{"):
-        return "pvgis_tmy" if '"tmy_hourly"' in path.read_text(encoding="utf-8") else "pvgis_hourly"
+        return (
+            "pvgis_tmy"
+            if '"tmy_hourly"' in path.read_text(encoding="utf-8", errors="replace")
+            else "pvgis_hourly"
+        )
     if first.startswith("Latitude (decimal degrees)"):
         hourly = any(line.startswith("time,") for line in lines)
         return "pvgis_hourly" if hourly else "pvgis_tmy"
@@ -119,7 +123,7 @@ def read_raw(path: Path, kind: str) -> Raw:
     except FormatError:
         raise
     # pvlib's parsers fail in many ways on a broken file, none of which says what is wrong with it
-    except (ValueError, KeyError, IndexError, TypeError, AttributeError, StopIteration) as error:
+    except Exception as error:
         raise FormatError(
             f"cannot be read as {NAMES[kind]}",
             found=f"{type(error).__name__}: {error}"[:120],
@@ -183,7 +187,13 @@ def _read_epw(path: Path) -> Raw:
         wind_speed="wind_speed",
         pressure="atmospheric_pressure",
     )
-    return Raw(_epw_site(first), shifted(data.index, SHIFT_MINUTES["epw"]), table, span_of(data.index.year))
+    return Raw(
+        _epw_site(first),
+        shifted(data.index, SHIFT_MINUTES["epw"]),
+        table,
+        span_of(data.index.year),
+        first_line=9,
+    )
 
 
 def _read_tmy2(path: Path) -> Raw:
@@ -208,6 +218,7 @@ def _read_tmy2(path: Path) -> Raw:
         shifted(data.index, SHIFT_MINUTES["tmy2"]),
         table,
         span_of(1900 + int(year) for year in data["year"]),
+        first_line=2,
     )
 
 
@@ -235,6 +246,7 @@ def _read_tmy3(path: Path) -> Raw:
         shifted(data.index, SHIFT_MINUTES["tmy3"]),
         table,
         span_of(int(str(day)[-4:]) for day in data["Date (MM/DD/YYYY)"]),
+        first_line=3,
     )
 
 
@@ -270,7 +282,9 @@ def _read_nsrdb(path: Path) -> Raw:
         wind_speed="wind_speed",
         pressure=("pressure", 100.0),
     )
-    return Raw(site, shifted(data.index, SHIFT_MINUTES["nsrdb"]), table, span_of(data.index.year))
+    return Raw(
+        site, shifted(data.index, SHIFT_MINUTES["nsrdb"]), table, span_of(data.index.year), first_line=4
+    )
 
 
 def _nsrdb_site(cells: dict[str, str]) -> Site:

@@ -30,11 +30,19 @@ _NEEDED = {
     "dhi": "diffuse radiation",
     "temp_air": "temperature",
 }
+#: What no hour of a typical year leaves: temperatures and winds ever measured (WMO archive of extremes: -89.2
+#: to 56.7 C, dew point 35 C, gust 113 m/s, 108 kPa), air pressure down to that of the highest towns.
+_RANGES = {
+    "temp_air": ("temperature", -90.0, 60.0, "C"),
+    "dew_point": ("dew point", -110.0, 40.0, "C"),
+    "wind_speed": ("wind speed", 0.0, 113.0, "m/s"),
+    "pressure": ("air pressure", 40_000.0, 110_000.0, "Pa"),
+}
 _HIGHEST = 1600.0  # no hour's mean exceeds it: the sun outside the air is 1410 W/m2 at most, plus cloud edges
 
 
-def _fault(path: Path, rule: str, found: str | None = None, mend: str | None = None) -> Fault:
-    return Fault(file=path.name, line=0, field="weather", rule=rule, found=found, mend=mend)
+def _fault(path: Path, rule: str, found: str | None = None, mend: str | None = None, line: int = 0) -> Fault:
+    return Fault(file=path.name, line=line, field="weather", rule=rule, found=found, mend=mend)
 
 
 def _present(path: Path) -> None:
@@ -74,9 +82,24 @@ def header(path: Path, *, kind: str | None = None) -> Site:
     path = Path(path)
     _present(path)
     try:
-        return read_site(path, kind or detect_kind(path))
+        site = read_site(path, kind or detect_kind(path))
     except FormatError as error:
         raise JobError(faults=[_fault(path, error.rule, error.found, error.mend)]) from error
+    wrong = _misplaced(site)
+    if wrong:
+        raise JobError(faults=[_fault(path, *wrong)])
+    return site
+
+
+def _misplaced(site: Site) -> tuple[str, str, str] | None:
+    """Return the rule a file's site breaks, what was found and how to mend it."""
+    if -90 <= site.latitude <= 90 and -180 <= site.longitude <= 180 and -430 <= site.elevation <= 6000:
+        return None
+    found = f"{site.latitude:g}, {site.longitude:g}, {site.elevation:g} m"
+    rule = (
+        "its header must name a latitude to 90, a longitude to 180 degrees and a height from -430 to 6000 m"
+    )
+    return rule, found, "download the file again, or use another"
 
 
 def typical_year(path: Path, *, year: int, timezone: str, kind: str | None = None) -> Weather:
@@ -121,10 +144,10 @@ def typical_year(path: Path, *, year: int, timezone: str, kind: str | None = Non
 
 def from_raw(
     raw: Raw, *, name: str, year: int, timezone: str
-) -> tuple[Weather | None, list[tuple[str, str | None, str | None]]]:
-    """Return the weather, or None and what is wrong (rule, found, mend) with the rows."""
+) -> tuple[Weather | None, list[tuple[Any, ...]]]:
+    """Return the weather, or None and what is wrong (rule, found, mend, perhaps the line) with the rows."""
     again = "download the file again, or use another"
-    faults: list[tuple[str, str | None, str | None]] = []
+    faults: list[tuple[Any, ...]] = []
     leap_day = (raw.times.month == 2) & (raw.times.day == 29)
     if len(raw.times) != 8760 and len(raw.times) - int(leap_day.sum()) == 8760:
         keep = ~leap_day
@@ -155,11 +178,19 @@ def from_raw(
         elif column != "temp_air" and (series[column].max() > _HIGHEST or series[column].min() < -20.0):
             worst = series[column][np.argmax(np.abs(series[column]))]
             faults.append((f"{text} must be from 0 to {_HIGHEST:g} W/m2", f"{worst:g}", again))
+    for column, (text, low, high, unit) in _RANGES.items():
+        out = np.flatnonzero((series[column] < low) | (series[column] > high))
+        if out.size:
+            at = int(out[0])
+            line = raw.first_line + int(np.flatnonzero(keep)[order][at]) if raw.first_line else 0
+            hours = f"{series[column][at]:g} {unit}, {index[at]:%d %b %H:%M}; {out.size} hours"
+            faults.append((f"{text} must be from {low:g} to {high:g} {unit}", hours, again, line))
+    if not faults and not series["ghi"].max() > 0.0:
+        faults.append(("global radiation must not be 0 all year", None, again))
     site = raw.site
-    if not (-90.0 <= site.latitude <= 90.0 and -180.0 <= site.longitude <= 180.0):
-        faults.append(
-            ("the site must have a latitude and longitude", f"{site.latitude}, {site.longitude}", again)
-        )
+    wrong = _misplaced(site)
+    if wrong:
+        faults.append(wrong)
     if faults:
         return None, faults
     for column in ("ghi", "dni", "dhi"):

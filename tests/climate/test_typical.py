@@ -172,7 +172,7 @@ def fault_of(call):
     assert caught.value.faults
     for fault in caught.value.faults:
         assert fault.field == "weather"
-        assert fault.line == 0
+        assert fault.line >= 0
     return caught.value.faults[0]
 
 
@@ -236,6 +236,46 @@ def test_broken_rows(edit, rule, found, tmp_path, weather_files):
     assert rule in fault.rule
     assert found in fault.found
     assert fault.mend
+
+
+@pytest.mark.parametrize(
+    ("column", "value", "rule"),
+    [
+        (6, "75", "temperature must be from -90 to 60 C"),
+        (7, "55", "dew point must be from -110 to 40 C"),
+        (9, ".5", "air pressure must be from 40000 to 110000 Pa"),
+        (21, "998", "wind speed must be from 0 to 113 m/s"),
+    ],
+)
+def test_values_that_no_weather_has(column, value, rule, tmp_path, weather_files):
+    """A value outside what was ever measured on earth (WMO archive of extremes) is told with its line."""
+    path = weather_files.epw(tmp_path / "a.epw", edit=replaced(4000, column, value))
+    fault = fault_of(lambda: climate.typical_year(path, year=2025, timezone="Europe/Rome"))
+    assert (fault.line, fault.rule) == (4009, rule)
+    assert fault.found.startswith(f"{float(value):g} ")
+
+
+def test_a_place_that_is_not_on_earth(tmp_path, weather_files):
+    """A latitude over the pole is told by the header alone."""
+    path = weather_files.epw(
+        tmp_path / "a.epw", edit=lambda lines: [lines[0].replace("45.0", "91"), *lines[1:]]
+    )
+    assert "91, 8, 250 m" in fault_of(lambda: climate.header(path)).found
+
+
+def test_a_sunless_year_and_deep_json(tmp_path, weather_files):
+    """No sun at all, and a file made to exhaust a parser, are faults and no errors."""
+    dark = weather_files.epw(
+        tmp_path / "a.epw",
+        edit=lambda lines: (
+            lines[:8]
+            + [",".join([*c[:13], "0", "0", "0", *c[16:]]) for c in (x.split(",") for x in lines[8:])]
+        ),
+    )
+    assert "all year" in fault_of(lambda: climate.typical_year(dark, year=2025, timezone="Europe/Rome")).rule
+    deep = tmp_path / "b.json"
+    deep.write_text('{"tmy_hourly": ' + "[" * 100_000, encoding="utf-8")
+    assert "cannot be read" in fault_of(lambda: climate.header(deep)).rule
 
 
 def test_every_fault_at_once(tmp_path, weather_files):

@@ -406,3 +406,20 @@ def test_records_are_frozen(folder: Path) -> None:
         loaded.job.panes[0].room = "x"  # type: ignore[misc] # the point of the test
     assert replace(loaded) == loaded
     assert isinstance(loaded.job.panes[0], Pane)
+
+
+def test_check_reads_the_weather_file_to_its_end(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A weather file that is cut short fails at ``check``, not first at ``make``."""
+    from reportkit.cli import main
+    from reportkit.climate import shipped_path
+
+    write_starter(tmp_path / "job", units="us")
+    path = tmp_path / "job" / "job.yaml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(
+        text.replace("use: shipped\n  name: greensboro", "use: file\n  file: year.csv"), encoding="utf-8"
+    )
+    rows = shipped_path("greensboro").read_text(encoding="utf-8").splitlines()
+    (tmp_path / "job" / "year.csv").write_text("\n".join(rows[:5000]), encoding="utf-8")
+    assert main(["check", str(tmp_path / "job")]) == 2
+    assert "year.csv weather: must have 8760 hourly rows" in capsys.readouterr().out
