@@ -15,6 +15,7 @@ import json
 import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
+from html import unescape
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -180,11 +181,30 @@ def _drawn(blocks: Sequence[Any], counts: dict[str, int], *, live: bool) -> list
     return made
 
 
+_TEXT = re.compile(r'<text (style="([^"]*)"[^>]*)>([^<]+)</text>')
+_SIZE = re.compile(r"font(?:-size)?:[^;]*?([\d.]+)px")
+
+
+def _measured(found: re.Match[str]) -> str:
+    """Return a text of a picture that takes the width planned for it, whatever typeface the reader has."""
+    from reportkit.report.figures.lettering import POINT, width_mm
+
+    look, style, text = found.groups()
+    size = _SIZE.search(style)
+    wide = width_mm(unescape(text), float(size[1]), bold="font-weight: 600" in style) / POINT if size else 0
+    if not wide:
+        return found[0]
+    return f'<text {look} textLength="{wide:.2f}" lengthAdjust="spacingAndGlyphs">{text}</text>'
+
+
 _REFERENCE = re.compile(r'(\bid="|href="#|url\(#)([^")]+)')
 
 
 def scoped(svg: str, prefix: str, alt: str) -> str:
     """Return an SVG to stand inside a page: its own identifiers, its own name, the page's width.
+
+    Its letters stay text, to be read out and searched. A notebook brings no typeface along and the reader's
+    may be wider, so each text says how wide it is: it is squeezed then, never cut.
 
     Parameters
     ----------
@@ -199,4 +219,4 @@ def scoped(svg: str, prefix: str, alt: str) -> str:
     head, tail = svg[: svg.index(">")], svg[svg.index(">") :]
     head = re.sub(r'\s(?:width|height|role|aria-label)="[^"]*"', "", head)
     head += f' role="img" aria-label="{escape(alt)}"'
-    return _REFERENCE.sub(rf"\g<1>{prefix}\g<2>", head + tail)
+    return _REFERENCE.sub(rf"\g<1>{prefix}\g<2>", head + _TEXT.sub(_measured, tail))

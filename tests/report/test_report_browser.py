@@ -75,3 +75,36 @@ def test_the_typeface_is_the_embedded_one(chromium: Any, page_file: Path) -> Non
     loaded = page.evaluate("[...document.fonts].filter(f => f.status === 'loaded').map(f => f.family)")
     assert {name.strip('"') for name in loaded} == {"Source Sans Pro"}
     page.close()
+
+
+#: Texts of still pictures that leave their picture, sideways or (written upright) up and down [px].
+CUT = """() => [...document.querySelectorAll("svg")].flatMap(svg => {
+  const frame = svg.getBoundingClientRect();
+  return [...svg.querySelectorAll("text")].filter(text => {
+    const box = text.getBoundingClientRect();
+    const upright = /rotate\\(-90/.test(text.getAttribute("transform") || "");
+    return upright ? box.top < frame.top - 1 || box.bottom > frame.bottom + 1
+                   : box.left < frame.left - 1 || box.right > frame.right + 1;
+  }).map(text => text.textContent);
+})"""
+
+
+@pytest.mark.parametrize("family", ["DejaVu Sans", "monospace"])
+def test_no_text_is_cut_without_the_typeface(
+    chromium: Any, book_of: Any, tmp_path: Path, family: str
+) -> None:
+    """The notebook's pictures hold all their letters where the typeface is absent and the next is wider."""
+    shown = [
+        output["data"]["text/html"]
+        for cell in book_of("corner-shop").cells
+        for output in cell.get("outputs", ())
+        if "<svg" in output["data"].get("text/html", "")
+    ]
+    assert len(shown) > 5
+    page = "\n".join(shown).replace("Source Sans Pro", "No Such Typeface").replace("DejaVu Sans", family)
+    path = tmp_path / "notebook.html"
+    path.write_text(f"<!doctype html><meta charset='utf-8'><body>{page}", encoding="utf-8")
+    opened, _, _ = _open(chromium, path, 1000)
+    assert opened.evaluate("document.querySelectorAll('svg text').length") > 100
+    assert opened.evaluate(CUT) == []
+    opened.close()
