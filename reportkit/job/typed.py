@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Callable
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Any
@@ -203,19 +203,24 @@ def _inches(mm: float) -> str:
     return f"{mm / 25.4:.4g}"
 
 
-def between(low: float, high: float) -> Callable[[Fraction], Fraction]:
-    """Return a check that a length lies in a plausible range [mm]."""
+@dataclass(frozen=True)
+class between:
+    """A check that a length lies in a plausible range [mm]."""
 
-    def check(value: Fraction) -> Fraction:
-        if value <= 0 < low:
+    low: float
+    high: float
+
+    def __call__(self, value: Fraction) -> Fraction:
+        """Return the length, or refuse it."""
+        if value <= 0 < self.low:
             raise ValueError("must be over 0")
-        if value < low:
-            raise ValueError(f"must be at least {low:g} mm ({_inches(low)} in)")
-        if value > high:
-            raise ValueError(f"must be at most {high:g} mm ({_inches(high)} in)")
+        for bound, way, wrong in (
+            (self.low, "least", value < self.low),
+            (self.high, "most", value > self.high),
+        ):
+            if wrong:
+                raise ValueError(f"must be at {way} {bound:g} mm ({_inches(bound)} in)")
         return value
-
-    return check
 
 
 Number = Annotated[float, BeforeValidator(plain_number), Field(allow_inf_nan=False)]
