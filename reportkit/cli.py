@@ -170,8 +170,22 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
         static=arguments.static,
         progress=_progress,
     )
+    if "proposal" in documents:
+        for line in _in_short(made):
+            print(line, file=sys.stderr)
     print(made)
     return 0
+
+
+def _in_short(run: Path) -> list[str]:
+    """Return what a run recommends and what stopped film, in the language of the commands."""
+    import json
+
+    from reportkit.report.page import Page
+    from reportkit.report.sections.summary import told_in_short
+
+    results = json.loads((run / "results.json").read_text(encoding="utf-8"))
+    return told_in_short(Page(results | {"job": results["job"] | {"language": "en"}}))
 
 
 def _consult(arguments: argparse.Namespace) -> int:

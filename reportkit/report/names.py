@@ -40,6 +40,7 @@ REASONS: dict[str, str] = {
     "no_cooling_no_heating": "the rooms have neither cooling nor heating, so there is no bill to save on",
     "no_energy_price": "the job gives no energy price",
     "no_shade_price": "the job gives no price for this shade",
+    "cannot_go": "this film cannot go on any of the panes",
     "no_plan": "the rolls given for this film cannot hold all its pieces",
     "no_co2_factor": "the job gives no carbon dioxide factor",
     "not_within_years": "not within the years looked at",

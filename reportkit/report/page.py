@@ -51,6 +51,11 @@ class Page:
         """Return a film's name, or the words for bare glass."""
         return self.words("bare glass") if identifier is None else self._named("films", identifier)
 
+    @cached_property
+    def films(self) -> tuple[str, ...]:
+        """The ids of the films compared."""
+        return tuple(dict.fromkeys(entry["film"] for entry in self.results["glazings"] if entry["film"]))
+
     def room(self, identifier: str) -> str:
         """Return a room's name."""
         return self._named("rooms", identifier)

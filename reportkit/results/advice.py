@@ -49,7 +49,7 @@ def _candidate(study: Study, one: Candidate) -> dict[str, Any]:
         "all_panes": option in study.film_options,
         "relief": one.relief,
         "overall_relief": one.overall,
-        "cost": plain(one.price),
+        "cost": plain(one.price) if option.films else None,
         "t_visible": one.light,
         "peak_solar_w": one.heat,
         "pays": one.pays,

@@ -75,7 +75,9 @@ def _option(study: Study, index: int, entry: Option) -> dict[str, Any]:
             {"pane": item.pane, "what": item.what, "value": item.value, "limit": item.limit}
             for item in entry.excluded
         ],
-        "cost": plain(entry.price if entry.kind == "shade" else study.offers[entry.id].total),
+        "cost": None
+        if entry.cannot_go
+        else plain(entry.price if entry.kind == "shade" else study.offers[entry.id].total),
         "currency": study.job.currency,
     }
     room = option_energy(study, index, entry)

@@ -151,6 +151,8 @@ def option_energy(study: Study, index: int, option: Option) -> dict[str, Any]:
 
 def no_price(option: Option) -> str:
     """Return why an option has no price, as a reason for what is withheld."""
+    if option.cannot_go:
+        return "cannot_go"
     return "no_shade_price" if option.kind == "shade" else "no_plan"
 
 

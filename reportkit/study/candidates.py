@@ -17,20 +17,47 @@ from reportkit.study import panes as which
 from reportkit.study.advice import Candidate, missing
 from reportkit.study.options import Excluded
 from reportkit.study.relief import BILLS, relief
+from reportkit.told import told
 
 if TYPE_CHECKING:
     from reportkit.study import Study
     from reportkit.study.options import Option
 
+Films = tuple[str | None, ...]
 Make = Callable[[str, tuple[str | None, ...]], "Option"]
 BUDGET = "budget"
 #: The film cannot be cut from the rolls given for it.
 NO_PLAN = "no_plan"
 
+#: Why a pane stays bare that no roll can cover.
+UNCUT = told("no roll given for the film can hold its piece")
+
 
 def part_id(film_id: str) -> str:
     """Return the id of the option with a film on part of the panes."""
     return f"{film_id}, part"
+
+
+def cut_from_rolls(study: Study, wanted: Films, make: Callable[[Films], Option]) -> Option:
+    """Return an option of which every pane can be cut from the rolls given for its film.
+
+    A pane whose piece no roll can hold stays bare, with the reason; where that leaves no film at all, the
+    option stays whole and has no price.
+    """
+    option, refused = make(wanted), dict[str, str]()
+    whole = option
+    while option.films:
+        named = {fault.found for fault in study.quick_offer(option.film_by_pane).faults}
+        stuck = {pane.id for pane in study.job.panes} & named
+        if not stuck:
+            bare = (*option.bare_because, *refused.items())
+            return replace(option, bare_because=bare) if refused else option
+        refused |= dict.fromkeys(sorted(stuck), UNCUT)
+        wanted = tuple(
+            None if pane.id in refused else film for pane, film in zip(study.job.panes, wanted, strict=True)
+        )
+        option = make(wanted)
+    return whole
 
 
 def film_options(study: Study, make: Make) -> tuple[Option, ...]:

@@ -94,6 +94,11 @@ class Option:
     price: Decimal | None = None
 
     @property
+    def cannot_go(self) -> bool:
+        """Whether it is a film that no pane can have: it has no price."""
+        return self.kind == "film" and not self.films
+
+    @property
     def films(self) -> tuple[str, ...]:
         """The films it uses, in order of the panes."""
         return tuple(dict.fromkeys(name for name in self.film_by_pane if name))

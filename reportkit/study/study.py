@@ -93,7 +93,10 @@ class Study:
         return opt.fittings(self.loaded, tuple(self.films.values()), self.conditions)
 
     def _option(self, name: str, wanted: tuple[str | None, ...]) -> Option:
-        return opt.option(name, wanted, self.loaded, self.fittings, self.sun, self.screens)
+        def made(films: tuple[str | None, ...]) -> Option:
+            return opt.option(name, films, self.loaded, self.fittings, self.sun, self.screens)
+
+        return candidates.cut_from_rolls(self, wanted, made)
 
     @cached_property
     def nothing(self) -> Option:
@@ -176,6 +179,8 @@ class Study:
         made = advise(self.nothing, candidates.candidates(self), self.job)
         if made.why_nothing in ("no_film", "cannot_go") and candidates.uncut(self):
             return replace(made, why_nothing=candidates.NO_PLAN)
+        if made.why_nothing == "no_useful" and any(entry.bare_because for entry in self.film_options):
+            return replace(made, why_nothing="stopped")
         return made
 
     @property

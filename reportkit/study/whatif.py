@@ -93,7 +93,7 @@ class Changed(Study):
     @cached_property
     def offer(self) -> Offer:
         """The offer for the choice, its cut plan the quick one; raises `JobError` where there is none."""
-        return possible(self._offer(self.chosen))
+        return possible(self.quick_offer(self.chosen.film_by_pane))
 
     @cached_property
     def alternatives(self) -> tuple[fitting.Alternative, ...]:
@@ -103,13 +103,14 @@ class Changed(Study):
     @cached_property
     def offers(self) -> dict[str, Offer]:
         """An offer for each option, by option id."""
-        return {entry.id: self._offer(entry) for entry in self.options}
+        return {entry.id: self.quick_offer(entry.film_by_pane) for entry in self.options}
 
-    def _offer(self, entry: Option) -> Offer:
-        known: Offer | None = self._store.get("cut_plans", entry.film_by_pane)
+    def quick_offer(self, film_by_pane: tuple[str | None, ...]) -> Offer:
+        """Return the offer for films on panes, made once for all changes."""
+        known: Offer | None = self._store.get("cut_plans", film_by_pane)
         if known is None:
-            made = offer(entry.film_by_pane, self.loaded, self.films, mode="quick")
-            known = self._store.put("cut_plans", entry.film_by_pane, made)
+            made = offer(film_by_pane, self.loaded, self.films, mode="quick")
+            known = self._store.put("cut_plans", film_by_pane, made)
         return known
 
     @cached_property

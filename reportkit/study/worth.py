@@ -174,7 +174,7 @@ def worth(
     all_lives = [spec.life_years for spec in loaded.job.films]
     years = energy.years or round(min(lives or all_lives or [12.0]))
     cost = option.price if option.kind == "shade" else (offer.total if offer else Decimal(0))
-    if cost is None:
+    if cost is None or option.cannot_go:
         return Worth(saving, None, None, None, None, co2, years)
     life = max(1, round(min(lives))) if lives else years
     plan = money.Plan(years, life, cost, removal=energy.removal)

@@ -2,6 +2,7 @@
 
 import json
 import re
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -11,6 +12,8 @@ from reportkit.errors import JobError
 from reportkit.job import write_starter
 from reportkit.pipeline import make
 from reportkit.report.desk import Desk
+from reportkit.report.sections.summary import _about, told_in_short
+from reportkit.report.view import Report
 from reportkit.results import Results
 from reportkit.study import Study
 
@@ -28,6 +31,8 @@ SHELF = """    rolls:
         length: 2 m
         in_stock: 1
 """
+#: Too narrow and too short for any pane.
+SCRAP = SHELF.replace("1524 mm", "600 mm").replace("2 m", "500 mm")
 SURVEY = """id,room,face,glazing,quantity,width,height,seam,mullion
 D,study,east,door,1,680,1910,,
 A,study,east,double,2,2000,1800,600,
@@ -38,14 +43,14 @@ C,study,east,double,1,3300,1400,1100 & 2200,1200 & 2300
 TRIM = 12
 
 
-def job(folder, choice=""):
+def job(folder, choice="", other=SCRAP):
     """Write a job: one film in packs of two with a roll on the shelf, another on the shelf alone."""
     write_starter(folder, units="metric")
     path = folder / "job.yaml"
     first, second = re.findall(
         r"(?m)^    rolls:.*\n(?:      .*\n|        .*\n)+", text := path.read_text("utf-8")
     )
-    text = text.replace(first, PACKS).replace(second, SHELF)
+    text = text.replace(first, PACKS).replace(second, other)
     path.write_text(text + choice, encoding="utf-8")
     (folder / "windows.csv").write_text(SURVEY, encoding="utf-8")
     return folder
@@ -139,7 +144,7 @@ def test_a_film_that_cannot_be_cut_has_no_price_and_is_not_recommended(run, resu
 def test_where_it_is_chosen_it_is_the_job_s_fault(tmp_path, monkeypatch):
     """The film and its field are named, no run is left, and the code is that of a person's mistake."""
     folder = job(tmp_path / "job", "\nchoice: {job: sample-silver}\n")
-    with pytest.raises(JobError, match=r"job.yaml films.sample-silver.rolls: .*rolls? can hold") as caught:
+    with pytest.raises(JobError, match=r"job.yaml films.sample-silver.rolls: .*roll") as caught:
         make(folder, only="html")
     assert caught.value.exit_code == 2
     assert [entry.name for entry in folder.rglob("runs/*")] == []
@@ -150,7 +155,7 @@ def test_where_it_is_chosen_it_is_the_job_s_fault(tmp_path, monkeypatch):
 def test_where_no_film_can_be_cut_the_reason_is_told(tmp_path):
     """Then leaving the glass as it is is recommended, for want of film and not of films."""
     folder = job(tmp_path / "job")
-    text = (folder / "job.yaml").read_text(encoding="utf-8").replace(PACKS, SHELF)
+    text = (folder / "job.yaml").read_text(encoding="utf-8").replace(PACKS, SCRAP)
     (folder / "job.yaml").write_text(text, encoding="utf-8")
     study = Study.open(folder)
     assert study.recommended is study.nothing
@@ -176,8 +181,61 @@ def test_the_consultation_goes_on_where_a_film_cannot_be_cut(tmp_path):
 
 def test_film_on_the_shelf_alone_costs_nothing(tmp_path):
     """Off-cuts that are enough: no film in the price, only the work."""
-    folder = job(tmp_path / "job", "\nchoice: {panes: {D: sample-silver}}\n")
+    folder = job(tmp_path / "job", "\nchoice: {panes: {D: sample-silver}}\n", SHELF)
     study = Study.open(folder)
     assert study.offer.plan.price == 0 and study.offer.plan.proven
     assert [line.group for line in study.offer.price.lines if line.group == "film"] == []
     assert study.offer.total > 0
+
+
+@pytest.mark.parametrize("choice", ["", "\nchoice: {job: sample-silver}\n"])
+def test_a_pane_that_cannot_be_cut_stays_bare_by_name_and_sinks_no_other(tmp_path, choice):
+    """Two metres on the shelf do the door only: the film is priced there, the others named with the cause."""
+    study = Study.open(job(tmp_path / "job", choice, SHELF))
+    option = study.chosen if choice else study.film_options[-1]
+    assert dict(zip([pane.id for pane in study.job.panes], option.film_by_pane, strict=True)) == {
+        "D": "sample-silver",
+        "A": None,
+        "B": None,
+        "C": None,
+    }
+    assert {pane for pane, _ in option.bare_because} == {"A", "B", "C"}
+    assert study.quick_offer(option.film_by_pane).total > 0
+    if choice:
+        page = Report(study).page
+        assert [pane["pane"] for pane in page.results["pieces"]] == ["D"]
+        lines = " ".join(told_in_short(page))
+        assert "No film on A, B, C: no roll given for the film can hold its piece." in lines
+
+
+def test_doing_nothing_names_the_panes_and_the_cause(tmp_path):
+    """Page one and the terminal say which panes no film can be cut for, where that leaves nothing of use."""
+    folder = job(tmp_path / "job", other=SHELF)
+    text = (folder / "job.yaml").read_text(encoding="utf-8").replace(PACKS, SHELF)
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    survey = SURVEY.replace("D,living,west,door,1,680,1910", "D,living,west,door,1,150,150")
+    (folder / "windows.csv").write_text(survey, encoding="utf-8")
+    page = Report(Study.open(folder)).page
+    assert page.leaves_glass and page.results["choice"]["why_nothing"] == "stopped"
+    lines = told_in_short(page)
+    assert any(line.startswith("A, B, C cannot have") and "hold its piece" in line for line in lines)
+
+
+def test_a_film_that_cannot_go_anywhere_has_no_price(study_of):
+    """Nothing fitted is not a job for nothing: no price, no payback, in results."""
+    base = study_of("corner-shop")
+    panes = tuple(pane.model_copy(update={"collector": True}) for pane in base.job.panes)
+    study = Study(replace(base.loaded, job=base.job.model_copy(update={"panes": panes})))
+    made = [entry for entry in Results(study)["options"] if entry["kind"] == "film"]
+    assert made
+    for entry in made:
+        assert entry["cost"] is None and entry["withheld"]["cost"] == "cannot_go"
+        assert entry["npv"] is None and entry["payback_years"] is None
+
+
+def test_the_hours_too_hot_are_a_range_where_it_is_wide(study_of):
+    """A middle alone is said only where the range about it is narrower than half of it."""
+    page = Report(study_of("corner-shop")).page
+    spread = {"p10": 0.0, "p50": 120.0, "p90": 850.0}
+    assert _about(page, spread) == "0 to 850"
+    assert _about(page, {"p10": 110.0, "p50": 120.0, "p90": 130.0}) == "about 120"

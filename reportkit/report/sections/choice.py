@@ -19,6 +19,7 @@ WHY_NOTHING = {
     "no_plan": "the rolls given for the films compared cannot hold all the pieces.",
     "limits": "no film compared keeps every pane within the limits you set.",
     "no_useful": "no film compared within your limits takes away even a tenth of what you complain of.",
+    "stopped": "where film may go it takes away less than a tenth of what you complain of.",
     "none_pays": "you asked for lower bills only, and no film compared pays for itself within its life.",
     "bills_unknown": "you asked for lower bills only, and what film saves cannot be told from what is known.",
 }

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from reportkit.report.page import Page
+from reportkit.report.together import together
 
 #: What an option lacks or exceeds; one sentence for each word of ``excluded`` in the results.
 SENTENCES = {
@@ -21,6 +22,27 @@ SENTENCES = {
     "neutral": "{film}: it is tinted; you asked for neutral or grey.",
     "inside": "{film}: it goes on the outside; you asked for film inside.",
 }
+
+
+def stops(page: Page) -> list[str]:
+    """Return where a film is stopped and why, films and panes of one cause together."""
+    words = page.words
+    causes: dict[tuple[str, str], list[str]] = {}
+    whole: list[str] = []
+    for entry in page.results["options"]:
+        if entry["kind"] != "film":
+            continue
+        name = page.film(entry["id"]) if entry["id"] in page.films else page.option(entry)
+        panes: dict[str, list[str]] = {}
+        for item in entry["bare_because"]:
+            panes.setdefault(words.said(item["why"]), []).append(item["pane"])
+        for why, ids in panes.items():
+            causes.setdefault((why, together(page, ids, first=True)), []).append(name)
+        whole += sentences(page, name, [item for item in entry["excluded"] if item["what"] == "no_plan"])
+    return [
+        words("{panes} cannot have {films}: {why}.", panes=panes, films=", ".join(films), why=why)
+        for (why, panes), films in causes.items()
+    ] + whole
 
 
 def _shown(page: Page, item: Mapping[str, Any]) -> tuple[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 
 from reportkit.report.blocks import Block, Bullets, Fact, Facts, Heading, Paragraph, Section, Text
@@ -9,8 +10,12 @@ from reportkit.report.names import REASONS
 from reportkit.report.page import Page
 from reportkit.report.runs import strong
 from reportkit.report.sections.choice import WHY_NOTHING
+from reportkit.report.sections.excluded import stops
 from reportkit.report.sections.verdicts import terms
 from reportkit.report.sections.worth import verdict
+
+#: A range wider than this part of its middle is shown as a range (common practice, no source).
+WIDE = 0.5
 
 
 def summary(page: Page) -> Section:
@@ -21,6 +26,7 @@ def summary(page: Page) -> Section:
         Paragraph(page.job["complaint"]["text"]),
         Heading(words("What we recommend"), level=1, id="recommend"),
         Paragraph(_recommendation(page), role="lead"),
+        *_stopped(page),
         Facts(_facts(page)),
         *[Paragraph(text) for text in (_pays(page), _winter(page), _rule(page)) if text],
     ]
@@ -74,6 +80,22 @@ def _recommendation(page: Page) -> str:
     )
 
 
+def _stopped(page: Page) -> list[Block]:
+    """Return what kept film off the glass, where leaving it as it is was not asked for."""
+    found = stops(page) if page.leaves_glass and page.results["choice"]["by"] == "rule" else []
+    return [Paragraph(page.words("What stood in the way:")), Bullets(found)] if found else []
+
+
+def told_in_short(page: Page) -> list[str]:
+    """Return what is recommended, at what price, and what stopped film, in a few lines."""
+    words = page.words
+    lines = [_recommendation(page)]
+    if not page.leaves_glass:
+        lines.append(words("Price, fitted") + ": " + page.fmt.money(page.results["price"]["total"]))
+        lines += terms(page)
+    return lines + (stops(page) if page.leaves_glass else [])
+
+
 def _why_nothing(page: Page) -> str:
     choice = page.results["choice"]
     if choice["by"] == "job":
@@ -96,7 +118,7 @@ def _facts(page: Page) -> list[Fact]:
         )
     ]
     if chosen["hot_hours"] is not None:
-        before, after = nothing["hot_hours"]["p50"], chosen["hot_hours"]["p50"]
+        before, after = nothing["hot_hours"], chosen["hot_hours"]
         facts.append(
             Fact(
                 words("Hours too hot in a year"),
@@ -119,8 +141,12 @@ def _facts(page: Page) -> list[Fact]:
     return facts
 
 
-def _about(page: Page, hours: float) -> str:
-    """Return a number of hours, to two digits."""
+def _about(page: Page, spread: Mapping[str, float]) -> str:
+    """Return a number of hours to two digits, or its range where that is wide."""
+    hours, low, high = spread["p50"], spread["p10"], spread["p90"]
+    if high >= 1 and high - low > WIDE * hours:
+        fmt = page.fmt
+        return page.words("{low} to {high}", low=fmt.significant(low), high=fmt.significant(high))
     return page.words("hardly any") if hours < 1 else page.words("about {n}", n=page.fmt.significant(hours))
 
 

@@ -173,6 +173,7 @@ def terms(page: Page, *, mapped: bool = True) -> list[str]:
                 panes=together(page, refused, mapped=mapped),
             )
         )
+    found += uncut(page)
     if asked:
         found.append(
             words(
@@ -184,6 +185,20 @@ def terms(page: Page, *, mapped: bool = True) -> list[str]:
     return found
 
 
+def uncut(page: Page) -> list[str]:
+    """Return as sentences which panes stay bare though the screen does not refuse their film, and why."""
+    words = page.words
+    bare: dict[str, list[str]] = {}
+    refused = {pane["id"] for pane in of(page, "refuse")}
+    for pane in page.results["panes"]:
+        if pane["bare_because"] and pane["id"] not in refused:
+            bare.setdefault(pane["bare_because"], []).append(pane["id"])
+    return [
+        words("No film on {panes}: {why}.", panes=together(page, ids), why=words.said(why))
+        for why, ids in bare.items()
+    ]
+
+
 def holds(page: Page) -> Section:
     """Return for the fitting sheet which panes get no film and which wait for a written answer."""
     words = page.words
@@ -192,6 +207,7 @@ def holds(page: Page) -> Section:
     points = []
     if refused:
         points.append(words("No film on {panes}: refused, see the proposal.", panes=together(page, refused)))
+    points += uncut(page)
     if asked:
         points.append(
             words(
