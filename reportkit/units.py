@@ -9,6 +9,7 @@ The inch is exactly 25.4 mm (international yard and pound agreement, 1959).
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from fractions import Fraction
 
 MM_PER_INCH = Fraction(254, 10)
@@ -201,3 +202,8 @@ UNITS_KWH: dict[str, float] = {
     "GJ": 1000 / 3.6,
     "therm": 100000 * 1054.804 / 3.6e6,
 }
+
+def decimals_of(value: Decimal | str) -> int:
+    """Return how many decimals an exact number has, zeros at its end left out."""
+    exponent = Decimal(value).normalize().as_tuple().exponent
+    return max(0, -exponent) if isinstance(exponent, int) else 0

@@ -92,6 +92,24 @@ def run_of(tmp_path_factory):
     return run
 
 
+@pytest.fixture(scope="session")
+def edited(tmp_path_factory):
+    """Return a function from a demo job and pairs of text, old and new, to the study of the changed job."""
+
+    def study(name, *changes):
+        home = tmp_path_factory.mktemp("edited")
+        shutil.copytree(JOBS / "_shared", home / "_shared")
+        folder = shutil.copytree(JOBS / name, home / name, ignore=shutil.ignore_patterns("runs", "*.ipynb"))
+        text = (folder / "job.yaml").read_text("utf-8")
+        for old, new in changes:
+            assert text.count(old) >= 1, old
+            text = text.replace(old, new, 1)
+        (folder / "job.yaml").write_text(text, "utf-8")
+        return Study.open(folder)
+
+    return study
+
+
 #: A browser that neither asks for a sandbox nor talks to anybody.
 QUIET = [
     "--no-sandbox",

@@ -12,7 +12,7 @@ import math
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
-from typing import Any
+from typing import Any, Literal
 
 from reportkit.told import told
 
@@ -122,6 +122,8 @@ class Roll:
         Patterned or directional film: no piece may be turned.
     label : str
         What to call it on the sheet ("shelf", "retail pack").
+    sold_in : str
+        Unit in which film by length is measured out and its price is quoted, ``m`` or ``ft``.
     """
 
     width_mm: Length
@@ -134,6 +136,7 @@ class Roll:
     most_mm: Length | None = None
     directional: bool = False
     label: str = ""
+    sold_in: Literal["m", "ft"] = "m"
 
     @property
     def by_length(self) -> bool:

@@ -12,7 +12,6 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from reportkit.job.catalogue import FilmSpec
 from reportkit.job.models import Job
 from reportkit.told import Quantity, codes, told
 
@@ -20,9 +19,8 @@ COMMON = "common practice, no source"
 PROGRAM = "the program"
 
 #: Film of this thickness [um] and more is safety film and stays further from the frame (trade association's
-#: guide). Bare edge on each side [mm], where units are metric and where they are US customary.
+#: guide).
 SAFETY_UM = 200
-GAP, SAFETY_GAP = (Fraction(3, 2), Fraction(254, 160)), (Fraction(3), Fraction(254, 80))
 Note = Callable[..., None]
 
 
@@ -46,14 +44,6 @@ class Assumption:
     value: str
     mark: str
     why: str
-
-
-def edge_gap(job: Job, film: FilmSpec) -> Fraction:
-    """Return the bare edge that a film leaves on each side [mm]: the job's own, else by its thickness."""
-    if job.fitting.edge_gap is not None:
-        return job.fitting.edge_gap
-    metric, us = SAFETY_GAP if film.thickness_um >= SAFETY_UM else GAP
-    return us if job.units == "us" else metric
 
 
 def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
@@ -89,21 +79,26 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         if job.films:
             note("compare", ", ".join(filled["compare"]), "no films named: all of them", PROGRAM)
     fitting: dict[str, Any] = {}
-    if job.fitting.edge_gap is None:
+    typed = job.fitting.edge_gap
+    if typed is None:
+        fitting["edge_gap"] = Fraction(254, 160) if us else Fraction(3, 2)
+        why = told(
+            "bare edge of glass on each side, {low:.0f} to {high:.0f} is usual",
+            low=Quantity(1, "mm"),
+            high=Quantity(4, "mm"),
+        )
         if any(film.thickness_um < SAFETY_UM for film in job.films):
-            why = told(
-                "bare edge of glass on each side, {low:.0f} to {high:.0f} is usual",
-                low=Quantity(1, "mm"),
-                high=Quantity(4, "mm"),
-            )
             note("fitting.edge_gap", "1/16 in" if us else told("{mm:.1f} mm", mm=1.5), why)
-        if any(film.thickness_um >= SAFETY_UM for film in job.films):
-            why = told(
-                "film of {thickness:.0f} and more: up to {gap:.0f}",
-                thickness=Quantity(SAFETY_UM, "µm"),
-                gap=Quantity(5, "mm"),
-            )
-            note("fitting.edge_gap", "1/8 in" if us else "3 mm", why, "trade association's guide")
+    if job.fitting.edge_gap_safety is None:
+        fitting["edge_gap_safety"] = typed if typed is not None else Fraction(254, 80) if us else Fraction(3)
+        why = told(
+            "film of {thickness:.0f} and more: up to {gap:.0f}",
+            thickness=Quantity(SAFETY_UM, "µm"),
+            gap=Quantity(5, "mm"),
+        )
+        if typed is None and any(film.thickness_um >= SAFETY_UM for film in job.films):
+            value = "1/8 in" if us else "3 mm"
+            note("fitting.edge_gap_safety", value, why, "trade association's guide")
     if job.fitting.trim_allowance is None:
         first = job.fitting.fitter == "first_timer"
         steps = {True: (Fraction(254, 10), "1 in"), False: (Fraction(254, 20), "1/2 in")}[first]

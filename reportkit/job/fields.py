@@ -266,6 +266,7 @@ Choice.faces | a film by face | {south: grey-40}
 Choice.panes | a film by pane | {S1: none}
 Fitting.method | trim_on_glass (cut a larger blank) or cut_to_size (on the table) | trim_on_glass
 Fitting.edge_gap | bare glass left at each edge | 1.5 mm
+Fitting.edge_gap_safety | the same for film of 200 µm and more; left out: edge_gap if given, else twice the usual | 3 mm
 Fitting.trim_allowance | extra film on each side of a blank | 12 mm
 Fitting.table | length of the cutting table | 2440 mm
 Fitting.stages | 2 (across, then along) or 3 (one more trim) | 2

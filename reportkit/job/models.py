@@ -265,6 +265,7 @@ class Fitting(Record):
 
     method: Literal["cut_to_size", "trim_on_glass"] = "trim_on_glass"
     edge_gap: Annotated[Length, AfterValidator(between(0, 10))] | None = None
+    edge_gap_safety: Annotated[Length, AfterValidator(between(0, 10))] | None = None
     trim_allowance: Annotated[Length, AfterValidator(between(0, 150))] | None = None
     table: Annotated[Length, AfterValidator(between(300, 20_000))] | None = None
     stages: Annotated[Whole, Field(ge=2, le=3)] = 2

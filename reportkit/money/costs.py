@@ -6,12 +6,16 @@ an ``Item`` of the group ``other``).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 
 from reportkit.fitting.records import CutRoll
 from reportkit.money.price import ONE, Item, decimal, rounded
+
+#: Units in which film is sold by length [mm].
+UNITS_MM = {"m": Fraction(1000), "ft": Fraction(3048, 10)}
 
 
 def film_items(rolls: Iterable[CutRoll], *, taxable: bool = True) -> tuple[Item, ...]:
@@ -28,23 +32,28 @@ def film_items(rolls: Iterable[CutRoll], *, taxable: bool = True) -> tuple[Item,
     -------
     tuple of Item
         Whole rolls count as rolls, or as packs where they are sold in packs; lengths off one width at
-        one price add up to metres. The id names film and size [mm] (``film:grey:1524:30500``), and how
-        many rolls are in a pack where there are packs (``film:grey:1524:30500:3``); the text is the
-        film's name. Film off the shelf (price 0) costs nothing and has no line.
+        one price add up, in the unit the film is sold in, up to whole hundredths of it. The id names film
+        and size [mm] (``film:grey:1524:30500``), and how many rolls are in a pack where there are packs
+        (``film:grey:1524:30500:3``); the text is the film's name. Film off the shelf (price 0) costs
+        nothing and has no line.
 
     Notes
     -----
-    A line is rounded once. A plan that prices each length by itself may differ from it by a minor unit.
+    A line is rounded once, from the quantity and the rate that are printed. A plan that prices each length
+    by itself may differ from it by a minor unit.
     """
-    kinds: dict[tuple[str, Fraction, Fraction | None, int, Decimal], Fraction] = {}
+    kinds: dict[tuple[str, Fraction, Fraction | None, int, str, Decimal], Fraction] = {}
     for cut in rolls:
         roll = cut.roll
         price = decimal(roll.price, f"price of {roll.film}")
         if price == 0:
             continue
         length = None if roll.by_length else cut.length_mm
-        key = (roll.film, Fraction(roll.width_mm), length, roll.pack, price)
-        amount = Fraction(cut.length_mm) / 1000 if roll.by_length else Fraction(1, roll.pack)
+        unit: str = roll.sold_in if roll.by_length else "roll" if roll.pack == 1 else "pack"
+        amount = Fraction(cut.length_mm) / UNITS_MM[unit] if roll.by_length else Fraction(1, roll.pack)
+        if roll.by_length:
+            price = _rate(Fraction(price) * UNITS_MM[unit] / 1000)
+        key = (roll.film, Fraction(roll.width_mm), length, roll.pack, unit, price)
         kinds[key] = kinds.get(key, Fraction(0)) + amount
     return tuple(
         Item(
@@ -53,13 +62,24 @@ def film_items(rolls: Iterable[CutRoll], *, taxable: bool = True) -> tuple[Item,
             + ("" if pack == 1 else f":{pack}"),
             "film",
             film,
-            _exactly(amount),
-            "m" if length is None else "roll" if pack == 1 else "pack",
+            _exactly(amount) if length is not None else _hundredths(amount),
+            unit,
             price,
             taxable,
         )
-        for (film, width, length, pack, price), amount in kinds.items()
+        for (film, width, length, pack, unit, price), amount in kinds.items()
     )
+
+
+def _hundredths(amount: Fraction) -> Decimal:
+    """Return a length in hundredths, up, as it is printed: no less is bought than is needed."""
+    return Decimal(math.ceil(amount * 100)).scaleb(-2)
+
+
+def _rate(exact: Fraction) -> Decimal:
+    """Return a rate as it was typed: turned into that of a metre and back it is off by 28 figures at most."""
+    rate = (Decimal(exact.numerator) / exact.denominator).quantize(Decimal("1e-9")).normalize()
+    return rate.quantize(ONE) if rate == rate.to_integral_value() else rate
 
 
 def _exactly(amount: Fraction) -> Decimal:

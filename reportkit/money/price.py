@@ -22,7 +22,7 @@ ZERO = Decimal(0)
 ONE = Decimal(1)
 
 #: A rate that a margin has changed is kept to the minor unit or to this many figures, the finer.
-RATE_FIGURES = 4
+RATE_FIGURES = 3
 
 
 def decimal(value: Decimal | int | str, name: str = "value") -> Decimal:
@@ -241,8 +241,9 @@ def quote(
 
     Notes
     -----
-    The margin is in each line's rate; that rate is rounded to the minor unit, or to four figures
-    where that is finer, so quantity x rate *as printed* gives the amount. A tax falls on the taxable
+    The margin is in each line's rate; that rate is rounded to the minor unit, or to three figures
+    where that is finer; a rate without margin stays as typed. Rates are printed with all their digits, so
+    quantity x rate *as printed* gives the amount. A tax falls on the taxable
     lines' part of the sum after discount and minimum charge.
 
     Examples
@@ -343,7 +344,11 @@ def _offered(rate: Decimal, digits: int) -> Decimal:
     if rate == 0:
         return rate
     places = max(digits, RATE_FIGURES - 1 - rate.adjusted())
-    return rate.quantize(ONE.scaleb(-places), rounding=ROUND_HALF_UP)
+    rate = rate.quantize(ONE.scaleb(-places), rounding=ROUND_HALF_UP)
+    while places > digits and rate == rate.quantize(ONE.scaleb(1 - places)):
+        places -= 1
+        rate = rate.quantize(ONE.scaleb(-places))
+    return rate
 
 
 def _percent(share: Decimal) -> str:

@@ -190,13 +190,13 @@ class Formats:
 
     # -- money
 
-    def money(self, amount: Any, *, cents: bool = True) -> str:
-        """Return an amount in the job's currency; ``cents=False`` rounds to whole units."""
+    def money(self, amount: Any, *, cents: bool = True, every: bool = False) -> str:
+        """Return an amount in the job's currency: to cents, whole, or with every digit it has."""
         if _missing(amount):
             return MISSING
         from babel.numbers import format_currency, get_currency_precision
 
-        places = get_currency_precision(self.currency) if cents else 0
+        places = max(get_currency_precision(self.currency) * cents, si.decimals_of(amount) * every)
         exact = Decimal(str(amount)).quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
         decimals = "." + "0" * places if places else ""
         pattern = self._locale.currency_formats["standard"].pattern.split(";")[0]

@@ -126,6 +126,7 @@ LEFT_OPEN: dict[str, str] = {
     "rooms.heat.heating.efficiency": "efficiency of the heating",
     "fitting.method": "how film is cut",
     "fitting.edge_gap": "gap at the edge",
+    "fitting.edge_gap_safety": "gap at the edge, safety film",
     "fitting.trim_allowance": "extra film to trim",
     "fitting.table": "cutting table",
     "fitting.keep_offcut": "off-cuts kept from",

@@ -14,7 +14,7 @@ from reportkit.errors import CutListError, Fault, JobError
 from reportkit.fitting.labour import Labour, PaneWork, labour
 from reportkit.fitting.materials import Material, materials
 from reportkit.fitting.pieces import Cut, cut_size, pieces, within
-from reportkit.job.defaults import edge_gap
+from reportkit.job.defaults import SAFETY_UM
 from reportkit.job.sides import base_of
 from reportkit.money.price import MarginKind
 from reportkit.study import translate
@@ -94,6 +94,7 @@ def _bought(spec: FilmSpec, entry: RollOffer) -> fitting.Roll | None:
         length_mm=entry.length if whole else None,
         price=price,
         film=spec.id,
+        sold_in="m" if entry.price_per_ft is None else "ft",
         pack=entry.pack,
         step_mm=None if whole else entry.step,
         most_mm=None if whole else entry.length,
@@ -147,6 +148,7 @@ def offer(
     how = job.fitting
     filmed = [(pane, name) for pane, name in zip(job.panes, film_by_pane, strict=True) if name]
     used = tuple(dict.fromkeys(name for _, name in filmed))
+    assert how.edge_gap is not None and how.edge_gap_safety is not None  # filled in when the job was read
     made: list[fitting.Piece] = []
     cuts: list[Cut] = []
     works: list[PaneWork] = []
@@ -158,7 +160,7 @@ def offer(
             within(
                 cut_size(
                     translate.opening(pane),
-                    edge_gap_mm=edge_gap(job, spec),
+                    edge_gap_mm=how.edge_gap_safety if spec.thickness_um >= SAFETY_UM else how.edge_gap,
                     method=how.method,
                     first_timer=how.fitter == "first_timer",
                     trim_mm=how.trim_allowance,
@@ -252,6 +254,13 @@ def _table(loaded: LoadedJob) -> dict[str, Any]:
     }
 
 
+def _priced(line: Material) -> tuple[str, str, Decimal, str]:
+    """Return a material as it is priced: soap by the litre."""
+    by_litre = line.unit == "ml"
+    quantity = line.quantity / 1000 if by_litre else line.quantity
+    return line.id, line.text, quantity, "L" if by_litre else line.unit
+
+
 def _price(
     loaded: LoadedJob, plan: fitting.Plan | None, kit: Sequence[Material], hours: Labour
 ) -> tuple[money.Price, tuple[str, ...]]:
@@ -260,12 +269,12 @@ def _price(
     job = loaded.job
     rates = job.prices
     by_id = {
-        "soap": rates.soap_per_litre / 1000,
+        "soap": rates.soap_per_litre,
         "blades": rates.blade_each,
         "floor_sheets": rates.sheet_each,
     }
     own, unpriced = money.material_items(
-        [(line.id, line.text, line.quantity, line.unit) for line in kit],
+        [_priced(line) for line in kit],
         {name: rate for name, rate in by_id.items() if rate},
     )
     items = [*money.film_items(plan.rolls if plan else ()), *own]

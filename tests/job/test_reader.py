@@ -3,14 +3,12 @@
 import shutil
 import sys
 from dataclasses import replace
-from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from reportkit.errors import Fault, JobError
 from reportkit.job import load_job, write_starter
-from reportkit.job.defaults import edge_gap
 from reportkit.job.models import Job, Pane
 
 FILM = """
@@ -310,8 +308,8 @@ def test_defaults_are_filled_in_and_listed(folder: Path) -> None:
     loaded = load_job(folder)
     job = loaded.job
     assert (job.paper, job.rating) == ("a4", "en")
-    assert (job.fitting.trim_allowance, job.fitting.table) == (12, 2440)
-    assert {edge_gap(job, film) for film in job.films} == {Fraction(3, 2)}
+    assert (job.fitting.edge_gap, job.fitting.trim_allowance, job.fitting.table) == (1.5, 12, 2440)
+    assert job.fitting.edge_gap_safety == 3
     fields = {entry.field for entry in loaded.defaults}
     assert {"paper", "rating", "fitting.edge_gap", "fitting.table", "site.ground_albedo"} <= fields
     assert all(entry.value and entry.mark and entry.why for entry in loaded.defaults)
@@ -319,6 +317,7 @@ def test_defaults_are_filled_in_and_listed(folder: Path) -> None:
     change(folder, "# edge_gap: 1.5 mm", "edge_gap: 2 mm")
     again = load_job(folder)
     assert again.job.paper == "letter"
+    assert again.job.fitting.edge_gap_safety == 2  # one gap typed is for all film
     assert not {"paper", "fitting.edge_gap"} & {entry.field for entry in again.defaults}
 
 

@@ -16,7 +16,7 @@ def cut(roll: Roll, length: Fraction | int | None = None) -> CutRoll:
 
 
 def test_rolls_become_lines() -> None:
-    """Like rolls are counted, lengths off one width add up to exact metres, others stay apart."""
+    """Like rolls are counted, lengths off one width add up in hundredths of a metre, others stay apart."""
     wide = Roll(1524, 30500, D("310"), film="grey")
     by_length = Roll(915, None, D("9.20"), film="grey")
     other = Roll(1524, 30500, D("310"), film="clear")
@@ -26,11 +26,25 @@ def test_rolls_become_lines() -> None:
     )
     assert [(line.quantity, line.unit) for line in lines] == [
         (D(2), "roll"),
-        (D("5.334"), "m"),
+        (D("5.34"), "m"),
         (D(1), "roll"),
     ]
     assert [line.id for line in lines] == ["film:grey:1524:30500", "film:grey:915", "film:clear:1524:30500"]
-    assert quote(lines, currency="EUR").total == D("979.07")  # 620 + 49.0728 + 310
+    assert quote(lines, currency="EUR").total == D("979.13")  # 620 + 5.34 x 9.20 = 49.128 + 310
+
+
+def test_film_sold_by_the_foot_is_counted_in_feet_at_the_rate_typed() -> None:
+    """Fifty-one feet at 4.25 a foot are 216.75, though the planner counts millimetres (by hand)."""
+    by_foot = Roll(1524, None, D("4.25") / D("0.3048"), film="grey", sold_in="ft")
+    by_metre = Roll(1524, None, D("13.94"), film="grey")
+    lines = film_items(
+        [cut(by_foot, Fraction(3048 * 50, 10)), cut(by_metre, 15000), cut(by_foot, Fraction(3048, 10))]
+    )
+    assert [(str(line.quantity), line.unit, str(line.rate)) for line in lines] == [
+        ("51.00", "ft", "4.25"),
+        ("15.00", "m", "13.94"),
+    ]
+    assert [line.amount for line in quote(lines, currency="USD").lines] == [D("216.75"), D("209.10")]
 
 
 def test_packs_are_sold_whole() -> None:

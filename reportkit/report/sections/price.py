@@ -21,6 +21,7 @@ from reportkit.report.blocks import (
 )
 from reportkit.report.page import Page
 from reportkit.report.sections.verdicts import conditions
+from reportkit.units import decimals_of
 
 LINES = {
     "labour": "Fitting",
@@ -45,14 +46,19 @@ def price(page: Page) -> Section:
             ],
         )
     rows: list[Any] = [
-        [_line(page, entry), _quantity(page, entry), fmt.money(entry["rate"]), fmt.money(entry["amount"])]
+        [
+            _line(page, entry),
+            _quantity(page, entry),
+            fmt.money(entry["rate"], every=True),
+            fmt.money(entry["amount"]),
+        ]
         for entry in made["lines"]
         if entry["group"] != "materials"
     ]
     small = [Decimal(entry["amount"]) for entry in made["lines"] if entry["group"] == "materials"]
     if small:
         rows.insert(_after_film(made["lines"]), [words("Materials"), "", "", fmt.money(sum(small))])
-    percent = fmt.percent(made["tax_fraction"], 0 if float(made["tax_fraction"]) * 100 % 1 == 0 else 2)
+    percent = fmt.percent(made["tax_fraction"], max(0, decimals_of(made["tax_fraction"]) - 2))
     if Decimal(made["tax"]):
         if made["tax_included"]:
             rows.append(Row([words("Total"), "", "", fmt.money(made["total"])], "total"))
@@ -132,13 +138,13 @@ def _line(page: Page, entry: dict[str, Any]) -> str:
 def _quantity(page: Page, entry: dict[str, Any]) -> str:
     fmt = page.fmt
     value = Decimal(entry["quantity"])
-    if entry["unit"] == "m":
-        return fmt.distance_m(float(value), 2)
+    if entry["unit"] in ("m", "ft"):  # as sold, whatever the reader's units: the rate is that of this unit
+        return f"{fmt.number(value, 2)}\u00a0{entry['unit']}"
     if entry["unit"] == "roll":
         return page.words.many("{n} roll", "{n} rolls", int(value))
     if entry["unit"] == "pack":
         return page.words.many("{n} pack", "{n} packs", int(value))
-    text = fmt.number(value, 0 if value == value.to_integral_value() else 2)
+    text = fmt.number(value, decimals_of(value))
     unit = UNITS.get(entry["unit"], entry["unit"])
     return f"{text}\u00a0{page.words(unit)}" if unit else text
 
