@@ -203,6 +203,7 @@ UNITS_KWH: dict[str, float] = {
     "therm": 100000 * 1054.804 / 3.6e6,
 }
 
+
 def decimals_of(value: Decimal | str) -> int:
     """Return how many decimals an exact number has, zeros at its end left out."""
     exponent = Decimal(value).normalize().as_tuple().exponent
