@@ -16,6 +16,8 @@ from reportkit.fitting.problem import Problem, whole
 from reportkit.fitting.records import Roll, exact
 from reportkit.fitting.strips import Cut
 
+MANY = 600  # strips times rolls, above which they are packed by filling one roll after another
+
 
 @dataclass(frozen=True)
 class Load:
@@ -29,29 +31,55 @@ class Load:
 def bundles(problem: Problem, cuts: Sequence[Cut]) -> list[tuple[int, tuple[Cut, ...]]]:
     """Join strips that share a view group; return (length, strips), longest first."""
     sets: list[tuple[set[str], list[Cut]]] = []
+    single: list[tuple[int, tuple[Cut, ...]]] = []
     for cut in cuts:
         groups = {problem.kinds[i // 2].group for column in cut.columns for i in column} - {""}
+        if not groups:
+            single.append((cut.along, (cut,)))
+            continue
         joined = [entry for entry in sets if entry[0] & groups]
         rest = [entry for entry in sets if not entry[0] & groups]
         strips = [strip for entry in joined for strip in entry[1]] + [cut]
         sets = [*rest, (groups.union(*(entry[0] for entry in joined)), strips)]
-    found = [(sum(cut.along for cut in strips), tuple(strips)) for _, strips in sets]
+    found = [*single, *((sum(cut.along for cut in strips), tuple(strips)) for _, strips in sets)]
     return sorted(found, key=lambda bundle: (-bundle[0], bundle[1]))
 
 
 def fill(lengths: Sequence[int], room: int) -> list[int]:
     """Return the positions of lengths whose sum comes closest to `room` from below (subset sum)."""
+    places: dict[int, list[int]] = {}
+    for position, length in enumerate(lengths):
+        places.setdefault(length, []).append(position)
+    parts: list[tuple[int, int]] = []  # (length, copies): equal lengths by ones, twos, fours
+    for length, held in places.items():
+        left, size = min(len(held), room // length), 1
+        while left > 0:
+            parts.append((length, min(size, left)))
+            left, size = left - size, size * 2
     reach = [1]
     mask = (1 << (room + 1)) - 1
-    for length in lengths:
-        reach.append((reach[-1] | (reach[-1] << length)) & mask)
+    for length, copies in parts:
+        reach.append((reach[-1] | (reach[-1] << length * copies)) & mask)
     left = reach[-1].bit_length() - 1
     chosen = []
-    for position in range(len(lengths) - 1, -1, -1):
-        if not (reach[position] >> left) & 1:
-            chosen.append(position)
-            left -= lengths[position]
-    return chosen[::-1]
+    for number in range(len(parts) - 1, -1, -1):
+        if not (reach[number] >> left) & 1:
+            length, copies = parts[number]
+            left -= length * copies
+            chosen += [places[length].pop() for _ in range(copies)]
+    return sorted(chosen)
+
+
+def needed(lengths: Sequence[int], room: int) -> int:
+    """Return how many rooms lengths take, each filled as full as can be before the next."""
+    todo, rooms = list(lengths), 0
+    while todo:
+        taken = set(fill(todo, room))
+        if not taken:
+            return len(lengths) + 1
+        todo = [length for position, length in enumerate(todo) if position not in taken]
+        rooms += 1
+    return rooms
 
 
 def pack(lengths: Sequence[int], rooms: Sequence[int], *, exact_try: bool = True) -> list[int] | None:
@@ -80,7 +108,7 @@ def pack(lengths: Sequence[int], rooms: Sequence[int], *, exact_try: bool = True
             best = (-rest, len(set(home)), home)
     if best is not None:
         return best[2]
-    if exact_try and len(lengths) * len(rooms) <= 600:
+    if exact_try and len(lengths) * len(rooms) <= MANY:
         return _pack_exactly(lengths, rooms)
     return None
 
@@ -227,6 +255,10 @@ def buy(
         for i in priced:
             room = max(1, whole(exact(rolls[i].length_mm or 1), problem.unit))
             least = max(1, math.ceil(total / room / rolls[i].pack))
+            if least * len(mine) > MANY:  # too many to try each count
+                count = math.ceil(needed([cut.along for cut in mine], room) / rolls[i].pack)
+                choices += [[i] * (count * rolls[i].pack)] if count <= (rolls[i].stock or count) else []
+                continue
             most = least + max(2, least // 3)
             packs = rolls[i].stock
             most = most if packs is None else min(most, packs)
@@ -241,6 +273,8 @@ def buy(
                 ]
         for choice in choices:
             if not choice and not by_length and not shelf:
+                continue
+            if best is not None and sum(Fraction(rolls[i].price) / rolls[i].pack for i in choice) > best[0]:
                 continue
             found = load_rolls(problem, rolls, [[*shelf, *choice, *by_length]], mine)
             if found is None:

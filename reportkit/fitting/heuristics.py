@@ -20,6 +20,7 @@ from reportkit.fitting.patterns import Crosscuts
 from reportkit.fitting.problem import Bay, Pattern, Problem
 from reportkit.fitting.strips import Cut, settle
 
+OFTEN = 50  # pieces, after which full shelves are no longer looked at
 Choice = Mapping[str, tuple[int, bool]]  # view group -> (bay, turned)
 
 
@@ -62,10 +63,18 @@ def _shelve(
     turnable = set(other)
     sizes = {i: (item.along, item.across) for i, item in enumerate(problem.items) if item is not None}
     shelves: list[list] = []  # [along, room, items]
-    for index in sorted(pieces, key=lambda i: (-sizes[i][0], -sizes[i][1], i)):
-        ways = [index] + ([index ^ 1] if index ^ 1 in turnable else [])
+    open_: list[list] = []  # those that may still hold something
+    order = sorted(pieces, key=lambda i: (-sizes[i][0], -sizes[i][1], i))
+    ways_of = {i: [i] + ([i ^ 1] if i ^ 1 in turnable else []) for i in set(order)}
+    narrow = [min(sizes[way][1] for way in ways_of[i]) for i in order]
+    for number_left in range(len(order) - 2, -1, -1):
+        narrow[number_left] = min(narrow[number_left], narrow[number_left + 1])
+    for place, index in enumerate(order):
+        ways = ways_of[index]
         found = None
-        for shelf in shelves:
+        if place % OFTEN == 0:
+            open_ = [shelf for shelf in open_ if shelf[1] >= narrow[place]]
+        for shelf in open_:
             for way in ways:
                 along, across = sizes[way]
                 if along <= shelf[0] and across <= shelf[1]:
@@ -81,6 +90,7 @@ def _shelve(
         else:
             along, across = sizes[index]
             shelves.append([along, bay.width - across, [index]])
+            open_.append(shelves[-1])
     return [Cut(number, along, tuple((i,) for i in items)) for along, _, items in shelves]
 
 

@@ -20,6 +20,7 @@ from reportkit.fitting.strips import Cut, expand
 from reportkit.fitting.work import Work
 
 SEED = 7
+EACH = 20  # work for each strip looked at in a turn
 BUDGET = 60  # linear programmes for a few strips
 
 
@@ -59,6 +60,7 @@ def improve(
     fruitless = 0
     tried: set[tuple[Cut, ...]] = set()
     for _ in range(turns):
+        work.spend(EACH * len(best))
         cost = sum(rates[cut.bay] * cut.along for cut in best)
         loose = [n for n, cut in enumerate(best) if not _grouped(problem, cut)]
         if work.over or cost <= enough * (1 + 1e-9) or not loose or fruitless > turns // 2 + 3:

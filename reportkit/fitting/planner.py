@@ -26,6 +26,7 @@ from reportkit.fitting.search import Best, Effort
 from reportkit.fitting.work import Work
 from reportkit.told import Quantity, joined, told
 
+MANY = 2000  # pieces, above which one way of laying shelves is tried
 SMALL = 20  # pieces, which even the quick mode solves to the end
 ALLOWED = {"quick": 5e6, "exact": 4e7}  # work, which only the largest jobs use up
 EFFORTS = {
@@ -336,6 +337,7 @@ def quick_plans(problem: Problem, rolls: Sequence[Roll], best: Best, *, tries: i
     if len(bays) > 1:
         sets.append(list(range(len(bays))))
     generator = np.random.default_rng(20_240_601)
+    few = sum(kind.demand for kind in problem.kinds) <= MANY
     for chosen in sets:
         some = [bays[number] for number in chosen]
         costs = [rates[number] for number in chosen]
@@ -350,8 +352,8 @@ def quick_plans(problem: Problem, rolls: Sequence[Roll], best: Best, *, tries: i
             for k in range(len(problem.kinds))
         ):
             continue
-        for lay in ("long", "short", "upright"):
-            for tight in (False, True):
+        for lay in ("long", "short", "upright") if few else ("long",):
+            for tight in (False, True) if few else (False,):
                 cuts = heuristics.shelves(problem, some, costs, choice, lay=lay, tight=tight)
                 if cuts is not None:
                     best.offer(buying.buy(problem, rolls, held, cuts), "shelves")

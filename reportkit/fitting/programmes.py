@@ -17,6 +17,9 @@ import numpy as np
 #: How a linear programme is tried before it is given up: (method, presolve).
 WAYS = (("highs-ds", True), ("highs-ds", False), ("highs-ipm", True))
 
+#: What the solver itself has been seen to raise, or may: it too means no answer.
+FAILURES = (ValueError, RuntimeError, MemoryError)
+
 
 @dataclass(frozen=True)
 class Least:
@@ -87,16 +90,19 @@ def least(
     limits = (0, None) if upper is None else np.column_stack([np.zeros(len(some)), upper])
     ways = WAYS if presolve else WAYS[1:]
     for method, first in ways:
-        result = linprog(
-            some,
-            A_ub=rows,
-            b_ub=sides,
-            A_eq=None if equal is None else equal[0],
-            b_eq=None if equal is None else equal[1],
-            bounds=limits,
-            method=method,
-            options={"presolve": first},
-        )
+        try:
+            result = linprog(
+                some,
+                A_ub=rows,
+                b_ub=sides,
+                A_eq=None if equal is None else equal[0],
+                b_eq=None if equal is None else equal[1],
+                bounds=limits,
+                method=method,
+                options={"presolve": first},
+            )
+        except FAILURES:
+            continue
         if result.status == 0 and result.x is not None and np.all(np.isfinite(result.x)):
             worth = np.maximum(-result.ineqlin.marginals, 0.0) * scale / by
             return Least(float(result.fun) * scale, result.x, worth, int(result.nit))
@@ -130,13 +136,16 @@ def whole(
     for matrix, low, high in rows:
         divided, _, by = _scaled(matrix, np.zeros(matrix.shape[0]))
         constraints.append(LinearConstraint(divided, np.asarray(low) / by, np.asarray(high) / by))
-    result = milp(
-        some,
-        integrality=np.ones(len(some)) if integral is None else integral,
-        bounds=Bounds(np.zeros(len(some)), upper),
-        constraints=constraints,
-        options={"node_limit": nodes, "mip_rel_gap": 0.0},
-    )
+    try:
+        result = milp(
+            some,
+            integrality=np.ones(len(some)) if integral is None else integral,
+            bounds=Bounds(np.zeros(len(some)), upper),
+            constraints=constraints,
+            options={"node_limit": nodes, "mip_rel_gap": 0.0},
+        )
+    except FAILURES:
+        return Whole(math.inf, -math.inf, None, False)
     if result.status == 2:
         return Whole(math.inf, math.inf, None, True)
     known = getattr(result, "mip_dual_bound", None)

@@ -1,7 +1,9 @@
+import math
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reportkit.fitting.buying import fill, pack
+from reportkit.fitting.buying import fill, needed, pack
 
 LENGTHS = st.lists(st.integers(1, 40), min_size=1, max_size=8)
 
@@ -47,3 +49,11 @@ def test_the_last_roll_keeps_the_longest_rest():
     """Strips of 30, 20 and 10 fill one roll of 60 rather than leave two short rests."""
     home = pack([30, 20, 10], [60, 60])
     assert home is not None and len(set(home)) == 1
+
+
+def test_four_thousand_strips_are_packed_roll_by_roll():
+    """Equal lengths are packed together: rolls are as many as filling each in turn takes (arithmetic)."""
+    lengths = [700] * 3000 + [500] * 1000
+    assert needed(lengths, 30_500) == math.ceil(sum(lengths) / 30_500) == 86
+    taken = fill(lengths, 30_500)
+    assert sum(lengths[position] for position in taken) == 30_500

@@ -94,3 +94,17 @@ def test_programmes_are_solved_whatever_their_costs(size):
     assert found.worth == pytest.approx([size, 1e-5], rel=1e-4)
     whole = programmes.whole([size, 1.0], [(-np.eye(2), -np.inf, np.array([-2.5, -1.2]))], upper=9.0, nodes=9)
     assert whole.value == pytest.approx(3 * size + 2, rel=1e-6)
+
+
+def test_a_solver_that_raises_has_no_answer(monkeypatch):
+    """HiGHS itself may raise, as it did among ten thousand pieces: that is no answer, and no error."""
+
+    def raising(*_, **__):
+        raise ValueError("vector::reserve")
+
+    monkeypatch.setattr("scipy.optimize.linprog", raising)
+    monkeypatch.setattr("scipy.optimize.milp", raising)
+    pieces = panes(5, 8)
+    found = plan(pieces, MIXED, table_mm=2440)
+    assert not violations(found, pieces, MIXED, table_mm=2440)
+    assert not found.proven or found.price == 0
