@@ -144,7 +144,7 @@ def test_a_film_that_cannot_be_cut_has_no_price_and_is_not_recommended(run, resu
 def test_where_it_is_chosen_it_is_the_job_s_fault(tmp_path, monkeypatch):
     """The film and its field are named, no run is left, and the code is that of a person's mistake."""
     folder = job(tmp_path / "job", "\nchoice: {job: sample-silver}\n")
-    with pytest.raises(JobError, match=r"job.yaml films.sample-silver.rolls: .*roll") as caught:
+    with pytest.raises(JobError, match=r"job.yaml:?\d* films.sample-silver.rolls: .*roll") as caught:
         make(folder, only="html")
     assert caught.value.exit_code == 2
     assert [entry.name for entry in folder.rglob("runs/*")] == []
