@@ -163,7 +163,7 @@ RULES: tuple[_Rule, ...] = (
             "is not tempered. Use plastic or a pad, with written consent.",
             "the glass maker",
         ),
-        on.of_strength("tempered", "heat_strengthened"),
+        on.scraped,
     ),
     _about(
         Advice(

@@ -37,6 +37,24 @@ def of_strength(*words: str) -> Callable[[Study], Found]:
     return where(lambda pane, spec: any(lite.strength in words for lite in spec.lites))
 
 
+def scraped(study: Study) -> Found:
+    """Return the filmed panes whose scraped sheet is tempered or heat-strengthened.
+
+    The sheet that takes the film is scraped: the innermost inside, the outermost outside. Old film may be on
+    either, since the survey does not say on which side it is.
+    """
+    films = dict(zip((pane.id for pane in study.job.panes), study.chosen.film_by_pane, strict=True))
+    found = []
+    for pane, spec in filmed(study):
+        outside = study.films[films[pane.id] or ""].side == "outside"
+        ends = spec.lites[:1] if outside else spec.lites[-1:]
+        if pane.old_film:
+            ends = (spec.lites[0], spec.lites[-1])
+        if any(lite.strength in ("tempered", "heat_strengthened") for lite in ends):
+            found.append((pane, spec))
+    return found
+
+
 def any_film(*classes: str) -> Callable[[Study], bool]:
     """Return a test that a film of one of these classes is fitted."""
     return lambda study: any(study.films[name].film_class in classes for name in study.chosen.films)

@@ -4,6 +4,9 @@ from dataclasses import replace
 
 import pytest
 
+from reportkit.job.models import GapSpec, LiteSpec
+from reportkit.report.page import Page
+from reportkit.report.sections import SECTIONS
 from reportkit.results import Results
 from reportkit.study import Study
 from reportkit.study.cautions import RULES, cautions_for
@@ -131,6 +134,37 @@ def test_panes_call_for_theirs_by_name(study_of):
     assert cautions["escape"].panes == cautions["tower"].panes == (first,)
     assert "ladder" not in cautions
     assert "fire officer" in cautions["escape"].who
+
+
+@pytest.mark.parametrize(
+    ("outer", "inner", "side", "old", "asked"),
+    [
+        ("tempered", "annealed", "inside", False, False),
+        ("annealed", "heat_strengthened", "inside", False, True),
+        ("annealed", "tempered", "outside", False, False),
+        ("tempered", "annealed", "inside", True, True),
+    ],
+)
+def test_no_metal_blade_on_the_sheet_that_is_scraped(study_of, outer, inner, side, old, asked):
+    """Of the sheet that takes the film, on either where old film comes off; the fitting sheet says the same."""
+    study = study_of("corner-shop")
+    sheets = tuple(LiteSpec(thickness_mm=4, strength=word) for word in (outer, inner))
+    gaps = (GapSpec(width_mm=12),)
+    units = tuple(
+        spec.model_copy(update={"lites": sheets, "gaps": gaps, "coating": None}) for spec in study.job.glazings
+    )
+    clear = next(spec for spec in study.job.films if spec.id == "ceramic-grey-40")
+    film = clear.model_copy(update={"side": side})
+    made = named(
+        variant(study, glazings=units, films=(film,), compare=(film.id,), panes=lambda pane: {"old_film": old}),
+        film.id,
+    )
+    filmed = {pane.id for pane, name in zip(made.job.panes, made.chosen.film_by_pane, strict=True) if name}
+    assert filmed
+    entry = found(made).get("tempered_blade")
+    assert (set(entry.panes) if entry else set()) == (filmed if asked else set())
+    printed = repr(SECTIONS["work"](Page(Results(made))))
+    assert ("no metal blade" in printed) == asked
 
 
 def test_glass_that_gathers_the_sun_is_refused(study_of):

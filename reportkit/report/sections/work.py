@@ -257,7 +257,7 @@ def _flags(page: Page, slot: dict[str, Any], pane: dict[str, Any], labour: dict[
     """Return what to mind at a pane, with the factor by which it slows the work."""
     words, fmt = page.words, page.fmt
     job_pane = next(entry for entry in page.job["panes"] if entry["id"] == pane["id"])
-    glazing = next(entry for entry in page.job["glazings"] if entry["id"] == pane["glazing"])
+    scraped = next((one["panes"] for one in page.results["cautions"] if one["id"] == "tempered_blade"), ())
     found = []
     if slot.get("in_sun"):
         found.append(words("sheet outside"))
@@ -265,7 +265,7 @@ def _flags(page: Page, slot: dict[str, Any], pane: dict[str, Any], labour: dict[
         found.append(words("cold glass: measure"))
     if labour["people"] > 1:
         found.append(words("two people"))
-    if any(lite["strength"] in ("tempered", "heat_strengthened") for lite in glazing["lites"]):
+    if pane["id"] in scraped:
         found.append(words("no metal blade"))
     if job_pane["old_film"]:
         found.append(words("old film off"))
