@@ -94,6 +94,8 @@ class Reason:
         [m2], ``longest side`` [mm], ``thickness`` [mm], ``altitude`` [m], ``age`` [years], ``slope`` [deg].
     value, limit : float or None
         Found, and allowed where a limit is known, in that unit.
+    makers : bool
+        Whether the film maker's written approval of this film on this glass settles it.
     """
 
     decision: str
@@ -102,6 +104,7 @@ class Reason:
     about: str = ""
     value: float | None = None
     limit: float | None = None
+    makers: bool = False
 
 
 @dataclass(frozen=True)
@@ -208,18 +211,25 @@ def _refusals(glazing: Glazing, facts: PaneFacts, chart: MakerChart, added: floa
             and added > ABSORBING,
             told("wired glass with an absorbing film inside: the wire starts cracks"),
             film_maker,
+            True,
         ),
         (
             facts.plastic and chart.plastic is not True,
             told("a plastic the film is not stated for"),
             film_maker,
+            False,
         ),
-        (facts.other_film, told("a second layer of film"), film_maker),
-        (facts.part_covered, told("film on part of a pane heats that part only"), film_maker),
-        (facts.damaged_edge, told("chips or cracks at the edge: the pane is weaker than any limit"), glazier),
-        (facts.textured, told("a textured face: film does not lie flat on it"), film_maker),
+        (facts.other_film, told("a second layer of film"), film_maker, True),
+        (facts.part_covered, told("film on part of a pane heats that part only"), film_maker, True),
+        (
+            facts.damaged_edge,
+            told("chips or cracks at the edge: the pane is weaker than any limit"),
+            glazier,
+            False,
+        ),
+        (facts.textured, told("a textured face: film does not lie flat on it"), film_maker, False),
     )
-    return [Reason("refuse", text, who) for test, text, who in tests if test]
+    return [Reason("refuse", text, who, makers=makers) for test, text, who, makers in tests if test]
 
 
 def _heat_reasons(
@@ -244,6 +254,7 @@ def _heat_reasons(
                 "difference",
                 worst.difference,
                 worst.limit,
+                makers=True,
             )
         )
     weak = glazing.lites[lite].temper in ("annealed", "unknown")
@@ -265,6 +276,7 @@ def _heat_reasons(
                 "absorptance",
                 absorptance,
                 limit,
+                makers=True,
             )
         )
     if any(one.temper == "unknown" for one in glazing.lites):
@@ -297,14 +309,14 @@ def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> lis
                 value=Quantity(value, unit),
                 limit=Quantity(typed, unit),
             )
-            reasons.append(Reason("refuse", text, AUTHORITY[0], about, value, typed))
+            reasons.append(Reason("refuse", text, AUTHORITY[0], about, value, typed, makers=True))
         elif typed is None and value > usual:
             text = told(
                 "{name} {value:.3g}: the chart's limit is not typed",
                 name=word,
                 value=Quantity(value, unit),
             )
-            reasons.append(Reason("ask", text, AUTHORITY[0], about, value))
+            reasons.append(Reason("ask", text, AUTHORITY[0], about, value, makers=True))
     for word, present, allowed in (
         (told("tinted glass"), "tinted" in marks, chart.tinted),
         (told("laminated glass"), "laminated" in marks, chart.laminated),
@@ -324,7 +336,7 @@ def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> lis
                 else "{what}: not typed from the chart",
                 what=word,
             )
-            reasons.append(Reason("refuse" if allowed is False else "ask", text, AUTHORITY[0]))
+            reasons.append(Reason("refuse" if allowed is False else "ask", text, AUTHORITY[0], makers=True))
     return reasons
 
 

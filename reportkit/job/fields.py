@@ -33,6 +33,7 @@ Job.glazings | what the openings are filled with | - id: double
 Job.films | the films that could be fitted | - id: grey
 Job.compare | ids of the films to compare; left out: all of them | - grey
 Job.choice | the film already chosen, for the job, by face, or by pane | job: grey
+Job.approvals | written approvals by the film maker of a film on glass that the screen asks about or refuses | see below
 Job.fitting | how the film is cut and fitted | method: trim_on_glass
 Job.prices | the fitter's own rates, in the job's currency | labour_per_hour: 40
 Job.energy | what energy costs; left out: no yearly money | electricity: {rate: 0.30}
@@ -47,6 +48,12 @@ Reading.filmed | what the meter showed behind it | 410
 Reading.beside | a pane of the same glazing without film, or open: in the open, just outside the filmed pane | S3
 Reading.bare | what the same meter showed there in the same minute, in the same unit | 980
 Reading.note | anything worth knowing | thin cloud
+Approval.film | the film that the film maker approves | grey-40
+Approval.glazing | the glass it approves the film on; or name panes instead | wired-6
+Approval.panes | the panes it approves the film on, where the letter names them | [W1, W2]
+Approval.by | who approved it, as the letter is signed | Ana Example, Example Films' maker
+Approval.date | the date of the letter, not after the quote's | 2026-02-20
+Approval.file | the letter, in the job's folder; it is archived with every run | approval.pdf
 Decision.date | day of the decision | 2026-03-05
 Decision.who | who decided | Ana Example
 Decision.films | the films decided on, as in choice | {faces: {south: grey-40}}

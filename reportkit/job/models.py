@@ -14,6 +14,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
+from reportkit.job.approvals import Approval
 from reportkit.job.building import Building
 from reportkit.job.catalogue import (
     CoatingSpec,
@@ -52,6 +53,7 @@ from reportkit.job.typed import (
 )
 
 __all__ = [
+    "Approval",
     "Building",
     "Business",
     "Choice",
@@ -380,6 +382,7 @@ class Job(Record):
     films: tuple[FilmSpec, ...] = ()
     compare: tuple[str, ...] = ()
     choice: Choice = Choice()
+    approvals: tuple[Approval, ...] = ()
     fitting: Fitting = Fitting()
     prices: Prices
     energy: Energy | None = None

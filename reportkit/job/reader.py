@@ -13,7 +13,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from reportkit.errors import Fault, JobError
-from reportkit.job import decisions, readings
+from reportkit.job import approvals, decisions, readings
 from reportkit.job.defaults import Assumption, fill
 from reportkit.job.files import Folders
 from reportkit.job.messages import faults_of, unit_hint
@@ -159,6 +159,7 @@ def load_job(folder: Path) -> LoadedJob:
             _with_unit_hint(fault, rows, units, survey.name)
             for fault in faults_of(error, rules.raw, places, rows, survey.name)
         ]
+    approvals.check(rules, folders)
     _apply(rules, raw, context)
     where = locate(rules, folders)
     faults += rules.faults
@@ -236,9 +237,21 @@ def _wanted(raw: dict[str, Any], rows: list[Row]) -> dict[str, set[str]]:
             films |= {name for name in chosen if isinstance(name, str)}
         films |= {row.cells["film"] for row in rows if "film" in row.cells}
         films |= decisions.names_of(raw)
+        films |= _approved(raw)
         films -= {BARE}
         films |= {base_of(name) for name in films}
     return {"films": films, "glazings": {row.cells.get("glazing", "") for row in rows}, "prices": set()}
+
+
+def _approved(raw: dict[str, Any]) -> set[str]:
+    """Return the films that the approvals of a raw tree name."""
+    entries = raw.get("approvals")
+    named = (
+        [entry.get("film") for entry in entries if isinstance(entry, dict)]
+        if isinstance(entries, list)
+        else []
+    )
+    return {name for name in named if isinstance(name, str)}
 
 
 def _without_none(value: Any) -> Any:

@@ -67,6 +67,9 @@ def results_schema() -> dict[str, Any]:
     verdict = _record(
         {"verdict": {"enum": ["nothing_found", "ask", "refuse"]}, "reasons": _list(_TEXT), "who": _TEXT},
         absorptance=_SHARE,
+        approval={
+            "anyOf": [{"type": "null"}, _record({"by": _TEXT, "date": _TEXT, "file": _TEXT})],
+        },
         difference_k=_NUMBER,
         limit_k=_NUMBER,
         stress_mpa=_NUMBER,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from reportkit.study.screening import ASK
+from reportkit.study.screening import ASK, NOTHING_FOUND
 
 if TYPE_CHECKING:
     from reportkit.glass import Reason
@@ -24,11 +24,18 @@ def _verdict(found: Screening) -> dict[str, Any]:
         "verdict": found.verdict,
         "reasons": [reason.text for reason in found.reasons],
         "who": ", then ".join(dict.fromkeys(deciders or found.who[:1])),
-        "findings": [_finding(reason) for reason in found.reasons],
+        "findings": [_finding(found, reason) for reason in found.reasons],
+        "approval": _approval(found),
     }
 
 
-def _finding(reason: Reason) -> dict[str, Any]:
+def _approval(found: Screening) -> dict[str, Any] | None:
+    """Return who approved the film there in writing, when, and the file; null where nobody did."""
+    one = found.approval
+    return None if one is None else {"by": one.by, "date": one.date.isoformat(), "file": one.file}
+
+
+def _finding(found: Screening, reason: Reason) -> dict[str, Any]:
     return {
         "verdict": reason.decision,
         "text": reason.text,
@@ -36,6 +43,7 @@ def _finding(reason: Reason) -> dict[str, Any]:
         "about": reason.about,
         "value": reason.value,
         "limit": reason.limit,
+        "approved": found.settled(reason),
     }
 
 
@@ -75,11 +83,12 @@ def letters(study: Study) -> list[dict[str, Any]]:
     found: dict[tuple[str, str], list[dict[str, Any]]] = {}
     for index, (pane, film_id) in enumerate(zip(study.job.panes, study.chosen.film_by_pane, strict=True)):
         made = study.screen_of(index)
-        if film_id is None or made is None or made.verdict != ASK:
+        if film_id is None or made is None or made.verdict == NOTHING_FOUND:
             continue
         by_decider: dict[str, list[dict[str, Any]]] = {}
         for reason in made.reasons:
-            by_decider.setdefault(reason.who, []).append(_finding(reason))
+            if reason.decision == ASK and not made.settled(reason):
+                by_decider.setdefault(reason.who, []).append(_finding(made, reason))
         for who, asked in by_decider.items():
             found.setdefault((film_id, who), []).append({"pane": pane.id, "asked": asked} | _numbers(made))
     return [{"film": film, "who": who, "panes": panes} for (film, who), panes in found.items()]

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
     from reportkit.job.catalogue import Chart
-    from reportkit.job.models import GlazingSpec, Pane
+    from reportkit.job.models import Approval, GlazingSpec, Pane
     from reportkit.study.options import Fittings
     from reportkit.study.solar import Solar
 
@@ -70,7 +70,8 @@ class Case:
 class Screening:
     """What the screen says of one film on one pane.
 
-    ``screen`` and ``cases`` are missing where the film cannot go on that glass at all.
+    ``screen`` and ``cases`` are missing where the film cannot go on that glass at all. An ``approval`` by the
+    film maker leaves verdict and reasons as they are, and settles those that are the film maker's.
     """
 
     verdict: str
@@ -78,11 +79,18 @@ class Screening:
     who: tuple[str, ...]
     screen: glass.Screen | None = None
     cases: tuple[Case, ...] = ()
+    approval: Approval | None = None
+
+    def settled(self, reason: glass.Reason) -> bool:
+        """Return whether the film maker's written approval settles a reason."""
+        return self.approval is not None and reason.makers
 
     @property
     def refusal(self) -> str:
-        """Why the film is refused, or empty."""
-        found = [reason.text for reason in self.reasons if reason.decision == REFUSE]
+        """Why the film is refused and nobody's approval settles it, or empty."""
+        found = [
+            reason.text for reason in self.reasons if reason.decision == REFUSE and not self.settled(reason)
+        ]
         return joined("; ", found) if found else ""
 
 
@@ -123,7 +131,8 @@ def screenings(
                 chart=chart(typed),
                 scenarios=tuple(case.day for case in days),
             )
-            found[pane.id, film_id] = Screening(made.decision, made.reasons, made.who, made, days)
+            written = approval(loaded, pane, film_id) if any(one.makers for one in made.reasons) else None
+            found[pane.id, film_id] = Screening(made.decision, made.reasons, made.who, made, days, written)
     return found
 
 
@@ -136,6 +145,16 @@ def _against(found: Screening) -> tuple[int, float]:
     """Return how much a screen holds against a film: its verdict, then the share of the limit reached."""
     worst = found.screen.worst if found.screen else None
     return DECISIONS.index(found.verdict), worst.difference / worst.limit if worst else 0.0
+
+
+def approval(loaded: LoadedJob, pane: Pane, film_id: str) -> Approval | None:
+    """Return the film maker's written approval of a film on a pane, the newest of several."""
+    found = [
+        one
+        for one in loaded.job.approvals
+        if one.film == film_id and (one.glazing == pane.glazing or pane.id in one.panes)
+    ]
+    return max(found, key=lambda one: one.date, default=None)
 
 
 def facts(pane: Pane, spec: GlazingSpec, loaded: LoadedJob) -> glass.PaneFacts:

@@ -38,14 +38,17 @@ def test_starter_uncommented_is_right_too(tmp_path: Path, units: Literal["us", "
         known = any(entry.endswith(f".{name}") for entry in FIELDS) and behind.lstrip(" -").startswith(
             f"{name}:"
         )
-        if known and name not in ("use", "file", "films") and "with" not in behind[:14]:
+        weather = name == "file" and "approval.pdf" not in behind
+        if known and name not in ("use", "films") and not weather and "with" not in behind[:14]:
             opened = True
             lines.append(written[: len(written) - len(bare)] + behind)
         else:
             lines.append(written)
     assert opened
     path.write_text("\n".join(lines), encoding="utf-8")
+    (tmp_path / "approval.pdf").write_bytes(b"%PDF-1.4 an invented letter")
     job = load_job(tmp_path).job
+    assert job.approvals[0].file == "approval.pdf"
     assert job.horizons[0].leafless_months == (12, 1, 2)
     assert job.faces[0].horizon == "trees"
     assert job.choice.panes == {"W2": "none"}

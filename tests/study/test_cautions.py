@@ -146,17 +146,20 @@ def test_panes_call_for_theirs_by_name(study_of):
     ],
 )
 def test_no_metal_blade_on_the_sheet_that_is_scraped(study_of, outer, inner, side, old, asked):
-    """Of the sheet that takes the film, on either where old film comes off; the fitting sheet says the same."""
+    """Of the sheet that takes the film, of either where old film comes off; the fitting sheet too."""
     study = study_of("corner-shop")
     sheets = tuple(LiteSpec(thickness_mm=4, strength=word) for word in (outer, inner))
     gaps = (GapSpec(width_mm=12),)
     units = tuple(
-        spec.model_copy(update={"lites": sheets, "gaps": gaps, "coating": None}) for spec in study.job.glazings
+        spec.model_copy(update={"lites": sheets, "gaps": gaps, "coating": None})
+        for spec in study.job.glazings
     )
     clear = next(spec for spec in study.job.films if spec.id == "ceramic-grey-40")
     film = clear.model_copy(update={"side": side})
     made = named(
-        variant(study, glazings=units, films=(film,), compare=(film.id,), panes=lambda pane: {"old_film": old}),
+        variant(
+            study, glazings=units, films=(film,), compare=(film.id,), panes=lambda pane: {"old_film": old}
+        ),
         film.id,
     )
     filmed = {pane.id for pane, name in zip(made.job.panes, made.chosen.film_by_pane, strict=True) if name}

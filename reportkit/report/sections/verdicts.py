@@ -73,17 +73,52 @@ def reason(page: Page, found: Mapping[str, Any]) -> str:
     return words("{name} {value}, chart's limit {limit}", name=name, value=shown(value), limit=shown(limit))
 
 
-def _whys(page: Page, panes: Iterable[tuple[str, Iterable[Mapping[str, Any]]]], who: bool) -> list[Text]:
-    """Return every reason once, with the panes it holds for."""
+def _whys(page: Page, panes: Iterable[tuple[str, Iterable[Mapping[str, Any]], str]], who: bool) -> list[Text]:
+    """Return every reason once, with the panes it holds for, who decides, and who approved in writing."""
     ids: dict[tuple[str, str], list[str]] = {}
-    for pane, findings in panes:
+    for pane, findings, approved in panes:
         for found in findings:
-            ids.setdefault((reason(page, found), found["who"] if who else ""), []).append(pane)
-    found_whys: list[Text] = []
-    for (text, decider), names in ids.items():
-        decides = [" ", page.words("Who decides: {who}.", who=page.words.said(decider))] if decider else []
-        found_whys.append([strong(together(page, names, first=True)), ": ", text, ".", *decides])
-    return found_whys
+            decides = page.words("Who decides: {who}.", who=page.words.said(found["who"])) if who else ""
+            said = approved if found["approved"] else decides
+            ids.setdefault((reason(page, found), said), []).append(pane)
+    return [
+        [strong(together(page, names, first=True)), ": ", text, ".", *([" ", said] if said else [])]
+        for (text, said), names in ids.items()
+    ]
+
+
+def _approved(page: Page, made: Mapping[str, Any]) -> str:
+    """Return who approved a film on a pane in writing, when and in which file; empty where nobody did."""
+    if not made["approval"]:
+        return ""
+    return page.words("Approved in writing by {by} on {date} ({file}).", **_letter_of(page, made))
+
+
+def _letter_of(page: Page, made: Mapping[str, Any]) -> dict[str, str]:
+    one = made["approval"]
+    return {
+        "by": one["by"],
+        "date": page.fmt.date(dt.date.fromisoformat(one["date"])),
+        "file": one["file"],
+    }
+
+
+def _sorted_out(page: Page) -> tuple[list[str], list[str], dict[tuple[str, ...], list[str]]]:
+    """Return the panes refused, those filmed on a condition, and those approved, by who, when and file."""
+    refused, asked = [], []
+    approved: dict[tuple[str, ...], list[str]] = {}
+    for pane in page.results["panes"]:
+        made = pane["screen"]
+        if made is None:
+            continue
+        if not pane["film"]:
+            refused += [pane["id"]] * (made["verdict"] == "refuse")
+            continue
+        if any(not found["approved"] for found in made["findings"]):
+            asked.append(pane["id"])
+        if made["approval"]:
+            approved.setdefault(tuple(_letter_of(page, made).values()), []).append(pane["id"])
+    return refused, asked, approved
 
 
 def verdicts(page: Page) -> Section:
@@ -140,7 +175,10 @@ def verdicts(page: Page) -> Section:
     ]
     titles = {"refuse": words("Refused, and why:"), "ask": words("To be asked about, and why:")}
     for word, title in titles.items():
-        panes = [(pane["id"], pane["screen"]["findings"]) for pane in of(page, word)]
+        panes = [
+            (pane["id"], pane["screen"]["findings"], _approved(page, pane["screen"]))
+            for pane in of(page, word)
+        ]
         if panes:
             blocks += [Paragraph(title), Bullets(_whys(page, panes, who=True))]
     return Section("verdicts", blocks)
@@ -164,8 +202,7 @@ def terms(page: Page, *, mapped: bool = True) -> list[str]:
     """
     words = page.words
     found = []
-    refused = [pane["id"] for pane in of(page, "refuse")]
-    asked = [pane["id"] for pane in of(page, "ask") if pane["film"]]
+    refused, asked, approved = _sorted_out(page)
     if refused:
         found.append(
             words(
@@ -180,6 +217,16 @@ def terms(page: Page, *, mapped: bool = True) -> list[str]:
                 "{panes}: priced on condition that whoever decides agrees in writing before film is ordered. The "
                 "letters are at the end of this proposal.",
                 panes=together(page, asked, mapped=mapped, first=True),
+            )
+        )
+    for (by, date, file), panes in approved.items():
+        found.append(
+            words(
+                "{panes}: film approved in writing by {by} on {date} ({file}), and priced.",
+                panes=together(page, panes, mapped=mapped, first=True),
+                by=by,
+                date=date,
+                file=file,
             )
         )
     return found
@@ -202,8 +249,7 @@ def uncut(page: Page) -> list[str]:
 def holds(page: Page) -> Section:
     """Return for the fitting sheet which panes get no film and which wait for a written answer."""
     words = page.words
-    refused = [pane["id"] for pane in of(page, "refuse")]
-    asked = [pane["id"] for pane in of(page, "ask") if pane["film"]]
+    refused, asked, approved = _sorted_out(page)
     points = []
     if refused:
         points.append(words("No film on {panes}: refused, see the proposal.", panes=together(page, refused)))
@@ -213,6 +259,16 @@ def holds(page: Page) -> Section:
             words(
                 "{panes}: only with the decider's written answer in hand.",
                 panes=together(page, asked, first=True),
+            )
+        )
+    for (by, date, file), panes in approved.items():
+        points.append(
+            words(
+                "{panes}: approved in writing by {by} on {date}; have the letter at hand ({file}).",
+                panes=together(page, panes, first=True),
+                by=by,
+                date=date,
+                file=file,
             )
         )
     return Section("holds", [Bullets(points, marker="stop")] if points else [])
@@ -280,7 +336,7 @@ def _letter(page: Page, letter: Mapping[str, Any]) -> list[Block]:
             caption=words("Panes asked about"),
         ),
         Paragraph(words("What we ask about:")),
-        Bullets(_whys(page, [(entry["pane"], entry["asked"]) for entry in letter["panes"]], who=False)),
+        Bullets(_whys(page, [(entry["pane"], entry["asked"], "") for entry in letter["panes"]], who=False)),
         Signature(
             [words("Date, and name of who answers"), words("For {business}, date", business=business["name"])]
         ),
