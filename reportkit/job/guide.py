@@ -54,7 +54,7 @@ def _fields(
 ) -> Iterator[tuple[str, str, str, bool]]:
     for name in names:
         field = record.model_fields[name]
-        below, many = _record_in(field.annotation)
+        below, many = record_in(field.annotation)
         path = f"{above}{name}" + ("[]" if many and below else "")
         what, example = FIELDS[f"{record.__name__}.{name}"]
         yield path, what, example, field.is_required()
@@ -62,16 +62,16 @@ def _fields(
             yield from _fields(below, tuple(below.model_fields), f"{path}.")
 
 
-def _record_in(annotation: Any) -> tuple[type[BaseModel] | None, bool]:
+def record_in(annotation: Any) -> tuple[type[BaseModel] | None, bool]:
     """Return the record that a field holds, if any, and whether it holds several."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation, False
     origin = get_origin(annotation)
     if origin is Annotated:
-        return _record_in(get_args(annotation)[0])
+        return record_in(get_args(annotation)[0])
     if origin in (Union, types.UnionType, tuple):
         for part in get_args(annotation):
-            below, many = _record_in(part)
+            below, many = record_in(part)
             if below is not None:
                 return below, many or origin is tuple
     return None, False

@@ -38,10 +38,11 @@ class Report:
 
     def record(self) -> Record:
         """Return everything an exporter needs beside the parts: frame, results, inputs."""
-        return Record(_frame(self.page), dict(self.results), contents(self._study.loaded))
+        return Record(frame(self.page), dict(self.results), contents(self._study.loaded))
 
 
-def _frame(page: Page) -> DocumentInfo:
+def frame(page: Page) -> DocumentInfo:
+    """Return what concerns whole documents: titles, addressee, foot, days."""
     words, fmt, job = page.words, page.fmt, page.job
     date = dt.date.fromisoformat(job["quote"]["date"])
     client, business = job["client"], job["business"]
