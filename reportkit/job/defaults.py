@@ -265,7 +265,9 @@ def _heat_defaults(job: Job, note: Note) -> None:
 
     for room in job.rooms:
         at = f"rooms.{room.id}.heat"
-        list_unset(at, room.heat, _HEAT)
+        known = _HEAT.items()
+        told_u = room.heat is not None and room.heat.roof_u_w_m2k is not None
+        list_unset(at, room.heat, {name: row for name, row in known if name != "roof" or not told_u})
         if room.heat is not None:
             list_unset(f"{at}.cooling", room.heat.cooling, _COOLING)
             list_unset(f"{at}.heating", room.heat.heating, _HEATING)

@@ -84,7 +84,7 @@ def room_year(
     drawn = samples(unknown, SAMPLES)
     mine = np.array([pane.room == room.id for pane in loaded.job.panes])
     walls = wall_area(body, loaded, room)
-    roof = 0.0 if body.roof == "none" else body.floor_area
+    roof = body.floor_area if body.has_roof else 0.0
     solar = np.stack([entry.gains.total(mine) for entry in options])[:, None, :]
     # a film's own spread counts only where the room's glass has film
     filmed = np.array(

@@ -49,6 +49,7 @@ def weather(page: Page) -> Section:
     words, fmt = page.words, page.fmt
     used = page.results["weather"]
     facts = [
+        *([Fact(words("Site"), page.job["site"]["place"])] if page.job["site"]["place"] else []),
         Fact(words("Source"), words.said(used["source"])),
         Fact(words("Place"), used["place"]),
         Fact(words("Span"), words.said(used["span"])),

@@ -20,6 +20,7 @@ from reportkit.report.blocks import (
     Table,
 )
 from reportkit.report.page import Page
+from reportkit.report.sections.tariff import as_of
 from reportkit.report.sections.verdicts import conditions
 from reportkit.units import decimals_of
 
@@ -97,6 +98,7 @@ def price(page: Page) -> Section:
             ],
             rows,
             caption=words("What it costs, in {currency}", currency=made["currency"]),
+            note=as_of(page, page.chosen["films"]),
             id="price-list",
         ),
         *conditions(page),

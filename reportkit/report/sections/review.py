@@ -122,6 +122,7 @@ def readings(page: Page) -> Section:
         blocks.append(Heading(words("The readings"), level=1, id="readings"))
         blocks += readings_figures(page.results, fmt, words)
         blocks.append(_table(page, record["compared"]))
+        blocks += _noted(page, record["compared"])
     if record["left_out"]:
         blocks += [
             Heading(words("Readings left out"), level=2, id="left-out"),
@@ -143,6 +144,24 @@ def readings(page: Page) -> Section:
         Bullets(_limits(page, record["compared"])),
     ]
     return Section("readings", blocks)
+
+
+def _noted(page: Page, compared: list[Mapping[str, Any]]) -> list[Block]:
+    """Return what was written beside readings."""
+    words, fmt = page.words, page.fmt
+    notes = [
+        words(
+            "{pane}, {day}, {time}: {why}",
+            pane=pair["pane"],
+            day=fmt.day(when(pair["time"]).date()),
+            time=fmt.clock(when(pair["time"])),
+            why=pair["note"],
+        )
+        for one in compared
+        for pair in one["pairs"]
+        if pair["note"]
+    ]
+    return [Paragraph(words("Noted at the readings:")), Bullets(notes)] if notes else []
 
 
 def _table(page: Page, compared: list[Mapping[str, Any]]) -> Table:

@@ -47,7 +47,19 @@ def summary(page: Page) -> Section:
                 role="note",
             )
         )
+    elif made_up := _made_up(page):
+        text = words(
+            "Invented films, which nobody sells: {films}. Their values and prices are made up.", films=made_up
+        )
+        blocks.append(Paragraph(text, role="note"))
     return Section("summary", blocks)
+
+
+def _made_up(page: Page) -> str:
+    """Return the names of the compared films that are marked as invented."""
+    compared = {name for entry in page.results["options"] for name in entry["films"]}
+    films = page.job["films"]
+    return ", ".join(page.film(one["id"]) for one in films if one["invented"] and one["id"] in compared)
 
 
 def _recommendation(page: Page) -> str:

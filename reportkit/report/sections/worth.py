@@ -9,6 +9,7 @@ from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, 
 from reportkit.report.figures import worth as worth_figure
 from reportkit.report.names import INPUTS, REASONS
 from reportkit.report.page import Page
+from reportkit.report.sections.tariff import energy_prices
 
 
 def worth(page: Page) -> Section:
@@ -26,7 +27,7 @@ def worth(page: Page) -> Section:
     figure = worth_figure(page.results, page.fmt, words)
     if figure is not None:
         blocks.append(figure)
-    blocks.append(_table(page))
+    blocks += [_table(page), *energy_prices(page)]
     drivers = page.chosen["drivers"][:3]
     if drivers:
         blocks += [

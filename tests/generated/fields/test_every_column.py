@@ -43,7 +43,7 @@ Pane.escape | panes.0.escape: yes | cautions
 Pane.collector | panes.0.collector: yes | options.bare_because
 Pane.edge | panes.0.edge: damaged | screens
 Pane.shadow | panes.0.shadow: moving | screens.reasons
-Pane.blind | panes.0.blind: yes | screens.reasons
+Pane.blind | panes.0.blind: yes | panes.screen
 Pane.heater | panes.0.heater: yes | screens.reasons
 Pane.dark_frame | panes.0.dark_frame: yes | screens.reasons
 Pane.fogged | panes.1.fogged: yes | screens.reasons
@@ -68,12 +68,14 @@ Decision.set_points | decisions.0.set_points: {office: 22 C} | rooms doc:decided
 Decision.electricity_rate | decisions.0.electricity_rate: 0.9 | options.saving_per_year doc:decided | DECIDED
 Decision.budget | decisions.0.budget: 300 | which_panes.within_budget doc:decided | DECIDED
 Decision.note | decisions.0.note: two samples shown | doc:decided | DECIDED
-shared.films | shared.films.films.0.rated.visible_transmittance_percent: 50 | glazings.t_visible | SHARED
-shared.films.currency | shared.films.currency: EUR, shared.films.films.0.rolls: SOLD | price.lines | \
-shared.films: {currency: EUR, films: []}, films.0.rolls: null, shared.films.films.0: {id: grey, rolls: SOLD}
+shared.films | shared.films.films.0.tint: bronze | doc:views | films.0.tint: null, \
+shared.films: {currency: EUR, films: [{id: grey, tint: grey}]}
+shared.films.rolls | shared.films.films.0.rolls.0.price_per_m: 50 | price.lines | films.0.rolls: null, \
+shared.films: {currency: EUR, films: [{id: grey, rolls: SOLD}]}
 shared.glazings | shared.glazings.glazings.0.lites: [{thickness_mm: 10}] | glazings | \
 glazings.0: {id: one}, shared.glazings: {glazings: [{id: one, lites: [{thickness_mm: 6}]}]}
-shared.prices | shared.prices.travel: 90 | price.lines | prices.travel: null, shared.prices: {currency: EUR, travel: 20}
+shared.prices | shared.prices.travel: 90 | price.lines | \
+prices.travel: null, shared.prices: {currency: EUR, travel: 20}
 """
 
 #: What several lines give, by its word.
@@ -85,8 +87,6 @@ WORDS = {
     "WIDE": "panes.0.width: 2000 mm, panes.0.height: 1700 mm",
     "DECIDED": "decisions: [{date: 2026-03-05, films: {job: silver}}]",
     "SOLD": "[{width: 1524 mm, length: 30 m, price_per_m: 99}]",
-    "SHARED": "films.0.rated.visible_transmittance_percent: null, "
-    "shared.films: {currency: EUR, films: [{id: grey, rated: {visible_transmittance_percent: 40}}]}",
 }
 
 #: Columns that do nothing yet, and why.

@@ -21,7 +21,8 @@ Job.locale | locale: de_DE | doc:price
 Job.currency | currency: USD | doc:price
 Job.paper | paper: letter | frame
 Job.rating | rating: en | glazings
-Job.recommend | recommend: lowest_price | choice.recommended | films.0.rated.solar_transmittance_percent: 22, \
+Job.recommend | recommend: lowest_price | choice.recommended | \
+films.0.rated.solar_transmittance_percent: 22, \
 films.0.rated.shgc: null, films.0.rated.tser_percent: null
 Job.compare | compare: [grey] | options
 Site.place | site.place: Elsewhere | doc:weather
@@ -32,7 +33,8 @@ Site.clock | site.clock: Europe/Madrid | bad_day.time | CLEAR
 Site.ground_albedo | site.ground_albedo: 0.6 | panes.annual_solar_kwh
 WeatherChoice.use | weather.use: clear_days | weather.kind | site: {latitude: 25.8, longitude: -80.3}
 WeatherChoice.name | weather.name: greensboro | faces.annual_kwh_m2
-WeatherChoice.file | weather.file: 703165TY.csv | faces.annual_kwh_m2 | weather: {use: file, file: 723170TYA.CSV}
+WeatherChoice.file | weather.file: 703165TY.csv | faces.annual_kwh_m2 | \
+weather: {use: file, file: 723170TYA.CSV}
 WeatherChoice.normals | weather.normals.sun_kwh_m2_day: SUN2 | faces.annual_kwh_m2 | NORMALS
 Normals.mean_c | weather.normals.mean_c: MEAN2 | rooms | NORMALS
 Normals.daily_range_k | weather.normals.daily_range_k: RANGE2 | rooms | NORMALS
@@ -73,7 +75,8 @@ Cooling.capacity | rooms.0.heat.cooling.capacity: 400 W | rooms
 Cooling.efficiency | rooms.0.heat.cooling.efficiency: 5 | options.saving_per_year
 Heating.set_point | rooms.0.heat.heating.set_point: 18 C | rooms
 Heating.setback | rooms.0.heat.heating.setback: 15 C | rooms
-Heating.setback_hours | rooms.0.heat.heating.setback_hours: [10, 16] | rooms | rooms.0.heat.heating.setback: 15 C
+Heating.setback_hours | rooms.0.heat.heating.setback_hours: [10, 16] | rooms | \
+rooms.0.heat.heating.setback: 15 C
 Heating.capacity | rooms.0.heat.heating.capacity: 200 W | rooms | weather.name: greensboro
 Heating.fuel | rooms.0.heat.heating.fuel: electricity | options.saving_per_year
 Heating.efficiency | rooms.0.heat.heating.efficiency: 0.5 | options.saving_per_year
@@ -85,16 +88,19 @@ Energy.years | energy.years: 25 | options.npv
 Energy.removal | energy.removal: 400 | options.npv
 Energy.priced_on | energy.priced_on: 2025-01-02 | doc:worth
 Electricity.rate | energy.electricity.rate: 0.6 | options.saving_per_year
-Electricity.tiers | energy.electricity: {tiers: [{rate: 0.1, up_to_kwh: 60}, {rate: 0.5}]} | options.saving_per_year
+Electricity.tiers | energy.electricity: {tiers: [{rate: 0.1, up_to_kwh: 60}, {rate: 0.5}]} | \
+options.saving_per_year
 Electricity.periods | energy.electricity: {periods: [{name: all, rate: 0.6}]} | options.saving_per_year
 Electricity.demand | energy.electricity.demand: [{name: peak, rate_per_kw: 9}] | options.saving_per_year
-Electricity.fixed_per_month | energy.electricity.fixed_per_month: 30 | choice.candidates.relief | complaint.kinds: [bills]
+Electricity.fixed_per_month | energy.electricity.fixed_per_month: 30 | choice.candidates.relief | \
+complaint.kinds: [bills]
 Electricity.kg_co2_per_kwh | energy.electricity.kg_co2_per_kwh: 0.9 | options.co2_kg
 TierSpec.rate | energy.electricity.tiers.1.rate: 0.9 | options.saving_per_year | TIERS
 TierSpec.up_to_kwh | energy.electricity.tiers.0.up_to_kwh: 120 | options.saving_per_year | TIERS
 PeriodSpec.name | energy.electricity.periods.0.name: evening | doc:worth | PERIODS
 PeriodSpec.rate | energy.electricity.periods.0.rate: 0.9 | options.saving_per_year | PERIODS
-PeriodSpec.tiers | energy.electricity.periods.1: {name: rest, tiers: [{rate: 0.2, up_to_kwh: 20}, {rate: 0.7}]} | \
+PeriodSpec.tiers | energy.electricity.periods.1: {name: rest, tiers: [{rate: 0.2, up_to_kwh: 20}, \
+{rate: 0.7}]} | \
 options.saving_per_year | PERIODS
 PeriodSpec.months | energy.electricity.periods.0.months: [1, 2] | options.saving_per_year | PERIODS
 PeriodSpec.hours | energy.electricity.periods.0.hours: [6, 8] | options.saving_per_year | PERIODS
@@ -110,13 +116,16 @@ FuelSpec.unit | energy.fuels.0.unit: MJ | options.saving_per_year
 FuelSpec.kwh_per_unit | energy.fuels.0.kwh_per_unit: 20 | options.saving_per_year | energy.fuels.0.unit: L, \
 energy.fuels.0.kwh_per_unit: 10
 FuelSpec.kg_co2_per_kwh | energy.fuels.0.kg_co2_per_kwh: 0.9 | options.co2_kg
-ShadeSpec.kind | shades.0.kind: inside_white_blind | options.peak_solar_w | shades: [{kind: outside_screen, price: 900}]
+ShadeSpec.kind | shades.0.kind: inside_white_blind | options.peak_solar_w | \
+shades: [{kind: outside_screen, price: 900}]
 ShadeSpec.price | shades.0.price: 2000 | options.cost | shades: [{kind: outside_screen, price: 900}]
 ShadeSpec.depth | shades.0.depth: 2 m | options.peak_solar_w | shades: [{kind: awning, depth: 600 mm}]
 Horizon.id | horizons.0.id: ridge, faces.0.horizon: null | panes.annual_solar_kwh | faces.0.horizon: hill
-Horizon.points | horizons.0.points: [[150, 5], [180, 60], [210, 5]] | panes.annual_solar_kwh | faces.0.horizon: hill
+Horizon.points | horizons.0.points: [[150, 5], [180, 60], [210, 5]] | panes.annual_solar_kwh | \
+faces.0.horizon: hill
 Horizon.leafless_months | horizons.1.leafless_months: [6] | panes.annual_solar_kwh | faces.1.horizon: trees
-Horizon.leafless_transmittance | horizons.1.leafless_transmittance: 0.1 | panes.annual_solar_kwh | faces.1.horizon: trees
+Horizon.leafless_transmittance | horizons.1.leafless_transmittance: 0.1 | panes.annual_solar_kwh | \
+faces.1.horizon: trees
 Face.id | faces.1.id: back, panes.1.face: back | panes.face
 Face.name | faces.1.name: Garden | doc:sun
 Face.bearing | faces.1.bearing: 300 | panes.annual_solar_kwh
@@ -137,18 +146,23 @@ GlazingSpec.lites | glazings.0.lites.0.thickness_mm: 10 | glazings
 GlazingSpec.gaps | glazings.1.gaps.0.width_mm: 8 | glazings
 GlazingSpec.coating | glazings.1.coating: null | glazings
 GlazingSpec.year | glazings.1.year: 1960 | cautions
-GlazingSpec.note | glazings.0.note: fogged at the foot | doc:glass
+GlazingSpec.note | glazings.0.note: fogged at the foot | doc:work
 RatedValues.on_thickness_mm | films.0.rated.on_thickness_mm: 6 | glazings.shgc
 RatedValues.on_glass | films.0.rated.on_glass: grey | glazings.shgc
 RatedValues.conditions | films.0.rated.conditions: en | claims.findings | films.0.rated.shgc: 0.3
 RatedValues.solar_transmittance_percent | films.0.rated.solar_transmittance_percent: 30 | glazings.shgc
-RatedValues.solar_reflectance_glass_side_percent | films.0.rated.solar_reflectance_glass_side_percent: 15 | glazings.shgc
-RatedValues.solar_reflectance_film_side_percent | films.0.rated.solar_reflectance_film_side_percent: 20 | glazings.shgc | \
+RatedValues.solar_reflectance_glass_side_percent | \
+films.0.rated.solar_reflectance_glass_side_percent: 15 | glazings.shgc
+RatedValues.solar_reflectance_film_side_percent | films.0.rated.solar_reflectance_film_side_percent: 20 | \
+glazings.shgc | \
 films.0.side: outside, films.0.film_class: exterior
-RatedValues.visible_transmittance_percent | films.0.rated.visible_transmittance_percent: 30 | glazings.t_visible
-RatedValues.visible_reflectance_glass_side_percent | films.0.rated.visible_reflectance_glass_side_percent: 12 | \
+RatedValues.visible_transmittance_percent | films.0.rated.visible_transmittance_percent: 30 | \
+glazings.t_visible
+RatedValues.visible_reflectance_glass_side_percent | \
+films.0.rated.visible_reflectance_glass_side_percent: 12 | \
 glazings.r_visible_out
-RatedValues.visible_reflectance_film_side_percent | films.0.rated.visible_reflectance_film_side_percent: 20 | \
+RatedValues.visible_reflectance_film_side_percent | \
+films.0.rated.visible_reflectance_film_side_percent: 20 | \
 glazings.r_visible_in
 RatedValues.uv_transmittance_percent | films.0.rated.uv_transmittance_percent: 20 | glazings.t_uv
 RatedValues.shgc | films.0.rated.shgc: 0.3 | claims.findings
@@ -170,14 +184,16 @@ Chart.max_age_years | films.0.chart.max_age_years: 5 | screens.reasons | glazing
 Chart.max_slope_deg | films.0.chart.max_slope_deg: 15 | screens.reasons | faces.0.tilt: 60
 Chart.max_absorptance_percent | films.0.chart.max_absorptance_percent: 20 | screens.reasons
 Chart.tinted | films.0.chart.tinted: no | screens.reasons | glazings.0.lites.0.glass: grey
-Chart.laminated | films.0.chart.laminated: no | screens.reasons | glazings.0.lites.0: {thickness_mm: 6.4, strength: laminated}
+Chart.laminated | films.0.chart.laminated: no | screens.reasons | \
+glazings.0.lites.0: {thickness_mm: 6.4, strength: laminated}
 Chart.three_panes | films.0.chart.three_panes: no | screens.reasons | THREE
 Chart.fogged | films.0.chart.fogged: no | screens.reasons | panes.1.fogged: yes
 Chart.plastic | films.0.chart.plastic: yes | screens.reasons | panes.0.plastic: yes
 Chart.shadows | films.0.chart.shadows: no | screens.reasons | panes.0.shadow: moving
 Chart.heaters | films.0.chart.heaters: no | screens.reasons | panes.0.heater: yes
 Chart.dark_frames | films.0.chart.dark_frames: no | screens.reasons | panes.0.dark_frame: yes
-RollOffer.width | films.0.rolls.0.width: 1829 mm | cutting | films.0.rolls.1: {width: 914 mm, length: 30 m, price: 900}
+RollOffer.width | films.0.rolls.0.width: 1829 mm | cutting | \
+films.0.rolls.1: {width: 914 mm, length: 30 m, price: 900}
 RollOffer.length | films.0.rolls.1.length: 30 m | cutting | films.0.rolls.1.price: 60
 RollOffer.pack | films.0.rolls.1.pack: 3 | cutting | films.0.rolls.1.price: 60
 RollOffer.price | films.0.rolls.1.price: 50 | price.lines
@@ -189,15 +205,16 @@ RollOffer.in_stock | films.0.rolls.1.in_stock: 1 | price.lines
 FilmSpec.id | films.0.id: dark, choice.job: dark | options.id
 FilmSpec.name | films.0.name: Dark | doc:price
 FilmSpec.film_class | films.0.film_class: dual_reflective | cautions
-FilmSpec.invented | films.0.invented: no | doc:summary
+FilmSpec.invented | films.0.invented: no | doc:summary | invented: no
 FilmSpec.side | films.0.side: outside | glazings.shgc labour
 FilmSpec.thickness_um | films.0.thickness_um: 200 | labour
 FilmSpec.tint | films.0.tint: bronze | doc:views
-FilmSpec.turn | films.0.turn: no | cutting | panes.0.width: 1600 mm, films.0.rolls.1: {width: 1829 mm, length: 30 m, \
+FilmSpec.turn | films.0.turn: no | cutting | \
+panes.0.width: 1600 mm, films.0.rolls.1: {width: 1829 mm, length: 30 m, \
 price_per_m: 90}
 FilmSpec.life_years | films.0.life_years: 6 | options.npv
 FilmSpec.priced_on | films.0.priced_on: 2025-01-02 | doc:price
-FilmSpec.note | films.0.note: ask the maker | doc:options
+FilmSpec.note | films.0.note: ask the maker | doc:work
 Tax.name | prices.tax.name: GST | doc:price
 Tax.percent | prices.tax.percent: 7 | price.total
 Tax.prices_include_it | prices.tax.prices_include_it: yes | price.total
@@ -224,8 +241,10 @@ Quote.deposit_percent | quote.deposit_percent: 40 | price.deposit doc:price
 Quote.terms | quote.terms: [Pay at once.] | doc:price
 Survey.measured_by | survey.measured_by: Bo Example | doc:work
 Survey.measured_on | survey.measured_on: 2026-02-20 | doc:work
-Limits.darkest_visible_transmittance_percent | limits.darkest_visible_transmittance_percent: 50 | options.excluded
-Limits.most_mirrored_visible_reflectance_percent | limits.most_mirrored_visible_reflectance_percent: 10 | options.excluded
+Limits.darkest_visible_transmittance_percent | limits.darkest_visible_transmittance_percent: 50 | \
+options.excluded
+Limits.most_mirrored_visible_reflectance_percent | limits.most_mirrored_visible_reflectance_percent: 10 | \
+options.excluded
 Limits.must_have | limits.must_have: [no_metal] | choice.candidates
 Limits.budget | limits.budget: 300 | which_panes.within_budget
 Choice.job | choice.job: silver | price.lines
@@ -256,8 +275,8 @@ WORDS = {
     "MEAN2": "[14, 15, 17, 19, 22, 25, 28, 28, 26, 22, 18, 15]",
     "RANGE2": "[12, 12, 12, 12, 12, 12, 12, 12, 12, 12, 12, 12]",
     "TIERS": "energy.electricity: {tiers: [{rate: 0.1, up_to_kwh: 60}, {rate: 0.5}]}",
-    "PERIODS": "energy.electricity: {periods: [{name: day, rate: 0.5, months: [6, 7, 8], hours: [12, 18], weekdays: "
-    "workdays}, {name: rest, rate: 0.2}]}",
+    "PERIODS": "energy.electricity: {periods: [{name: day, rate: 0.5, months: [6, 7, 8], hours: [12, 18], "
+    "weekdays: workdays}, {name: rest, rate: 0.2}]}",
     "DEMAND": "energy.electricity.demand: [{name: noon, rate_per_kw: 9, months: [6, 7, 8], hours: [12, 18], "
     "weekdays: workdays}]",
     "THREE": "glazings.1: {id: two, lites: [{thickness_mm: 4}, {thickness_mm: 4}, {thickness_mm: 4}], "
@@ -266,18 +285,7 @@ WORDS = {
 
 #: Fields that do nothing yet, and why.
 PENDING: dict[str, str] = {
-    "Site.place": "nothing prints where the windows are",
-    "Body.roof_u_w_m2k": "the roof left out is no roof, whatever its U",
     "Energy.removal": "the years looked at end before the film's life does",
-    "Energy.priced_on": "nothing prints how old the energy prices are",
-    "PeriodSpec.name": "nothing prints the tariff",
-    "DemandSpec.name": "nothing prints the tariff",
-    "FuelSpec.id": "nothing prints the tariff",
-    "GlazingSpec.note": "nothing prints it",
-    "FilmSpec.invented": "nothing says that a film in a real job is made up",
-    "FilmSpec.priced_on": "nothing prints how old the film's prices are",
-    "FilmSpec.note": "nothing prints it",
-    "Prices.dated": "nothing prints how old the rates are",
 }
 
 #: Records whose fields are walked elsewhere: in the survey, the readings and the decisions.
