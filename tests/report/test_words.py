@@ -407,3 +407,14 @@ def test_a_job_can_ask_for_spanish(tmp_path):
     (folder / "job.yaml").write_text(spanish.replace("language: es", "language: fi"), encoding="utf-8")
     with pytest.raises(JobError, match=r"language.*\(en, es\)"):
         Study.open(folder)
+
+
+def test_spanish_says_what_is_meant() -> None:
+    """A ladder's slope is no count, and the client told of a trouble rather than asked a question."""
+    words = Words("es")
+    ladder = words(
+        "One in four, three points of contact. Two hands on a sheet of film is not ladder work: use a platform."
+    )
+    assert "cuatro de alto por uno de base" in ladder
+    assert "Una de cada cuatro" not in ladder
+    assert words("What you asked") == "Lo que nos contó"
