@@ -413,7 +413,8 @@ def test_spanish_says_what_is_meant() -> None:
     """A ladder's slope is no count, and the client told of a trouble rather than asked a question."""
     words = Words("es")
     ladder = words(
-        "One in four, three points of contact. Two hands on a sheet of film is not ladder work: use a platform."
+        "One in four, three points of contact. "
+        "Two hands on a sheet of film is not ladder work: use a platform."
     )
     assert "cuatro de alto por uno de base" in ladder
     assert "Una de cada cuatro" not in ladder
