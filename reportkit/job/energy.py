@@ -84,13 +84,6 @@ class Body(Record):
     cooling: Cooling | None = None
     heating: Heating | None = None
 
-    @model_validator(mode="after")
-    def _roof_there(self) -> Body:
-        if self.roof_u_w_m2k is not None and self.roof == "none" and "roof" in self.model_fields_set:
-            mend = "remove one of the two: a heated room above has no roof to lose heat through"
-            raise broken("must be left out where roof is none", "roof_u_w_m2k", mend=mend)
-        return self
-
     @property
     def has_roof(self) -> bool:
         """Whether the room loses heat through a roof: one is named, or its U given."""
