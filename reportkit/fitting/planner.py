@@ -15,12 +15,12 @@ from fractions import Fraction
 import numpy as np
 
 from reportkit.errors import CutListError, Fault
-from reportkit.fitting import buying, heuristics, seams, stacks
+from reportkit.fitting import buying, heuristics, seams, shortage, stacks
 from reportkit.fitting.checker import check
 from reportkit.fitting.layout import draw
 from reportkit.fitting.mixes import Mixes
 from reportkit.fitting.patterns import Crosscuts
-from reportkit.fitting.problem import Problem, build, make_bays, rate
+from reportkit.fitting.problem import Problem, build, held, make_bays, rate
 from reportkit.fitting.records import CENT, Length, Piece, Plan, Roll, exact, number
 from reportkit.fitting.search import Best, Effort
 from reportkit.fitting.work import Work
@@ -278,6 +278,13 @@ def _plan_film(
 ) -> Plan:
     """Plan one film."""
     problem, behind = build(pieces, table, directional=any(roll.directional for roll in rolls))
+    rolls = [roll for roll in rolls if held(problem, roll)]
+    fit = {item // 2 for roll in rolls for item in held(problem, roll)}
+    shortage.name(
+        [piece for kind, mine in behind.items() if kind not in fit for piece in mine],
+        f"no roll can hold this piece, rounded up to {float(problem.unit):g} mm",
+        source,
+    )
     best = Best(problem, rolls)
     count = sum(kind.demand for kind in problem.kinds)
     effort = replace(effort, deep=effort.deep or count <= SMALL)
@@ -292,19 +299,10 @@ def _plan_film(
     mixes.root()
     mixes.search()
     mixes.least_film()
+    if best.loads is None and any(roll.label == shortage.LABEL for roll in rolls):
+        shortage.name(pieces, "no plan was found for this piece and the others of its film", source)
     if best.loads is None:
-        raise CutListError(
-            faults=[
-                Fault(
-                    source,
-                    0,
-                    "",
-                    "no plan was found that cuts every piece from these rolls",
-                    None,
-                    "offer more or longer rolls, or split a view group",
-                )
-            ]
-        )
+        return _with_more(pieces, rolls, table, stages, source)
     money_bound, film_bound, film_proven = mixes.money_bound, mixes.film_bound, mixes.film_proven
     if stages == 3:
         money_bound, film_bound = stacks.stack(problem, rolls, best, mixes, effort)
@@ -320,6 +318,18 @@ def _plan_film(
         proven_film=film_proven,
         engine=best.engine,
     )
+
+
+def _with_more(
+    pieces: Sequence[Piece], rolls: Sequence[Roll], table: Fraction | None, stages: int, source: str
+) -> Plan:
+    """Plan one film with more of it than is offered; raise for the pieces that take some of that."""
+    effort = replace(EFFORTS["quick"], work=Work(ALLOWED["quick"]))
+    found = _plan_film(pieces, [*rolls, *shortage.endless(rolls)], table, stages, effort, source)
+    faults = shortage.missing(found, source)
+    if faults:
+        raise CutListError(faults=faults)
+    return found
 
 
 def _floor(value: float) -> Decimal:

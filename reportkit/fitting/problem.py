@@ -174,6 +174,14 @@ def longest_pull(problem: Problem, roll: Roll) -> int:
     return max((max(kind.width, kind.length) for kind in problem.kinds), default=0)
 
 
+def held(problem: Problem, roll: Roll) -> list[int]:
+    """Return the items that one roll can hold, by rising number."""
+    full = exact(roll.width_mm) / problem.unit
+    return problem.fits(
+        Bay(math.floor(full), full, 0, longest_pull(problem, roll), directional=roll.directional)
+    )
+
+
 def make_bays(
     problem: Problem, rolls: Sequence[Roll], counts: Sequence[int], *, each: bool = False
 ) -> tuple[list[Bay], list[list[int]]]:
