@@ -30,7 +30,7 @@ from reportkit.glass.limits import GainLimits, gain_limits
 from reportkit.glass.rating import Rating, rate
 from reportkit.told import Quantity, reason_of, told
 
-CONDITIONS = {"nfrc": "NFRC summer conditions", "en": "EN 410"}
+CONDITIONS = {"nfrc": "after NFRC summer conditions", "en": "after EN 410"}
 SEVERITIES = ("note", "ask", "doubt", "impossible")
 SHGC_TOLERANCE = 0.03  # rounding of the sheet's own values, carried through de-embedding
 U_TOLERANCE = 0.25  # [W/m2/K] about the spread among solvers and of a rounded emissivity
@@ -243,7 +243,7 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
                 "U",
                 told(
                     "printed {printed:.2f}; an emissivity of {emissivity:.2f} gives {own:.2f} "
-                    "(NFRC winter conditions, centre of glass)",
+                    "(after NFRC winter conditions, centre of glass)",
                     printed=Quantity(film.u_w_m2k, "W/m²K"),
                     emissivity=film.emissivity,
                     own=Quantity(got.u_w_m2k, "W/m²K"),

@@ -6,8 +6,10 @@ from typing import Any
 import pytest
 
 from reportkit.job import load_job, write_starter
+from reportkit.report.blocks import Table
 from reportkit.report.names import LEFT_OPEN
 from reportkit.report.page import Page
+from reportkit.report.sections import SECTIONS
 from reportkit.report.sections.basis import assumptions
 from reportkit.results import Results
 from reportkit.study import Study
@@ -68,3 +70,16 @@ def test_what_ranges_run_over_is_told_room_by_room() -> None:
         "heat of people, lamps and appliances (Living room upstairs)",
     ]
     assert rows.count("how sunny a year is") == 1
+
+
+@pytest.mark.parametrize("name", ["corner-shop", "harbour-house", "hill-studio"])
+def test_ratings_are_said_as_computed(results_of, name):
+    """Every table of U, g and SHGC says that it is computed after a standard; a superseded limit says so."""
+    page = Page(results_of(name))
+    tables = [block for block in SECTIONS["glass"](page).blocks if isinstance(block, Table)]
+    assert tables
+    for table in tables:
+        assert "not a certified rating" in repr(table.note)
+    assert "g: EN 410" not in repr(tables) and "U: NFRC" not in repr(tables)
+    assert " after " in repr(tables[0].note)
+    assert "1998, since superseded" in repr(SECTIONS["verdicts"](page))

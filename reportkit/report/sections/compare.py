@@ -11,8 +11,10 @@ from reportkit.report.page import Page
 from reportkit.report.sections.excluded import SENTENCES, sentences
 
 CONDITIONS = {
-    "nfrc": "U: NFRC winter, {winter} outside; SHGC: NFRC summer, {sun} straight on (ISO 15099 balance).",
-    "en": "U: EN 673; g: EN 410. Not to be compared with values under other conditions.",
+    "nfrc": "U after NFRC winter conditions, {winter} outside; SHGC after NFRC summer conditions, {sun} straight on "
+    "(balance after ISO 15099).",
+    "en": "U after EN 673; g with the heat transfer of EN 410, but weighted by the sun of ASTM G173. Not to be compared "
+    "with values under other conditions.",
 }
 
 
@@ -29,7 +31,7 @@ def glass(page: Page) -> Section:
         if entry["id"] != main and (entry["film"] is None or entry["film"] in chosen)
     ]
     rated = {"winter": page.fmt.temperature(-18), "sun": page.fmt.irradiance(783)}
-    note = words(CONDITIONS[results["choice"]["conditions"]], **rated) + " "
+    note = words(CONDITIONS[results["choice"]["conditions"]], **rated) + f" {_computed(page)} "
     note += words(
         "Fading light: 300 to 600 nm weighted by damage (ISO 9050, CIE 89/3). No film stops fading."
     )
@@ -45,11 +47,18 @@ def glass(page: Page) -> Section:
         ),
     ]
     if there:
-        blocks.append(_ratings(page, there, words("On the other glass of this job"), "", "on-other-glass"))
+        blocks.append(
+            _ratings(page, there, words("On the other glass of this job"), _computed(page), "on-other-glass")
+        )
     refused = _refused(page)
     if refused:
         blocks += [Paragraph(words("Where film must not go:")), Bullets(refused)]
     return Section("glass", blocks)
+
+
+def _computed(page: Page) -> str:
+    """Return what every table of U, g and SHGC says of itself."""
+    return page.words("Computed after the standard, not a certified rating.")
 
 
 def _main_glazing(page: Page) -> str:

@@ -165,7 +165,7 @@ def verdicts(page: Page) -> Section:
             caption=words("Every pane with the film meant for it, on the worst day of its weather"),
             note=words(
                 "Worst of a clear winter day, one near the equinox and one in summer, with the pane's own shadows and "
-                "with a blind drawn where there is one. Limits: NF DTU 39 (1998) as quoted, and {limit} for ordinary cut "
+                "with a blind drawn where there is one. Limits: NF DTU 39 (1998, since superseded) as quoted, and {limit} for ordinary cut "
                 "edges (common practice). The frame's temperature is an assumption. Where nothing was found, the film "
                 "maker's glass-compatibility chart still decides.",
                 limit=page.fmt.temperature_difference(30),
