@@ -5,6 +5,7 @@ Marks: a named source, ``the program`` for its own rule, or ``common practice, n
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
@@ -120,6 +121,12 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         note(
             "fitting.keep_offcut", "16 x 24 in" if us else "400 x 600 mm", "smaller off-cuts are thrown away"
         )
+    if job.energy is not None and job.energy.years is None:
+        compared = job.compare or filled["compare"]
+        years = math.ceil(max((film.life_years for film in job.films if film.id in compared), default=12))
+        filled["energy"] = job.energy.model_copy(update={"years": years})
+        why = told("the longest life of a film compared: one period for every option")
+        note("energy.years", str(years), why, PROGRAM)
     for pane in job.panes:
         if pane.plastic:
             note(

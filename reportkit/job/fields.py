@@ -120,8 +120,8 @@ Energy.electricity | its price: one rate, tiers, or periods | rate: 0.30
 Energy.fuels | other fuels that heat | - id: gas
 Energy.growth_percent | yearly rise of prices: low, likely, high | [0, 1, 3]
 Energy.discount_percent | by how much money later is worth less, a year | 3
-Energy.years | years looked at; left out: the film's life | 12
-Energy.removal | cost of taking the film off at the end | 150
+Energy.years | years every option is looked at; left out: the longest life of a film compared | 12
+Energy.removal | cost of taking the film off at the end of its life | 150
 Energy.priced_on | day the prices were read | 2026-03-01
 Electricity.rate | price of a kWh | 0.30
 Electricity.tiers | rates by the month's kWh | - rate: 0.25

@@ -1,9 +1,9 @@
-"""Does it pay: yearly cash over the film's life, net present value, payback, carbon dioxide.
+"""Does it pay: yearly cash over one study period, net present value, payback, carbon dioxide.
 
 Savings are sampled physical estimates in binary floating point, so a result is a range; a number
 becomes ``Decimal`` money only at the edge, by ``to_money``, rounded once. Costs come from a price as
-``Decimal`` and enter here as floats of the same value. Not covered: tax on savings, loans, residual
-value, inflation other than what growth and discount rates hold (use both real or both nominal).
+``Decimal`` and enter here as floats of the same value. Not covered: tax on savings, loans, inflation
+other than what growth and discount rates hold (use both real or both nominal).
 """
 
 from __future__ import annotations
@@ -50,59 +50,59 @@ def to_money(value: float, *, digits: int) -> Decimal | None:
 
 @dataclass(frozen=True)
 class Plan:
-    """How long money is looked at and what is spent in that time.
+    """How long money is looked at, the same for whatever is compared, and what is spent in that time.
 
     Parameters
     ----------
     years
-        Years looked at, 1 to 60.
+        Study period, 1 to 60 [years].
     life
-        Years until the film must be replaced, 1 or more; ``years`` or more for no replacement.
+        After this the film is taken off and a new one fitted, 1 or more [years].
     cost
-        Paid at the start [currency], 0 or more.
-    replacement
-        A new film after each life [currency], in prices of the start; the film's price if it is None.
+        Paid at the start, and again for each new film [currency], 0 or more.
     removal
-        Taking the old film off, before each replacement and at the end of the years if
-        ``remove_at_end`` [currency], in prices of the start.
-    cost_growth
-        Yearly growth of those later costs [-].
+        Taking a film off at the end of its life [currency], 0 or more.
     """
 
     years: int
-    life: int
+    life: float
     cost: Decimal
-    replacement: Decimal | None = None
     removal: Decimal = Decimal(0)
-    remove_at_end: bool = False
-    cost_growth: float = 0.0
 
     def __post_init__(self) -> None:
         """Refuse impossible times and negative costs."""
-        if not 1 <= self.years <= 60 or self.life < 1:
+        if not 1 <= self.years <= 60 or not self.life >= 1:
             raise ValueError(f"years must be 1 to 60 and life 1 or more, got {self.years} and {self.life}")
-        costs = (self.cost, self.removal, *(() if self.replacement is None else (self.replacement,)))
-        if any(not isinstance(cost, Decimal) for cost in costs):
+        if any(not isinstance(cost, Decimal) for cost in (self.cost, self.removal)):
             raise TypeError("costs must be Decimal")
-        if any(cost < 0 for cost in costs):
+        if min(self.cost, self.removal) < 0:
             raise ValueError("costs must be 0 or more")
-        if self.cost_growth <= -1:
-            raise ValueError("cost_growth must be over -1")
 
 
 def spending(plan: Plan) -> Array:
-    """Return what is paid at the start and at the end of each year [currency], (years + 1,), positive."""
+    """Return what is paid at the start and at the end of each year [currency], (years + 1,), positive.
+
+    At the end of each life within the period the old film is taken off and a new one fitted, in prices of
+    the start. At the end of the period the rest of the last film's life is credited, and the used part of
+    its removal charged, both by straight line: a life that ends with the period pays the whole removal.
+
+    References
+    ----------
+    NIST Handbook 135 (from memory): equal study periods; replacements; a residual value by straight line,
+    less what disposal costs.
+    """
+    cost, removal = float(plan.cost), float(plan.removal)
     paid = np.zeros(plan.years + 1)
-    paid[0] = float(plan.cost)
-    again = float(plan.cost if plan.replacement is None else plan.replacement)
-    for year in range(plan.life, plan.years, plan.life):
-        paid[year] += (again + float(plan.removal)) * (1.0 + plan.cost_growth) ** year
-    if plan.remove_at_end:
-        paid[plan.years] += float(plan.removal) * (1.0 + plan.cost_growth) ** plan.years
+    paid[0] = cost
+    replaced = math.ceil(plan.years / plan.life - 1e-9) - 1
+    for number in range(1, replaced + 1):
+        paid[math.ceil(number * plan.life - 1e-9)] += cost + removal
+    used = min(1.0, plan.years / plan.life - replaced)
+    paid[plan.years] += removal * used - cost * (1.0 - used)
     return paid
 
 
-def cash(plan: Plan, saving: ArrayLike, *, price_growth: ArrayLike = 0.0, fade: ArrayLike = 0.0) -> Array:
+def cash(plan: Plan, saving: ArrayLike, *, price_growth: ArrayLike = 0.0) -> Array:
     """Return the yearly cash.
 
     Parameters
@@ -113,8 +113,6 @@ def cash(plan: Plan, saving: ArrayLike, *, price_growth: ArrayLike = 0.0, fade: 
         First year's saving [currency], heating lost already taken off; any shape (S...).
     price_growth
         Yearly growth of the energy price [-], broadcast to the saving; the first year has none.
-    fade
-        Yearly loss of the film's effect within one life [-].
 
     Returns
     -------
@@ -122,14 +120,12 @@ def cash(plan: Plan, saving: ArrayLike, *, price_growth: ArrayLike = 0.0, fade: 
         [currency], (years + 1, S...): year 0 is the start, each later one falls due at the year's end.
     """
     first = np.asarray(saving, dtype=float)
-    growth, loss = 1.0 + np.asarray(price_growth, dtype=float), 1.0 - np.asarray(fade, dtype=float)
-    shape = np.broadcast_shapes(first.shape, growth.shape, loss.shape)
-    flows = np.empty((plan.years + 1, *shape))
+    growth = 1.0 + np.asarray(price_growth, dtype=float)
+    flows = np.empty((plan.years + 1, *np.broadcast_shapes(first.shape, growth.shape)))
     paid = spending(plan)
     flows[0] = -paid[0]
     for year in range(1, plan.years + 1):
-        age = (year - 1) % plan.life
-        flows[year] = first * growth ** (year - 1) * loss**age - paid[year]
+        flows[year] = first * growth ** (year - 1) - paid[year]
     return flows
 
 

@@ -142,4 +142,5 @@ LEFT_OPEN: dict[str, str] = {
     "energy.growth_percent": "rise of energy prices",
     "energy.discount_percent": "by how much later money is worth less",
     "energy.removal": "cost of taking the film off",
+    "energy.years": "years every option is looked at",
 }

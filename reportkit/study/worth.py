@@ -1,4 +1,4 @@
-"""Whether an option pays: what it changes on the bills, over the film's life, as a range.
+"""Whether an option pays: what it changes on the bills, over one period for every option, as a range.
 
 Bills are worked out over all samples at once; a number becomes money only in the results. Film counts
 with its offer, a shade with the price the user typed. Money is withheld, with the reason, where a room
@@ -170,14 +170,15 @@ def worth(
     assert energy is not None  # bills need prices
     saving = cost_by_option[0] - cost_by_option[index]
     co2 = None if co2_by_option is None else co2_by_option[0] - co2_by_option[index]
-    lives = [spec.life_years for spec in loaded.job.films if spec.id in option.films]
-    all_lives = [spec.life_years for spec in loaded.job.films]
-    years = energy.years or round(min(lives or all_lives or [12.0]))
+    years = energy.years
+    assert years is not None  # filled in when the job was read
+    # of several films the one that ends first: all are fitted anew together; a shade lasts the period
+    life = min((spec.life_years for spec in loaded.job.films if spec.id in option.films), default=None)
     cost = option.price if option.kind == "shade" else (offer.total if offer else Decimal(0))
     if cost is None or option.cannot_go:
         return Worth(saving, None, None, None, None, co2, years)
-    life = max(1, round(min(lives))) if lives else years
-    plan = money.Plan(years, life, cost, removal=energy.removal)
+    removal = Decimal(0) if life is None else energy.removal
+    plan = money.Plan(years, years if life is None else life, cost, removal)
     flows = money.cash(plan, saving, price_growth=growth / 100)
     return Worth(
         saving,

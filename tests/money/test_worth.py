@@ -12,23 +12,43 @@ from reportkit.money import worth as w
 
 
 def test_yearly_cash_by_hand() -> None:
-    """Three years, life two: cost, growing savings, a replacement with removal, removal at the end."""
-    plan = w.Plan(3, 2, D(100), replacement=D(80), removal=D(10), remove_at_end=True, cost_growth=0.1)
-    flows = w.cash(plan, 50.0, price_growth=0.02)
-    # year 2: 51 - (80 + 10) x 1.21; year 3: 50 x 1.0404 - 10 x 1.331
-    assert flows.tolist() == pytest.approx([-100.0, 50.0, 51.0 - 108.9, 52.02 - 13.31])
+    """Three years, life two: cost, growing savings, a removal and a new film, half of it left at the end."""
+    flows = w.cash(w.Plan(3, 2, D(100), D(10)), 50.0, price_growth=0.02)
+    # year 2: 51 - 100 - 10; year 3: 50 x 1.0404 + 100/2 - 10/2
+    assert flows.tolist() == pytest.approx([-100.0, 50.0, 51.0 - 110.0, 52.02 + 50.0 - 5.0])
 
 
-def test_film_that_lasts_is_bought_once() -> None:
-    """No replacement falls due in the last year or later."""
+def test_two_lives_over_one_study_period() -> None:
+    """Worked by hand in the manner of NIST Handbook 135 (from memory): 12 years at 3 %, lives of 8 and of 12.
+
+    Present values of single amounts 1.03^-8 = .7894 and 1.03^-12 = .7014, of a uniform series over 12 years
+    9.954. A: 800, again 800 and 100 for removal in year 8, left at the end 800 x 4/8 less 100 x 4/8:
+    -800 + 150 x 9.954 - 900 x .7894 + 350 x .7014 = 228.1. B: 1000, removal 100 at the end:
+    -1000 + 150 x 9.954 - 100 x .7014 = 423.0. A alone over its own 8 years would have shown 174.0.
+    """
+    short, long = w.Plan(12, 8, D(800), D(100)), w.Plan(12, 12, D(1000), D(100))
+    for plan, value in ((short, 228.1), (long, 423.0)):
+        flows = w.cash(plan, 150.0)
+        assert float(w.net_present_value(flows, discount=0.03)) == pytest.approx(value, abs=0.1)
+        assert float(npf.npv(0.03, flows)) == pytest.approx(value, abs=0.1)
+
+
+def test_replacements_fall_due_when_a_life_ends_within_the_period() -> None:
+    """A life that ends with the period is not begun again; what is left of the last one is credited."""
     assert w.spending(w.Plan(10, 10, D(500))).tolist() == [500.0] + [0.0] * 10
-    assert w.spending(w.Plan(10, 4, D(500))).tolist() == [500, 0, 0, 0, 500, 0, 0, 0, 500, 0, 0]
+    assert w.spending(w.Plan(10, 5, D(500), D(50))).tolist() == [500, 0, 0, 0, 0, 550, 0, 0, 0, 0, 50]
+    # a life of 2.5 years falls due at the end of the year in which it ends
+    assert w.spending(w.Plan(5, 2.5, D(500))).tolist() == [500, 0, 0, 500, 0, 0]
+    assert w.spending(w.Plan(10, 4, D(500)))[[4, 8, 10]].tolist() == [500, 500, -250]
+    assert w.spending(w.Plan(8, 16, D(500), D(50)))[8] == pytest.approx(-250 + 25)
 
 
-def test_effect_fades_and_a_new_film_starts_afresh() -> None:
-    """The yearly loss of effect counts from each film's own start."""
-    flows = w.cash(w.Plan(3, 2, D(0)), 100.0, fade=0.1)
-    assert flows[1:].tolist() == pytest.approx([100.0, 90.0, 100.0])
+@settings(deadline=None, max_examples=60)
+@given(st.integers(1, 40), st.floats(1.0, 40.0), st.floats(0.0, 1000.0))
+def test_what_is_spent_is_the_share_of_life_used(years: int, life: float, removal: float) -> None:
+    """Law of straight-line proration: undiscounted, a period of n lives costs n films and n removals."""
+    plan = w.Plan(years, life, D(700), D(repr(removal)))
+    assert float(w.spending(plan).sum()) == pytest.approx((700.0 + removal) * years / life, rel=1e-6)
 
 
 @settings(deadline=None, max_examples=60)

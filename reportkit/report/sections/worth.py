@@ -133,15 +133,28 @@ def _table(page: Page) -> Table:
         }
         rows.append(Row([cells[column.key] for column in columns], "strong" if entry["chosen"] else "none"))
     energy = page.job["energy"]
-    return Table(
-        columns,
-        rows,
-        caption=words("Energy saved less heating added, against the price, over the life of the film"),
-        note=words(
+    notes = [
+        words(
             "Each pair is a range: eight of ten computed cases lie in it. Worth today: savings less price, "
             "discounted at {rate} a year. In short: the whole range decides.",
             rate=fmt.percent(energy["discount_percent"] / 100, 1),
         ),
+        words(
+            "Film whose life ends within the {years} years is taken off and fitted anew at the same price; what "
+            "is left of the last one's life at the end counts in its favor, what is used of its removal against it.",
+            years=fmt.number(energy["years"]),
+        ),
+    ]
+    if any(entry["kind"] == "shade" for entry in page.results["options"]):
+        notes.append(words("A shade is taken to last them."))
+    return Table(
+        columns,
+        rows,
+        caption=words(
+            "Energy saved less heating added, against the price, over {years} years for every option",
+            years=fmt.number(energy["years"]),
+        ),
+        note=" ".join(notes),
         id="worth-list",
     )
 
