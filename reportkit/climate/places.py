@@ -7,6 +7,7 @@ tall hill is not in them.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cache
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -79,8 +80,9 @@ def shipped_path(name: str) -> Path:
     return _data_folder() / SHIPPED[key].file
 
 
+@cache
 def shipped_year(name: str, *, year: int, timezone: str | None = None) -> Weather:
-    """Return a typical year that ships with pvlib.
+    """Return a typical year that ships with pvlib; its file is read once.
 
     Parameters
     ----------

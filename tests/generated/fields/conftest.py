@@ -9,7 +9,7 @@ import json
 import re
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -24,7 +24,10 @@ from reportkit.job.table import Form
 from reportkit.report.calendar import calendar
 from reportkit.report.view import Report, frame
 from reportkit.results import Results
-from reportkit.study import Study
+from reportkit.study import Study, rooms
+
+#: How many samples stand behind a room's ranges here: enough that each uncertain input is drawn.
+FEW = 16
 
 PHOTO = Path(__file__).parents[3] / "jobs" / "harbour-house" / "photos" / "L1.jpg"
 
@@ -44,7 +47,7 @@ job:
   currency: EUR
   paper: a4
   rating: nfrc
-  site: {place: Invented Bay}
+  site: {place: Invented Bay, clock: America/New_York}
   weather: {use: shipped, name: miami}
   complaint: {text: Too hot by four, kinds: [heat], room: office}
   client: {name: Ana Example, address: [1 Invented Street], contact: ana@example.com}
@@ -277,10 +280,12 @@ class Walk:
         return [part for part in line.parts if before[part] == after[part]]
 
 
-@pytest.fixture(scope="session")
-def walk(tmp_path_factory: pytest.TempPathFactory) -> Walk:
-    """The maker of jobs."""
-    return Walk(tmp_path_factory.mktemp("fields"))
+@pytest.fixture(scope="module")
+def walk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Walk]:
+    """The maker of jobs, whose rooms are balanced with few samples."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(rooms, "SAMPLES", FEW)
+        yield Walk(tmp_path_factory.mktemp("fields"))
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:

@@ -25,6 +25,13 @@ Job.recommend | recommend: lowest_price | choice.recommended | \
 films.0.rated.solar_transmittance_percent: 22, \
 films.0.rated.shgc: null, films.0.rated.tser_percent: null
 Job.compare | compare: [grey] | options
+Approval.film | approvals.0.film: silver | price.total | APPROVED
+Approval.glazing | approvals.0.glazing: two | price.total | APPROVED
+Approval.panes | approvals.0.panes: [A] | price.total | APPROVED, approvals.0.glazing: null, \
+approvals.0.panes: [A, C]
+Approval.by | approvals.0.by: B. Example | panes.screen doc:verdicts | APPROVED
+Approval.date | approvals.0.date: 2026-02-10 | panes.screen doc:verdicts | APPROVED
+Approval.file | approvals.0.file: windows.csv | panes.screen doc:verdicts | APPROVED
 Site.place | site.place: Elsewhere | doc:weather
 Site.latitude | site.latitude: 45 | faces.peak_w_m2 | CLEAR
 Site.longitude | site.longitude: -12 | panes.peak_solar_w | CLEAR
@@ -186,6 +193,9 @@ Chart.max_absorptance_percent | films.0.chart.max_absorptance_percent: 20 | scre
 Chart.tinted | films.0.chart.tinted: no | screens.reasons | glazings.0.lites.0.glass: grey
 Chart.laminated | films.0.chart.laminated: no | screens.reasons | \
 glazings.0.lites.0: {thickness_mm: 6.4, strength: laminated}
+Chart.wired | films.0.chart.wired: no | screens.reasons | glazings.0.lites.0.strength: wired
+Chart.patterned | films.0.chart.patterned: no | screens.reasons | \
+glazings.0.lites.0: {thickness_mm: 6, strength: patterned, textured: front}
 Chart.three_panes | films.0.chart.three_panes: no | screens.reasons | THREE
 Chart.fogged | films.0.chart.fogged: no | screens.reasons | panes.1.fogged: yes
 Chart.plastic | films.0.chart.plastic: yes | screens.reasons | panes.0.plastic: yes
@@ -252,6 +262,7 @@ Choice.faces | choice.faces: {west: silver} | price.lines
 Choice.panes | choice.panes: {C: none} | price.lines
 Fitting.method | fitting.method: cut_to_size | pieces
 Fitting.edge_gap | fitting.edge_gap: 4 mm | pieces.finished_width_mm
+Fitting.edge_gap_safety | fitting.edge_gap_safety: 5 mm | pieces.finished_width_mm | films.0.thickness_um: 200
 Fitting.trim_allowance | fitting.trim_allowance: 40 mm | pieces.width_mm
 Fitting.table | fitting.table: 1000 mm | cutting
 Fitting.stages | fitting.stages: 3 | cutting
@@ -265,6 +276,8 @@ Fitting.keep_offcut | fitting.keep_offcut: [200 mm, 200 mm] | cutting.offcuts
 
 #: What several lines give, by its word.
 WORDS = {
+    "APPROVED": "glazings.0.lites.0.strength: wired, approvals: [{film: grey, glazing: one, "
+    "by: A. Example, date: 2026-02-20, file: A.jpg}]",
     "CLEAR": "weather: {use: clear_days}, site: {latitude: 30, longitude: -15, elevation_m: 100, "
     "clock: Atlantic/Canary}",
     "NORMALS": "site: {latitude: 30, longitude: -15}, weather: {use: normals, normals: {mean_c: "
