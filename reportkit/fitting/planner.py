@@ -23,6 +23,7 @@ from reportkit.fitting.patterns import Crosscuts
 from reportkit.fitting.problem import Problem, build, held, make_bays, rate
 from reportkit.fitting.records import CENT, Length, Piece, Plan, Roll, exact, number
 from reportkit.fitting.search import Best, Effort
+from reportkit.fitting.wholes import area_money
 from reportkit.fitting.work import Work
 from reportkit.told import Quantity, joined, told
 
@@ -307,6 +308,7 @@ def _plan_film(
     if stages == 3:
         money_bound, film_bound = stacks.stack(problem, rolls, best, mixes, effort)
         film_proven = film_bound >= best.area * (1 - 1e-9)
+    money_bound = max(money_bound, area_money(problem, rolls))
     drawn = draw(problem, behind, rolls, best.loads)
     price = sum((cut.price for cut in drawn), Decimal("0.00"))
     proven = money_bound >= best.money - 1e-6 * max(1.0, best.money)

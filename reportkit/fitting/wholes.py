@@ -47,6 +47,28 @@ def money_goal(problem: Problem, rolls: Sequence[Roll], bays: Sequence[Bay]) -> 
     )
 
 
+def area_money(problem: Problem, rolls: Sequence[Roll]) -> float:
+    """Return what film of the pieces' area costs at least, the cheapest first, parts of rolls allowed.
+
+    Weak, but it holds for any way of cutting and is there where nothing better is found in time.
+    """
+    left = Fraction(sum(kind.width * kind.length * kind.demand for kind in problem.kinds)) * problem.unit**2
+    offers = []
+    for roll in rolls:
+        width = exact(roll.width_mm)
+        if roll.length_mm is None:
+            most = None if roll.longest_mm is None else width * roll.longest_mm
+            offers.append((Fraction(roll.price) / 1000 / width, most))
+        else:
+            area = width * exact(roll.length_mm) * roll.pack
+            offers.append((Fraction(roll.price) / area, None if roll.stock is None else area * roll.stock))
+    total = Fraction(0)
+    for price, most in sorted(offers, key=lambda offer: offer[0]):
+        taken = left if most is None else min(left, most)
+        total, left = total + price * taken, left - taken
+    return float(total)
+
+
 def film_goal(problem: Problem, bays: Sequence[Bay], spend: float | None) -> Goal:
     """Return the goal of least film pulled off the rolls, in square units."""
     quantum = common_divisor([bay.full for bay in bays]) * problem.length_divisor()

@@ -13,7 +13,7 @@ from types import SimpleNamespace
 import pytest
 
 from reportkit.errors import CutListError
-from reportkit.fitting import Piece, Roll, plan
+from reportkit.fitting import Piece, Roll, plan, planner
 from reportkit.fitting.checker import violations
 from reportkit.fitting.planner import prepare
 from reportkit.fitting.records import exact
@@ -191,3 +191,17 @@ def test_a_piece_that_fits_only_before_rounding_is_named():
     with pytest.raises(CutListError) as error:
         plan([Piece("A", 915.99, 700, turn=False), Piece("B", 500, 700)], [Roll(915.99, None, Decimal(10))])
     assert [fault.field for fault in error.value.faults] == ["A"]
+
+
+@pytest.mark.parametrize("stages", [2, 3])
+def test_a_search_cut_short_still_has_the_bound_of_the_area(stages, monkeypatch):
+    """Without any work allowed, the bound is no less than the pieces' area at the price of the film."""
+    monkeypatch.setitem(planner.ALLOWED, "exact", 1.0)
+    r = random.Random(3)
+    pieces = [Piece(f"P{k}", r.randint(300, 1500), r.randint(300, 2300)) for k in range(300)]
+    rolls = [Roll(1524, 30500, Decimal(355)), Roll(1524, 5000, Decimal(0), stock=1)]
+    found = plan(pieces, rolls, stages=stages)
+    area = sum(piece.width_mm * piece.length_mm for piece in pieces)
+    least = (Fraction(area) / 1524 - 5000) / 30500 * 355
+    assert found.lower_bound >= Decimal(float(least)) - 1
+    assert found.lower_bound <= found.price
