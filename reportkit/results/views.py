@@ -7,19 +7,10 @@ from collections import defaultdict
 from typing import TYPE_CHECKING, Any
 
 from reportkit.glass import look
+from reportkit.study.sight import BRIGHTER, SCENES, scatters
 
 if TYPE_CHECKING:
     from reportkit.study import Study
-
-#: Luminance outdoors and in a room near its window [cd/m2]: a clear day, and a lit room on a lit street.
-#: Common practice, no source.
-SCENES: dict[str, dict[str, float]] = {
-    "day": {"outdoors": 1500.0, "indoors": 150.0},
-    "night": {"outdoors": 1.0, "indoors": 40.0},
-}
-
-#: Film is said to hide a room where outdoors is so many times brighter (common practice, no source).
-BRIGHTER = 3.5
 
 #: Each view: the time of day and the side the eye is on.
 VIEWS: dict[str, tuple[str, str]] = {
@@ -48,7 +39,6 @@ def views(study: Study) -> dict[str, Any]:
     name = main_glazing(study)
     spec = next(entry for entry in study.job.glazings if entry.id == name)
     glass_tints = [lite.glass for lite in spec.lites]
-    patterned = any(lite.textured_face for lite in spec.lites)
     bare = study.fittings[name, None].rating
     assert bare is not None  # bare glass is never refused
     panes = []
@@ -59,7 +49,7 @@ def views(study: Study) -> dict[str, Any]:
         tints = [*glass_tints, *([study.films[film_id].tint] if film_id else [])]
         t, r_out, r_in = rating.t_visible, rating.r_visible_out, rating.r_visible_in
         ratio = look.privacy_ratio(t, r_out)
-        scatters = patterned or (film_id is not None and study.films[film_id].film_class == "frosted")
+        blurs = scatters(spec, study.films[film_id] if film_id else None)
         left: dict[str, float] = {}
         beside: dict[str, float] = {}
         for view, (time, side) in VIEWS.items():
@@ -77,11 +67,11 @@ def views(study: Study) -> dict[str, Any]:
                 "t_visible": t,
                 "r_visible_out": r_out,
                 "r_visible_in": r_in,
-                "scatters": scatters,
-                "privacy_ratio": None if scatters or not math.isfinite(ratio) else ratio,
-                "hides_by_day": scatters or ratio <= BRIGHTER,
-                "hides_at_night": scatters or left["outside_night"] <= look.HIDDEN,
-                "contrast_left": None if scatters else left,
+                "scatters": blurs,
+                "privacy_ratio": None if blurs or not math.isfinite(ratio) else ratio,
+                "hides_by_day": blurs or ratio <= BRIGHTER,
+                "hides_at_night": blurs or left["outside_night"] <= look.HIDDEN,
+                "contrast_left": None if blurs else left,
                 "brightness_beside_bare": beside,
             }
         )

@@ -1,8 +1,9 @@
 """How much an option relieves what the client complains of, kind by kind and pane by pane.
 
 Each kind of complaint has an amount that troubles, by pane; relief is the share of it that an option takes
-away, summed over the panes complained of. Heat: watts at the bad hour. Glare: light that comes straight from
-the sun. Fading: damage-weighted light (ISO 9050). Privacy: what can be seen through the glass by day.
+away, summed over the panes complained of. Heat: watts at the bad hour. Glare: light at the eye of somebody by
+the pane. Fading: damage-weighted light (ISO 9050). Privacy: what shows from outside, by day and after dark
+with lights on, each for its share of the hours somebody is there.
 Bills have no amount by pane: their relief is the saving as a share of the bills.
 
 Equal weight for every kind named is the tool's own choice; the amounts are what is compared, not comfort.
@@ -14,6 +15,8 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import numpy as np
+
+from reportkit.study import dazzle, sight
 
 if TYPE_CHECKING:
     from reportkit.study import Study
@@ -40,8 +43,8 @@ def _heat(study: Study, option: Option) -> Array:
 
 
 def _glare(study: Study, option: Option) -> Array:
-    straight = study.sun.panes.beam.sum(axis=0) * _areas(study)
-    return straight * _rated(study, option, "t_visible")
+    alike = np.array([pane.quantity for pane in study.job.panes])
+    return dazzle.at_the_eye(study, option).sum(axis=0) * alike
 
 
 def _fading(study: Study, option: Option) -> Array:
@@ -50,7 +53,9 @@ def _fading(study: Study, option: Option) -> Array:
 
 
 def _privacy(study: Study, option: Option) -> Array:
-    return _areas(study) * _rated(study, option, "t_visible")
+    dark = sight.dark_share(study)
+    by_day, after_dark = (sight.by_pane(study, option, when) for when in ("day", "dark"))
+    return _areas(study) * ((1 - dark) * by_day + dark * after_dark)
 
 
 #: The troubling amount by pane, shape (P,), for each kind of complaint. A new kind is a line here and a word

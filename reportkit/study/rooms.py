@@ -16,6 +16,7 @@ from reportkit import glass
 from reportkit.money.tariff import Bins
 from reportkit.room import Gain, envelope, heat_balance
 from reportkit.room.ranges import Uncertain, samples
+from reportkit.study.presence import within
 from reportkit.study.unknowns import SAMPLES, unknowns
 
 if TYPE_CHECKING:
@@ -103,11 +104,11 @@ def room_year(
         elevation=weather.elevation,
     )
     hour = np.asarray(weather.times.hour)
-    occupied = _within(hour, body.occupied_hours)
+    occupied = within(hour, body.occupied_hours)
     heating, cooling = body.heating, body.cooling
     warm = np.full(len(hour), heating.set_point if heating else NEVER_HEATED)
     if heating and heating.setback is not None:
-        warm[_within(hour, heating.setback_hours)] = heating.setback
+        warm[within(hour, heating.setback_hours)] = heating.setback
     cool = cooling.set_point if cooling else NEVER_COOLED
     year = heat_balance(
         made,
@@ -198,11 +199,3 @@ def _windows(options: tuple[Option, ...], loaded: LoadedJob, fittings: Fittings,
                 total += rating.u_w_m2k * float(pane.width * pane.height) / 1e6 * pane.quantity
         found.append(total)
     return np.array(found)
-
-
-def _within(hour: Array, span: tuple[int, int]) -> Array:
-    """Return which clock hours lie from the first to before the last, past midnight if need be."""
-    first, last = span
-    if first <= last:
-        return (hour >= first) & (hour < last)
-    return (hour >= first) | (hour < last)

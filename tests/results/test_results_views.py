@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from reportkit.results.views import SCENES, main_glazing, views
+from reportkit.results.views import main_glazing, views
 from reportkit.study import Study
+from reportkit.study.sight import SCENES
 
 DEMOS = ["corner-shop", "harbour-house", "hill-studio"]
 

@@ -130,8 +130,9 @@ def _trade_off(page: Page, made: Mapping[str, Any]) -> Table:
         rows,
         caption=words("How much of what you complain of each film takes away, and at what price"),
         note=words(
-            "Heat: at the worst hour. Glare: light straight from the sun. Fading: damaging light (ISO 9050). Privacy: "
-            "light seen through by day. Bills: likely saving. Only the panes complained of count; several "
+            "Heat: at the worst hour. Glare: light at the eye of somebody a metre from the pane. Fading: damaging light "
+            "(ISO 9050). Privacy: what shows from outside, by day and after dark with lights on, in the hours "
+            "somebody is there. Bills: likely saving. Only the panes complained of count; several "
             "complaints count alike."
         ),
         id="trade-off",

@@ -8,7 +8,7 @@ import pytest
 from reportkit.glass import look
 from reportkit.report.figures import scene
 from reportkit.report.figures.views import ROWS, color_of, exposure, spots, views
-from reportkit.results.views import SCENES
+from reportkit.study.sight import SCENES
 
 FILMS = {
     None: (0.88, 0.08, 0.08, ["clear"]),
