@@ -28,7 +28,7 @@ BEAM_LM_PER_W = 100.0
 
 
 def at_the_eye(study: Study, option: Option) -> Array:
-    """Return the light at the eye before each of P panes at each of H hours, (H, P) [lx]; 0 with nobody in."""
+    """Return the light at the eye before each of P panes at each of H hours, (H, P) [lx]; 0 while empty."""
     on, weather, job = study.sun, study.weather, study.job
     glazings = {spec.id: spec for spec in job.glazings}
     efficacy = room.diffuse_efficacy(
