@@ -111,6 +111,11 @@ class Page:
         """The option the offer is for."""
         return next(entry for entry in self.results["options"] if entry["chosen"])
 
+    def less(self, before: float, after: float) -> str:
+        """Return by what share a power falls [W], as it follows from both as printed, to three figures."""
+        shown, then = (float(f"{power:.3g}") for power in (before, after))
+        return self.fmt.percent(1 - then / shown if shown > 0 else 0.0)
+
     @property
     def leaves_glass(self) -> bool:
         """Whether the offer is to do nothing."""

@@ -108,6 +108,39 @@ def test_a_price_adds_up_as_printed(printed, name):
     assert lines
 
 
+@pytest.mark.parametrize("name", WRITINGS)
+def test_shares_follow_from_the_watts_beside_them(printed, name):
+    """Each "less than now" is that of the two powers printed, and page one agrees with the table's rows."""
+    read = printed(name)
+    rows = read.rows("all")
+    watts = [read.number(row[1]) for row in rows]
+    for row, then in zip(rows, watts, strict=True):
+        share = (100 * (1 - then / watts[0])).quantize(Decimal(1), ROUND_HALF_UP)
+        assert read.number(row[2]) == share, row
+    lead = next(
+        text
+        for text in (" ".join(node.text_content().split()) for node in read.tree.xpath("//p"))
+        if "%" in text and " W" in text.replace("\u00a0", " ")
+    )
+    powers = [read.numbers(one)[0] for one in re.findall(r"[\d.,]+\sW", lead)]
+    (percent,) = re.findall(r"(\d+)\s?%", lead)
+    assert (powers[0], powers[1]) in {(watts[0], then) for then in watts}
+    assert Decimal(percent) == (100 * (1 - powers[1] / powers[0])).quantize(Decimal(1), ROUND_HALF_UP)
+
+
+@pytest.mark.parametrize("name", WRITINGS)
+def test_page_one_names_the_price_of_the_tables(printed, name):
+    """The price on page one is the total of the price list and stands in the table of options."""
+    read = printed(name)
+    _, sums = check_price(read)
+    total = max(sums)
+    facts = [
+        " ".join(node.text_content().split()) for node in read.tree.xpath("//*[contains(@class, 'fact')]")
+    ]
+    assert any(total in read.numbers(text) for text in facts)
+    assert total in [read.number(row[-1]) for row in read.rows("all")]
+
+
 BY_LENGTH = "{width: 1524 mm, length: 30.5 m, price_per_m: 55.00, step: 1 m}"
 TAX = "tax: {name: GST, percent: 15, prices_include_it: no}"
 

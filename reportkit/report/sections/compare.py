@@ -153,7 +153,7 @@ def options(page: Page) -> Section:
         cells = {
             "option": page.option(entry),
             "peak": fmt.significant(entry["peak_solar_w"], 3),
-            "cut": fmt.percent(entry["peak_cut_fraction"]),
+            "cut": page.less(page.nothing["peak_solar_w"], entry["peak_solar_w"]),
             "light": fmt.percent(entry["t_visible"]),
             "mirror": fmt.percent(entry["r_visible_out"]),
             "panes": "—" if entry["kind"] == "shade" else fmt.number(entry["panes_filmed"]),

@@ -88,7 +88,7 @@ def _recommendation(page: Page) -> str:
         when=when,
         before=fmt.power(before, 3),
         after=fmt.power(after, 3),
-        share=fmt.percent(1 - after / before),
+        share=page.less(before, after),
     )
 
 
