@@ -419,7 +419,7 @@ def test_check_reads_the_weather_file_to_its_end(tmp_path: Path, capsys: pytest.
     path.write_text(
         re.sub(r"use: shipped\n  name: \w+", "use: file\n  file: year.csv", text), encoding="utf-8"
     )
-    rows = shipped_path("greensboro").read_text(encoding="utf-8").splitlines()
+    rows = shipped_path("miami").read_text(encoding="utf-8").splitlines()
     (tmp_path / "job" / "year.csv").write_text("\n".join(rows[:5000]), encoding="utf-8")
     assert main(["check", str(tmp_path / "job")]) == 2
     assert "year.csv weather: must have 8760 hourly rows" in capsys.readouterr().out
