@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from reportkit.cli import main
+from reportkit.report.formats import Formats
 
 JOBS = Path(__file__).parent.parent / "jobs"
 
@@ -46,13 +47,19 @@ def test_check_prints_every_fault_on_a_line_of_its_own_to_stdout(job, capsys):
 
 
 def test_make_prints_the_run_last_and_nothing_else_off_a_terminal(job, capsys, monkeypatch):
-    """Progress shows on a terminal only; the last line of stdout is the run's folder."""
+    """Progress shows on a terminal only; stdout holds the run's folder, stderr what is recommended and its price."""
     monkeypatch.setenv("NO_COLOR", "1")
     assert main(["make", str(job), "--only", "html"]) == 0
     out, err = capsys.readouterr()
     assert Path(out.splitlines()[-1]) == job / "runs" / "0001"
     assert (job / "runs" / "0001" / "proposal.html").is_file()
-    assert err == ""
+    results = json.loads((job / "runs" / "0001" / "results.json").read_text(encoding="utf-8"))
+    assert results["price"]["total"] is not None
+    fmt = Formats(
+        results["job"]["locale"], units=results["job"]["units"], currency=results["job"]["currency"]
+    )
+    assert [line for line in err.splitlines() if fmt.money(results["price"]["total"]) in line]
+    assert "…" not in err
 
 
 def test_make_of_a_faulty_job_says_so_on_stderr_without_a_traceback(job, capsys):

@@ -12,6 +12,7 @@ import base64
 import io
 import shutil
 import tempfile
+import unicodedata
 from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path
@@ -101,6 +102,12 @@ def uncovered(characters: Iterable[str]) -> str:
     return "".join(
         sorted(c for c in set(characters) if ord(c) not in covered() and (c.isprintable() or ord(c) > 0x7F))
     )
+
+
+def printed(sign: str, otherwise: str) -> str:
+    """Return a sign as the shipped typefaces can print it: its plain form (Unicode NFKC), else ``otherwise``."""
+    plain = sign if sign.isascii() else unicodedata.normalize("NFKC", sign)
+    return plain if plain.isascii() or not uncovered(plain) else otherwise
 
 
 def web_faces(characters: Iterable[str]) -> list[dict[str, Any]]:

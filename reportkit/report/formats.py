@@ -17,6 +17,7 @@ from functools import cached_property
 from typing import Any, Literal
 
 from reportkit import units as si
+from reportkit.report.fonts import printed
 
 NBSP = "\u00a0"
 MINUS = "\u2212"
@@ -146,11 +147,9 @@ class Formats:
 
     def significant(self, value: Any, digits: int = 2) -> str:
         """Return a number rounded to ``digits`` significant digits, without an exponent."""
-        if _missing(value):
-            return MISSING
+        if _missing(value) or float(value) == 0:
+            return self.number(value)
         number = float(value)
-        if number == 0:
-            return self.number(0)
         return self.number(round(number, self._places(number, digits)), max(0, self._places(number, digits)))
 
     def percent(self, share: Any, digits: int = 0) -> str:
@@ -194,7 +193,7 @@ class Formats:
         """Return an amount in the job's currency: to cents, whole, or with every digit it has."""
         if _missing(amount):
             return MISSING
-        from babel.numbers import format_currency, get_currency_precision
+        from babel.numbers import format_currency, get_currency_precision, get_currency_symbol
 
         places = max(get_currency_precision(self.currency) * cents, si.decimals_of(amount) * every)
         exact = Decimal(str(amount)).quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
@@ -207,7 +206,8 @@ class Formats:
             locale=self._locale,
             currency_digits=False,
         )
-        return self._signed(exact, text)
+        symbol = get_currency_symbol(self.currency, self._locale)
+        return self._signed(exact, text.replace(symbol, printed(symbol, self.currency)))
 
     def money_range(self, low: Any, high: Any, digits: int = 2) -> str:
         """Return ``low to high`` in currency, to ``digits`` significant digits of the larger end."""

@@ -31,9 +31,18 @@ def test_minus_is_the_minus_sign_and_zero_has_none() -> None:
     assert US.money(Decimal("-12.5")) == f"{MINUS}$12.50"
 
 
+@pytest.mark.parametrize(
+    ("locale", "currency", "shown"),
+    [("ja-JP", "JPY", "¥5"), ("en-US", "JPY", "¥5"), ("en-IN", "INR", "₹5.00"), ("ka-GE", "GEL", "5,00\xa0GEL")],
+)
+def test_money_has_no_sign_that_the_typefaces_lack(locale: str, currency: str, shown: str) -> None:
+    """CLDR's fullwidth yen sign is printed plain (Unicode NFKC); a sign in neither typeface as ISO 4217 code."""
+    assert Formats(locale, units="metric", currency=currency).money(5) == shown
+
+
 def test_money_has_the_currency_s_own_places() -> None:
     """Yen has no minor unit and the euro two (ISO 4217); place and space of the sign follow CLDR."""
-    assert JP.money(1234).endswith("1,234")
+    assert JP.money(1234) == "¥1,234"
     assert DE.money(Decimal("1234.5")) == f"1.234,50{NBSP}€"
     assert US.money(1234.5, cents=False) == "$1,235"
     assert US.money_range(-120, 344) == f"{MINUS}$120{NBSP}– $340"
