@@ -47,7 +47,7 @@ def test_check_prints_every_fault_on_a_line_of_its_own_to_stdout(job, capsys):
 
 
 def test_make_prints_the_run_last_and_nothing_else_off_a_terminal(job, capsys, monkeypatch):
-    """Progress shows on a terminal only; stdout holds the run's folder, stderr what is recommended and its price."""
+    """Progress shows on a terminal only; stdout ends on the run's folder; stderr has the price."""
     monkeypatch.setenv("NO_COLOR", "1")
     assert main(["make", str(job), "--only", "html"]) == 0
     out, err = capsys.readouterr()

@@ -105,7 +105,7 @@ def uncovered(characters: Iterable[str]) -> str:
 
 
 def printed(sign: str, otherwise: str) -> str:
-    """Return a sign as the shipped typefaces can print it: its plain form (Unicode NFKC), else ``otherwise``."""
+    """Return a sign as the shipped typefaces print it: its plain form (Unicode NFKC), else ``otherwise``."""
     plain = sign if sign.isascii() else unicodedata.normalize("NFKC", sign)
     return plain if plain.isascii() or not uncovered(plain) else otherwise
 

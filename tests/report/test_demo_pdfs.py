@@ -264,3 +264,13 @@ def test_the_sheet_has_one_page_of_work(document: Document) -> None:
     for words in before:
         assert words in document.texts[0]
     assert heads[len(before)] in document.texts[1]
+
+
+def test_yen_are_printed_as_a_sign(edited: Callable[..., Any], book: Callable[[Any], Any]) -> None:
+    """CLDR writes yen in Japan with a fullwidth sign, which few typefaces have: the plain one is printed."""
+    study = edited("hill-studio", ("currency: NZD", "currency: JPY"), ("locale: en_NZ", "locale: ja_JP"))
+    data, _ = BY_FILE["proposal.pdf"](run="0001").from_notebook_node(book(study))
+    with pypdfium2.PdfDocument(data) as file:
+        text = " ".join(page.get_textpage().get_text_bounded() for page in file)
+    assert re.search(r"¥\d", text)
+    assert "[U+" not in text and "\uffe5" not in text

@@ -33,10 +33,15 @@ def test_minus_is_the_minus_sign_and_zero_has_none() -> None:
 
 @pytest.mark.parametrize(
     ("locale", "currency", "shown"),
-    [("ja-JP", "JPY", "¥5"), ("en-US", "JPY", "¥5"), ("en-IN", "INR", "₹5.00"), ("ka-GE", "GEL", "5,00\xa0GEL")],
+    [
+        ("ja-JP", "JPY", "¥5"),
+        ("en-US", "JPY", "¥5"),
+        ("en-IN", "INR", "₹5.00"),
+        ("ka-GE", "GEL", "5,00\xa0GEL"),
+    ],
 )
 def test_money_has_no_sign_that_the_typefaces_lack(locale: str, currency: str, shown: str) -> None:
-    """CLDR's fullwidth yen sign is printed plain (Unicode NFKC); a sign in neither typeface as ISO 4217 code."""
+    """CLDR's fullwidth yen sign is printed plain (Unicode NFKC); a sign no typeface has, as ISO 4217 code."""
     assert Formats(locale, units="metric", currency=currency).money(5) == shown
 
 
