@@ -4,7 +4,7 @@ import pytest
 
 from reportkit.room import likely
 from reportkit.study import Study
-from reportkit.study.rooms import _within
+from reportkit.study.presence import within
 
 
 def by_id(records, identifier):
@@ -113,8 +113,8 @@ def test_clock_spans_go_past_midnight():
     import numpy as np
 
     hours = np.arange(24)
-    assert list(hours[_within(hours, (22, 6))]) == [0, 1, 2, 3, 4, 5, 22, 23]
-    assert list(hours[_within(hours, (8, 18))]) == list(range(8, 18))
+    assert list(hours[within(hours, (22, 6))]) == [0, 1, 2, 3, 4, 5, 22, 23]
+    assert list(hours[within(hours, (8, 18))]) == list(range(8, 18))
 
 
 def test_by_the_window_film_cuts_the_sun_on_a_person(results_of):
