@@ -221,6 +221,20 @@ def test_doing_nothing_names_the_panes_and_the_cause(tmp_path):
     assert any(line.startswith("A, B, C cannot have") and "hold its piece" in line for line in lines)
 
 
+def test_a_pane_that_a_blind_pushes_past_its_limit_is_named_with_the_cause(study_of):
+    """The terminal says which panes stay bare and why, beside the film chosen for the others."""
+    base = study_of("corner-shop")
+    told = {}
+    for blind in (False, True):
+        panes = tuple(pane.model_copy(update={"blind": blind}) for pane in base.job.panes)
+        page = Report(Study(replace(base.loaded, job=base.job.model_copy(update={"panes": panes})))).page
+        assert not page.leaves_glass
+        told[blind] = [
+            line for line in told_in_short(page) if "W1" in line and "warmer than its edge" in line
+        ]
+    assert told[False] == [] and len(told[True]) == 1
+
+
 def test_a_film_that_cannot_go_anywhere_has_no_price(study_of):
     """Nothing fitted is not a job for nothing: no price, no payback, in results."""
     base = study_of("corner-shop")

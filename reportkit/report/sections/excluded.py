@@ -25,13 +25,12 @@ SENTENCES = {
 
 
 def stops(page: Page) -> list[str]:
-    """Return where a film is stopped and why, films and panes of one cause together."""
+    """Return where the film chosen is stopped and why, or any film where none is; one cause together."""
     words = page.words
     causes: dict[tuple[str, str], list[str]] = {}
     whole: list[str] = []
-    for entry in page.results["options"]:
-        if entry["kind"] != "film":
-            continue
+    films = [entry for entry in page.results["options"] if entry["kind"] == "film"]
+    for entry in films if page.leaves_glass else [page.chosen]:
         name = page.film(entry["id"]) if entry["id"] in page.films else page.option(entry)
         panes: dict[str, list[str]] = {}
         for item in entry["bare_because"]:
@@ -40,8 +39,8 @@ def stops(page: Page) -> list[str]:
             causes.setdefault((why, together(page, ids, first=True)), []).append(name)
         whole += sentences(page, name, [item for item in entry["excluded"] if item["what"] == "no_plan"])
     return [
-        words("{panes} cannot have {films}: {why}.", panes=panes, films=", ".join(films), why=why)
-        for (why, panes), films in causes.items()
+        words("{panes} cannot have {films}: {why}.", panes=panes, films=", ".join(names), why=why)
+        for (why, panes), names in causes.items()
     ] + whole
 
 

@@ -105,7 +105,7 @@ def told_in_short(page: Page) -> list[str]:
     if not page.leaves_glass:
         lines.append(words("Price, fitted") + ": " + page.fmt.money(page.results["price"]["total"]))
         lines += terms(page)
-    return lines + (stops(page) if page.leaves_glass else [])
+    return lines + stops(page)
 
 
 def _why_nothing(page: Page) -> str:
