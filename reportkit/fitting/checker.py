@@ -158,19 +158,29 @@ def _demand(plan: Plan, pieces: Sequence[Piece]) -> list[str]:
 
 
 def _groups(plan: Plan) -> list[str]:
-    """Check that a view group, and a seamed pane's parts, come from one roll in one direction."""
+    """Check that a view group comes from one batch in one direction, a seamed pane's parts from one roll.
+
+    One batch is one roll, or several that are bought together.
+    """
     homes: defaultdict[tuple[str, str], set[tuple[int, bool]]] = defaultdict(set)
+    panes: defaultdict[tuple[str, str], set[tuple[int, bool]]] = defaultdict(set)
     for number, cut in enumerate(plan.rolls):
         for strip in cut.strips:
             for placed in strip.pieces:
                 if placed.piece.group:
                     homes[placed.piece.film, placed.piece.group].add((number, placed.turned))
+                if placed.piece.parts > 1:
+                    panes[placed.piece.film, placed.piece.id].add((number, placed.turned))
     found = []
     for (_, group), ways in sorted(homes.items()):
-        if len({number for number, _ in ways}) > 1:
-            found.append(f"group {group}: comes from more than one roll")
+        numbers = {number for number, _ in ways}
+        if len(numbers) > 1 and any(plan.rolls[number].roll.price <= 0 for number in numbers):
+            found.append(f"group {group}: comes from more than one batch")
         if len({turned for _, turned in ways}) > 1:
             found.append(f"group {group}: lies in two directions")
+    for (_, pane), ways in sorted(panes.items()):
+        if len(ways) > 1:
+            found.append(f"piece {pane}: its parts come from more than one roll or lie in two directions")
     return found
 
 

@@ -15,7 +15,7 @@ from fractions import Fraction
 import numpy as np
 
 from reportkit.errors import CutListError, Fault
-from reportkit.fitting import buying, heuristics, seams, shortage, stacks
+from reportkit.fitting import batches, buying, heuristics, seams, shortage, stacks
 from reportkit.fitting.checker import check
 from reportkit.fitting.layout import draw
 from reportkit.fitting.mixes import Mixes
@@ -95,16 +95,13 @@ def plan(
     if mode not in EFFORTS:
         raise ValueError(f"mode must be one of {', '.join(EFFORTS)} (got {mode!r})")
     table = None if table_mm is None else exact(table_mm)
-    try:
-        cut, notes = prepare(pieces, rolls, table_mm=table, spare=spare, source=source)
-    except CutListError as error:
-        raise _price_without_groups(error, pieces, rolls, table) from None
+    cut, notes = prepare(pieces, rolls, table_mm=table, spare=spare, source=source)
     effort = replace(EFFORTS[mode], work=Work(ALLOWED[mode]))
     parts = []
     for name in sorted({piece.film for piece in cut}):
         mine = [piece for piece in cut if piece.film == name]
         offered = sorted((roll for roll in rolls if roll.film == name), key=_roll_order)
-        parts.append(_plan_film(mine, offered, table, stages, effort, source))
+        parts.append(_plan_groups(mine, offered, table, stages, effort, source))
     joined = Plan(
         rolls=tuple(roll for part in parts for roll in part.rolls),
         lower_bound=sum((part.lower_bound for part in parts), Decimal("0.00")),
@@ -115,7 +112,11 @@ def plan(
         table_mm=table,
         keep_mm=(exact(keep_mm[0]), exact(keep_mm[1])),
         engine=", ".join(dict.fromkeys(part.engine for part in parts)),
-        notes=(*notes, *_short_orders(rolls, [cut.roll for part in parts for cut in part.rolls])),
+        notes=(
+            *notes,
+            *_short_orders(rolls, [cut.roll for part in parts for cut in part.rolls]),
+            *(note for part in parts for note in batches.notes(part)),
+        ),
     )
     check(joined, cut, rolls, table_mm=table, stages=stages)
     return joined
@@ -134,29 +135,6 @@ def _short_orders(offered: Sequence[Roll], used: Sequence[Roll]) -> list[str]:
         if roll in used and roll.by_length and roll.most_mm is not None
         and roll.longest_mm != exact(roll.most_mm)
     ]  # fmt: skip
-
-
-def _price_without_groups(
-    error: CutListError,
-    pieces: Sequence[Piece],
-    rolls: Sequence[Roll],
-    table: Fraction | None,
-) -> CutListError:
-    """Add to faults about view groups alone what the film would cost without them."""
-    named = {f"group {piece.group}" for piece in pieces if piece.group}
-    if not all(fault.field in named for fault in error.faults):  # the parts of a seamed piece stay together
-        return error
-    loose = [replace(piece, group="") for piece in pieces]
-    try:
-        price = plan(loose, rolls, table_mm=table, mode="quick").price
-    except CutListError:
-        return error
-    return CutListError(
-        faults=[
-            replace(fault, mend=f"{fault.mend}: without view groups the film costs {price}")
-            for fault in error.faults
-        ]
-    )
 
 
 def prepare(
@@ -197,7 +175,7 @@ def prepare(
                     places=joined(", ", places),
                 )
                 notes.append(note)
-    faults += _group_faults(cut, rolls, table_mm, source)
+    faults += batches.seam_faults(cut, rolls, table_mm, source)
     if faults:
         raise CutListError(faults=faults)
     return cut + seams.spares(cut, spare), notes
@@ -221,52 +199,67 @@ def _piece_fault(piece: Piece, source: str) -> Fault | None:
     return None
 
 
-def _group_faults(
-    pieces: Sequence[Piece], rolls: Sequence[Roll], table_mm: Fraction | None, source: str
-) -> list[Fault]:
-    """Return a fault for every view group that no single roll can hold in one direction."""
-    faults = []
-    for film, group in sorted({(p.film, p.group) for p in pieces if p.group}):
-        members = [p for p in pieces if (p.film, p.group) == (film, group)]
-        offered = [roll for roll in rolls if roll.film == film]
-        if not any(_holds_group(members, roll, table_mm) for roll in offered):
-            apart = ", ".join(sorted({p.id for p in members}))
-            faults.append(
-                Fault(
-                    source,
-                    0,
-                    f"group {group}",
-                    "no single roll can hold these pieces in one direction",
-                    apart,
-                    "take a wider or longer roll, or drop the group and accept that shade may differ",
-                )
-            )
-    return faults
-
-
-def _holds_group(members: Sequence[Piece], roll: Roll, table_mm: Fraction | None) -> bool:
-    """Return whether a roll may hold a whole group: every piece in one direction, and its area in all."""
-    for turned in (False, True):
-        if turned and (roll.directional or not all(p.turn for p in members)):
-            continue
-        laid = [
-            replace(p, width_mm=p.length_mm, length_mm=p.width_mm, turn=False)
-            if turned
-            else replace(p, turn=False)
-            for p in members
-        ]
-        if all(seams.holds(p, roll, table_mm) for p in laid):
-            area = sum(p.area_mm2 * p.quantity for p in laid)
-            limit = roll.longest_mm
-            if limit is None or area <= float(limit * exact(roll.width_mm)) * (1 + 1e-12):
-                return True
-    return False
-
-
 def _roll_order(roll: Roll) -> tuple:
     """Return a key that puts rolls in one order however they were listed."""
     length = exact(roll.length_mm) if roll.length_mm is not None else Fraction(-1)
     return (-exact(roll.width_mm), -length, roll.price, roll.pack, roll.label, roll.directional, str(roll))
+
+
+def _plan_groups(
+    pieces: Sequence[Piece],
+    rolls: Sequence[Roll],
+    table: Fraction | None,
+    stages: int,
+    effort: Effort,
+    source: str,
+) -> Plan:
+    """Plan one film, each view group on one roll; where none holds a group, on rolls bought together."""
+    groups = {piece.group for piece in pieces if piece.group and piece.parts == 1}
+    held_whole = all(
+        any(batches.holds([p for p in pieces if p.group == group], roll, table) for roll in rolls)
+        for group in groups
+    )
+    refused: CutListError | None = None
+    if held_whole:
+        try:
+            return _plan_film(pieces, rolls, table, stages, effort, source)
+        except CutListError as error:
+            if not groups:
+                raise
+            refused = error
+    together = batches.bought(rolls)
+    plans = []
+    for shown in batches.laid(pieces) if together else ():
+        try:
+            plans.append(
+                batches.restored(_plan_film(list(shown), together, table, stages, effort, source), shown)
+            )
+        except CutListError as error:
+            refused = refused or error
+    if not plans:
+        loose = _plan_film(batches.apart(pieces), rolls, table, stages, effort, source)
+        raise CutListError(faults=_no_batch(pieces, groups, loose.price, source)) from refused
+    best = min(plans, key=lambda found: (found.price, found.used_m2))
+    bound = min((found.lower_bound for found in plans), default=best.price)
+    if len(together) < len(rolls) or len(groups) > batches.MOST:  # fewer ways were tried than there are
+        bound = _plan_film(batches.apart(pieces), rolls, table, stages, effort, source).lower_bound
+    proven = bound >= best.price
+    return replace(
+        best, lower_bound=min(bound, best.price), proven=proven, film_bound_m2=0.0, proven_film=False
+    )
+
+
+def _no_batch(pieces: Sequence[Piece], groups: set[str], price: Decimal, source: str) -> list[Fault]:
+    """Return a fault for every pane of the view groups: no batch of film holds them in one direction."""
+    mend = (
+        "take a wider or longer roll, or drop the group and accept that shade may differ: "
+        f"without view groups the film costs {price}"
+    )
+    return [
+        Fault(source, 0, pane, f"no batch of film can hold view group {group} in one direction", None, mend)
+        for group in sorted(groups)
+        for pane in dict.fromkeys(piece.id for piece in pieces if piece.group == group)
+    ]
 
 
 def _plan_film(

@@ -55,7 +55,7 @@ class Piece:
     turn : bool
         Whether it may be cut turned by 90 degrees.
     group : str
-        Pieces of one view group come from one roll in one direction; empty for none.
+        Pieces of one view group come from one batch in one direction; empty for none.
     film : str
         The film it must be cut from; matches `Roll.film`.
     label : str

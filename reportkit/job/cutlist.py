@@ -78,12 +78,8 @@ class CutList:
     def located(self, faults: Iterable[Fault]) -> tuple[Fault, ...]:
         """Return faults about a piece, named by its id, with this file's name and the piece's line."""
         lines = {piece.id: piece.line for piece in self.pieces}
-        groups = {f"group {piece.group}": piece.line for piece in reversed(self.pieces) if piece.group}
         return tuple(
-            replace(
-                fault, file=self.file, line=fault.line or lines.get(fault.field) or groups.get(fault.field, 0)
-            )
-            for fault in faults
+            replace(fault, file=self.file, line=fault.line or lines.get(fault.field, 0)) for fault in faults
         )
 
 

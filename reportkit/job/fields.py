@@ -300,7 +300,7 @@ Pane.right_fin | the same on the right, seen from outside | 300 mm
 Pane.right_fin_away | from the glass's edge to that fin | 50 mm
 Pane.reveal | how deep the glass sits behind the face of the wall | 90 mm
 Pane.horizon | the skyline before this pane, if not that of its face | hill
-Pane.view_group | panes with the same word are seen together: one roll, one direction | shopfront
+Pane.view_group | panes with the same word are seen together: one batch of film, one direction | shopfront
 Pane.seam | where the film's butt seam goes if no roll is wide enough: from the left edge of the glass, seen \
 from outside; several with & between | 600 & 1200
 Pane.mullion | uprights in line with which a seam would show least, told in the same way | 900

@@ -223,11 +223,8 @@ def _faults(
             name = base_of(film)
             file = f"_shared/{shared[name]}" if name in shared else "job.yaml"
             for fault in error.faults:
-                # the parts of a seamed pane are kept together under a name that nobody typed
-                seamed = fault.field.removeprefix("group seamed ")
-                mend = fault.mend if seamed == fault.field else None
-                mend = mend or "offer more, wider or longer rolls of this film"
-                found.append(Fault(file, 0, f"films.{name}.rolls", fault.rule, seamed or None, mend))
+                mend = fault.mend or "offer more, wider or longer rolls of this film"
+                found.append(Fault(file, 0, f"films.{name}.rolls", fault.rule, fault.field or None, mend))
     return tuple(found)
 
 

@@ -98,8 +98,8 @@ def test_every_plan_passes_and_every_broken_one_fails(pieces):
         assert violations(broken(found, kind), cut, ROLLS, table_mm=TABLE), kind
 
 
-def test_a_group_on_two_rolls_or_in_two_directions_is_noticed():
-    """View groups are followed over rolls and directions."""
+def test_a_group_of_two_batches_or_in_two_directions_is_noticed():
+    """View groups are followed over batches and directions."""
     pieces = [Piece("A", 500, 500, 2, group="view")]
     found = plan(pieces, [ROLLS[0]], table_mm=TABLE)
     turned = mutate_piece(found, turned=not found.pieces[0].turned)
@@ -108,8 +108,11 @@ def test_a_group_on_two_rolls_or_in_two_directions_is_noticed():
     strip = one.strips[0]
     halves = [replace(one, strips=(replace(strip, pieces=(piece,)),)) for piece in strip.pieces]
     apart = violations(replace(found, rolls=tuple(halves)), pieces, ROLLS, table_mm=TABLE)
-    assert any("more than one roll" in text for text in apart)
+    assert not any("batch" in text for text in apart), "rolls bought together are one batch"
     assert any("more than one length" in text for text in apart)
+    shelf = [replace(half, roll=replace(half.roll, price=Decimal(0)), price=Decimal(0)) for half in halves]
+    mixed = violations(replace(found, rolls=(halves[0], shelf[1])), pieces, ROLLS, table_mm=TABLE)
+    assert any("more than one batch" in text for text in mixed)
 
 
 def test_stock_packs_and_order_steps_are_checked():

@@ -272,12 +272,37 @@ def test_every_impossible_piece_is_reported_at_once():
     assert [fault.field for fault in error.value.faults] == ["A", "B"]
 
 
-def test_a_group_that_fits_no_single_roll_says_what_dropping_it_costs():
-    """The fault names the group and the price of the film without it."""
-    pieces = [Piece("A", 900, 2000, group="g"), Piece("B", 1200, 1000, group="g")]
-    rolls = [Roll(915, None, Decimal(1)), Roll(1500, 1200, Decimal(1))]
-    with pytest.raises(CutListError, match=r"group g: no single roll .* the film costs \d+\.\d\d"):
-        plan(pieces, rolls, table_mm=2440)
+def test_a_group_that_no_single_roll_holds_comes_from_rolls_bought_together():
+    """Four panes of 1.4 x 2 m on rolls of 1.5 x 5 m: two rolls, all upright, and none from the shelf."""
+    pieces = [Piece("A", 1400, 2000, 4, group="g"), Piece("B", 300, 300)]
+    rolls = [Roll(1500, 5000, Decimal(100)), Roll(1500, 5000, Decimal(0), stock=1, label="shelf")]
+    found = plan(pieces, rolls, table_mm=2440)
+    homes = {
+        (cut.roll.label, placed.turned)
+        for cut in found.rolls
+        for strip in cut.strips
+        for placed in strip.pieces
+        if placed.piece.group
+    }
+    assert homes == {("", False)}
+    assert found.price == 200
+    assert any("seen together as g are cut from 2 rolls" in note for note in found.notes)
+    assert found.lower_bound <= found.price
+
+
+def test_a_group_of_wide_panes_over_several_rolls_lies_turned():
+    """Panes wider than the film all lie turned, and are the pieces asked for."""
+    found = plan([Piece("A", 2000, 1400, 4, group="g")], [Roll(1500, 5000, Decimal(100))])
+    assert [placed.turned for placed in found.pieces] == [True] * 4
+    assert {placed.piece for placed in found.pieces} == {Piece("A", 2000, 1400, 4, group="g")}
+
+
+def test_a_group_that_no_batch_holds_names_its_panes_and_what_dropping_it_costs():
+    """One fits upright only, the other turned only: both are named, and the price without the group."""
+    pieces = [Piece("A", 900, 2000, group="g", turn=False), Piece("B", 1200, 800, group="g")]
+    with pytest.raises(CutListError, match=r"no batch .* group g .* costs \d+\.\d\d") as error:
+        plan(pieces, [Roll(915, None, Decimal(1))], table_mm=2440)
+    assert [fault.field for fault in error.value.faults] == ["A", "B"]
 
 
 @pytest.mark.parametrize("options", [{"stages": 4}, {"mode": "slow"}])

@@ -121,17 +121,7 @@ def examine(job: SimpleNamespace) -> str:
     try:
         found = plan(job.pieces, job.rolls, **job.ask)
     except CutListError as error:
-        names = {
-            kind + name
-            for piece in job.pieces
-            for kind, name in (
-                ("", piece.id),
-                ("spare of ", piece.id),
-                ("group ", piece.group),
-                ("group seamed ", piece.id),
-            )
-            if name
-        }
+        names = {kind + piece.id for piece in job.pieces for kind in ("", "spare of ")}
         assert error.faults
         for fault in error.faults:
             assert fault.field in names, f"names nothing that cannot be cut: {fault}"

@@ -66,5 +66,5 @@ def test_a_seam_that_leaves_a_part_too_wide_is_told():
 
 def test_parts_that_no_roll_can_hold_together_are_a_fault():
     """The parts of a pane are kept on one roll: two of 1000 x 1800 do not fit on one of 1524 x 2000."""
-    with pytest.raises(CutListError, match="group seamed A: no single roll can hold these pieces"):
+    with pytest.raises(CutListError, match="A: no single roll can hold the parts of this pane"):
         plan([Piece("A", 2000, 1800)], [Roll(1524, 2000, Decimal(10))])

@@ -110,10 +110,10 @@ def test_a_roll_that_makes_no_sense_is_refused(tmp_path, text):
 
 
 def test_a_planner_s_fault_is_put_at_the_piece_s_line(tmp_path):
-    """Faults that name a piece or a group get the line where it stands."""
+    """Faults that name a piece get the line where it stands."""
     found = read_cutlist(listed(tmp_path, HEADER + "A,1,2,1,,\nB,3,4,1,,g\n"), ["1524@10/m"])
-    placed = found.located([Fault("pieces", 0, "B", "x"), Fault("pieces", 0, "group g", "y")])
-    assert [(fault.file, fault.line) for fault in placed] == [("pieces.csv", 3), ("pieces.csv", 3)]
+    placed = found.located([Fault("pieces", 0, "B", "x"), Fault("pieces", 0, "else", "y")])
+    assert [(fault.file, fault.line) for fault in placed] == [("pieces.csv", 3), ("pieces.csv", 0)]
 
 
 def test_seams_are_read_where_the_column_is_there(tmp_path):
