@@ -354,9 +354,11 @@ def test_the_options_table_is_the_results(job: Any) -> None:
     """Row by row: watts, share, light and panes; the share follows from the watts shown."""
     rows = _table(job.proposal.page, "all")
     assert len(rows) == len(job.results["options"])
+    now = float(f"{job.results['options'][0]['peak_solar_w']:.3g}")  # watts are shown to three figures
     for cells, entry in zip(rows, job.results["options"], strict=True):
         assert _near(cells[1], entry["peak_solar_w"], job, 3)
-        assert _value(cells[2], job) == pytest.approx(100 * entry["peak_cut_fraction"], abs=0.51)
+        left = float(f"{entry['peak_solar_w']:.3g}") / now if now else 1.0
+        assert _value(cells[2], job) == pytest.approx(100 * (1 - left), abs=0.51)
         if entry["kind"] != "shade":
             light = next(cell for cell in cells[3:] if "%" in cell)
             assert _value(light, job) == pytest.approx(100 * entry["t_visible"], abs=0.51)
