@@ -210,8 +210,10 @@ def _cut(arguments: argparse.Namespace) -> int:
     sheet = CutSheet(made, units=arguments.units, language=arguments.language or "en")
     if arguments.json:
         from reportkit.archive import write_json
+        from reportkit.findings.cutting import planned
+        from reportkit.findings.result import as_json
 
-        write_json(arguments.json, made.plan.to_json_dict())
+        write_json(arguments.json, as_json(planned(made.plan)))
     if arguments.drawing:
         _draw(sheet, arguments.drawing)
     print("\n".join(sheet.lines()))

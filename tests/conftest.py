@@ -8,11 +8,13 @@ from pathlib import Path
 import nbformat
 import pytest
 from hypothesis import settings
+from pydantic import TypeAdapter
 
+from reportkit.findings.findings import Results, sections
 from reportkit.pipeline import make
+from reportkit.report.page import Page
 from reportkit.report.templates import template
 from reportkit.report.view import Report
-from reportkit.results import Results
 from reportkit.study import Study
 
 # the same examples on every machine, so that a red run is about the change and can be repeated
@@ -43,6 +45,25 @@ def study_of():
 def results_of():
     """Return a function from a demo job's name to its results, computed once."""
     return _results
+
+
+@pytest.fixture(scope="session")
+def page_of():
+    """Return a function from a study to the page of its findings, some sections replaced.
+
+    A section is given as records, or as the data of results.json. ``job`` replaces the job.
+    """
+
+    def page(study, photos=None, *, job=None, **changed):
+        results = Results(study)
+        if job is not None:
+            results.findings.__dict__["job"] = job
+        for name, data in changed.items():
+            made = TypeAdapter(sections()[name].type).validate_python(data)
+            results.findings.__dict__[name] = made
+        return Page(results, photos)
+
+    return page
 
 
 def _book(study):

@@ -17,7 +17,7 @@ ROWS = {
     "kernel": 5,
     "report": 4,
     "study": 3,
-    "results": 3,
+    "findings": 3,
     "sun": 2,
     "glass": 2,
     "room": 2,

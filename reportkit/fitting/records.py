@@ -12,7 +12,7 @@ import math
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
-from typing import Any, Literal
+from typing import Literal
 
 from reportkit.told import told
 
@@ -321,65 +321,6 @@ class Plan:
             gap=_up(self.gap),
             kind=kind,
         )
-
-    def to_json_dict(self) -> dict[str, Any]:
-        """Return the `cutting` section of results.json; lengths [mm], areas [m2], money as strings."""
-        return {
-            "rolls": [
-                {
-                    "film": cut.roll.film,
-                    "width_mm": number(cut.roll.width_mm),
-                    "length_mm": number(cut.length_mm),
-                    "price": str(cut.price),
-                    "label": cut.roll.label,
-                    "pack": cut.roll.pack,
-                    "left_mm": number(cut.left_mm),
-                    "strips": [
-                        {
-                            "y_mm": number(strip.y_mm),
-                            "length_mm": number(strip.length_mm),
-                            "pieces": [_placed_json(placed) for placed in strip.pieces],
-                        }
-                        for strip in cut.strips
-                    ],
-                }
-                for cut in self.rolls
-            ],
-            "bought_m2": self.bought_m2,
-            "used_m2": self.used_m2,
-            "glass_m2": self.glass_m2,
-            "waste_fraction": self.waste_fraction,
-            "price": str(self.price),
-            "lower_bound": str(self.lower_bound),
-            "proven": self.proven,
-            "gap_fraction": self.gap,
-            "used_length_mm": number(self.used_mm),
-            "film_bound_m2": self.film_bound_m2,
-            "proven_film": self.proven_film,
-            "stages": self.stages,
-            "table_mm": None if self.table_mm is None else number(self.table_mm),
-            "verdict": self.verdict,
-            "offcuts": [
-                {"roll": index, "width_mm": number(width), "length_mm": number(length)}
-                for index, width, length in self.offcuts
-            ],
-            "notes": list(self.notes),
-        }
-
-
-def _placed_json(placed: Placed) -> dict[str, Any]:
-    """Return one placed piece as in the `cutting` section."""
-    entry: dict[str, Any] = {
-        "pane": placed.piece.id,
-        "x_mm": number(placed.x_mm),
-        "width_mm": number(placed.width_mm),
-        "length_mm": number(placed.length_mm),
-        "turned": placed.turned,
-        "seam": placed.piece.seam,
-    }
-    if placed.y_mm:
-        entry["y_mm"] = number(placed.y_mm)
-    return entry
 
 
 def _up(share: float) -> float:

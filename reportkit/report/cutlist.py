@@ -7,6 +7,8 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
+from reportkit.findings.cutting import planned
+from reportkit.findings.result import as_json
 from reportkit.job.languages import SOURCE
 from reportkit.report.blocks import Bullets, Column, Heading, Paragraph, Section, Table, plain
 from reportkit.report.figures import roll_layout
@@ -48,7 +50,7 @@ class CutSheet:
         )
         self.words = Words(language, self.fmt)
         self.results: Mapping[str, Any] = {
-            "cutting": made.plan.to_json_dict(),
+            "cutting": as_json(planned(made.plan)),
             "job": {"films": [], "rooms": []},
         }
 
@@ -116,7 +118,7 @@ class CutSheet:
         less = self.words("{price} less", price=self._money(-extra))
         return self.words(
             OTHERS[entry.kind],
-            rolls="; ".join(self.shopping(entry.plan.to_json_dict()["rolls"])),
+            rolls="; ".join(self.shopping(as_json(planned(entry.plan))["rolls"])),
             price=self._money(entry.price),
             difference=more if extra >= 0 else less,
         )

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import Any
 
+from reportkit.findings.findings import Results
 from reportkit.job.photos import Photo
 from reportkit.report.formats import Formats
 from reportkit.report.names import SHADES
@@ -28,6 +29,8 @@ class Page:
         self, results: Mapping[str, Any], photos: Mapping[str, tuple[str, Photo]] | None = None
     ) -> None:
         self.results = results
+        if isinstance(results, Results):
+            self.findings = results.findings
         self.photos = dict(photos or {})
         job = results["job"]
         self.job: Mapping[str, Any] = job

@@ -6,12 +6,12 @@ import datetime as dt
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from reportkit.findings.findings import Results
 from reportkit.job.copies import contents, photos_of
 from reportkit.report.blocks import Section
 from reportkit.report.page import Page
 from reportkit.report.record import DocumentInfo, Record, frame_words
 from reportkit.report.sections import SECTIONS
-from reportkit.results import Results
 
 if TYPE_CHECKING:
     from reportkit.study import Study

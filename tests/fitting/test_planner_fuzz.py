@@ -130,8 +130,7 @@ def examine(job: SimpleNamespace) -> str:
     table, stages = job.ask["table_mm"], job.ask["stages"]
     asked, _ = prepare(job.pieces, job.rolls, table_mm=table, spare=job.ask["spare"])
     assert violations(found, asked, job.rolls, table_mm=table, stages=stages) == []
-    printed = found.to_json_dict()
-    assert Decimal(printed["lower_bound"]) <= Decimal(printed["price"])
+    assert found.lower_bound <= found.price
     assert abs(found.price - bill(found)) < Decimal("0.005")
     assert found.film_bound_m2 <= found.used_m2 * (1 + 1e-9)
     placed = Counter((entry.piece.id, entry.piece.part) for entry in found.pieces if not entry.piece.spare)

@@ -12,8 +12,8 @@ import pytest
 from reportkit import pipeline
 from reportkit.archive import new_run, runs_of
 from reportkit.errors import JobError, RunError
+from reportkit.findings.findings import Results
 from reportkit.pipeline import make
-from reportkit.results import Results
 from reportkit.study import Study
 
 JOBS = Path(__file__).parent.parent.parent / "jobs"

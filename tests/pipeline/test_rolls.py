@@ -9,12 +9,12 @@ import pytest
 from lxml import html
 
 from reportkit.errors import JobError
+from reportkit.findings.findings import Results
 from reportkit.job import write_starter
 from reportkit.pipeline import make
 from reportkit.report.desk import Desk
 from reportkit.report.sections.summary import _about, told_in_short
 from reportkit.report.view import Report
-from reportkit.results import Results
 from reportkit.study import Study
 
 PACKS = """    rolls:

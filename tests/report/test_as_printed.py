@@ -11,12 +11,12 @@ import lxml.html
 import pytest
 from babel.numbers import parse_decimal
 
+from reportkit.findings.findings import Results
 from reportkit.report import html
 from reportkit.report.assemble import assemble
 from reportkit.report.blocks import plain
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
-from reportkit.results import Results
 
 #: US units, metric, and metric in Spanish.
 WRITINGS = ["corner-shop", "harbour-house", "hill-studio", "spanish"]

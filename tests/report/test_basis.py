@@ -5,13 +5,13 @@ from typing import Any
 
 import pytest
 
+from reportkit.findings.findings import Results
 from reportkit.job import load_job, write_starter
 from reportkit.report.blocks import Table
 from reportkit.report.names import LEFT_OPEN
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
 from reportkit.report.sections.basis import assumptions
-from reportkit.results import Results
 from reportkit.study import Study
 
 JOBS = Path(__file__).parents[2] / "jobs"

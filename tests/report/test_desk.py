@@ -12,13 +12,13 @@ from typing import Any
 import pytest
 
 from reportkit.errors import JobError
+from reportkit.findings.findings import Results
 from reportkit.job import Choice, Decision, follow, load_job
 from reportkit.pipeline import consultation
 from reportkit.report.desk import Desk
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
 from reportkit.report.templates import template
-from reportkit.results import Results
 from reportkit.study import Study
 
 JOBS = Path(__file__).parents[2] / "jobs"

@@ -6,6 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
+from reportkit.findings.findings import Results
 from reportkit.job import write_starter
 from reportkit.report.blocks import plain
 from reportkit.report.formats import Formats
@@ -13,7 +14,6 @@ from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
 from reportkit.report.together import together
 from reportkit.report.words import Words
-from reportkit.results import Results
 from reportkit.study import Study
 from reportkit.told import codes
 

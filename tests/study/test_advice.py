@@ -8,8 +8,8 @@ from typing import get_args
 import numpy as np
 import pytest
 
+from reportkit.findings.findings import Results
 from reportkit.job.models import Complaint, Job, Limits
-from reportkit.results import Results
 from reportkit.study import Study
 from reportkit.study.advice import LEAST_RELIEF, MUST_HAVES, RULES, Candidate, advise
 from reportkit.study.options import Excluded, Gains, Option

@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
+from reportkit.findings.findings import Results
 from reportkit.glass.readings import expected_share
 from reportkit.job import load_job
 from reportkit.job.readings import Reading
 from reportkit.report.blocks import Table
 from reportkit.report.page import Page
 from reportkit.report.sections.review import found, readings
-from reportkit.results import Results
 from reportkit.study import Study
 
 JOBS = Path(__file__).parents[2] / "jobs"

@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 
 from reportkit.errors import JobError
+from reportkit.findings.findings import Results
 from reportkit.job import load_job
 from reportkit.job.copies import contents
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
-from reportkit.results import Results
 from reportkit.study import Study
 
 JOBS = Path(__file__).parent.parent.parent / "jobs"

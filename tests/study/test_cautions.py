@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
+from reportkit.findings.findings import Results
 from reportkit.job.models import GapSpec, LiteSpec
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
-from reportkit.results import Results
 from reportkit.study import Study
 from reportkit.study.cautions import RULES, cautions_for
 

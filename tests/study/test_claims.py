@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
+from reportkit.findings.findings import Results
 from reportkit.report.page import Page
 from reportkit.report.runs import words_of
 from reportkit.report.sections import SECTIONS
-from reportkit.results import Results
 from reportkit.study import Study, translate
 from reportkit.study.claims import LIGHTS, limits
 

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from reportkit import climate
+from reportkit.findings.findings import Results
 from reportkit.job.models import Normals, WeatherChoice
-from reportkit.results import Results
 from reportkit.study import Study
 
 

@@ -2,9 +2,9 @@
 
 import pytest
 
+from reportkit.findings.findings import Results
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
-from reportkit.results import Results
 
 SAFETY = ("  - id: ceramic-grey-40\n", "  - id: ceramic-grey-40\n    thickness_um: {}\n")
 CHOSEN = (

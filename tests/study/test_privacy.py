@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from reportkit.results import Results
+from reportkit.findings.findings import Results
 from reportkit.study import sight
 from reportkit.study.relief import relief
 

@@ -7,8 +7,8 @@ from decimal import Decimal
 import numpy as np
 import pytest
 
+from reportkit.findings.findings import Results
 from reportkit.job import Choice, Decision, follow
-from reportkit.results import Results
 from reportkit.study import Study
 from reportkit.study.offer import offer
 from reportkit.study.whatif import WhatIf
@@ -98,7 +98,7 @@ def test_the_price_is_that_of_the_quick_plan(shop):
     quick, full = shop.study(decision), whole(shop, decision)
     expected = offer(full.chosen.film_by_pane, full.loaded, full.films, mode="quick")
     assert quick.offer.price == expected.price
-    assert quick.offer.plan.to_json_dict() == expected.plan.to_json_dict()
+    assert quick.offer.plan == expected.plan
     assert Results(quick)["price"]["total"] == f"{expected.price.total:f}"
 
 

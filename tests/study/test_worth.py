@@ -4,9 +4,9 @@ from decimal import Decimal
 
 import pytest
 
+from reportkit.findings.findings import Results
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
-from reportkit.results import Results
 
 
 def films(results):

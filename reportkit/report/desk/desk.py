@@ -13,11 +13,11 @@ import ipywidgets
 from pydantic import ValidationError
 
 from reportkit.errors import InputError
+from reportkit.findings.findings import Results
 from reportkit.job import Decision, keep
 from reportkit.job.decisions import BARE, degrees
 from reportkit.report.desk.answers import as_html, cut_plan, looks, numbers, style
 from reportkit.report.page import Page
-from reportkit.results import Results
 from reportkit.study import Study
 from reportkit.study.whatif import Changed, WhatIf
 

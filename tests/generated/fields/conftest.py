@@ -18,12 +18,12 @@ import pvlib
 import pytest
 from ruamel.yaml import YAML
 
+from reportkit.findings.findings import Results
 from reportkit.job.readings import FORM as READINGS
 from reportkit.job.survey import FORM as SURVEY
 from reportkit.job.table import Form
 from reportkit.report.calendar import calendar
 from reportkit.report.view import Report, frame
-from reportkit.results import Results
 from reportkit.study import Study, rooms
 
 #: How many samples stand behind a room's ranges here: enough that each uncertain input is drawn.

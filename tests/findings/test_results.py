@@ -6,7 +6,7 @@ from decimal import Decimal
 import jsonschema
 import pytest
 
-from reportkit.results import results_schema
+from reportkit.findings.findings import results_schema
 
 DEMOS = ["corner-shop", "harbour-house", "hill-studio"]
 
@@ -29,6 +29,17 @@ def test_the_schema_can_refuse(results_of):
     del results["price"]
     with pytest.raises(jsonschema.ValidationError):
         jsonschema.validate(results, results_schema())
+
+
+def test_every_field_has_its_meaning():
+    """Each field of each record says in the schema what it means, and a length, power or share its unit."""
+    schema = results_schema()
+    for name, record in schema["$defs"].items():
+        for key, field in record.get("properties", {}).items():
+            if not name.endswith("Limits"):  # the client's limits are fields of the job, told in its guide
+                assert field.get("description", field.get("$ref")), f"{name}.{key}"
+    shgc = schema["$defs"]["Rated"]["properties"]["shgc"]
+    assert "[1]" in shgc["description"] and shgc["maximum"] == 1
 
 
 def test_no_verdict_says_install_it(results_of):

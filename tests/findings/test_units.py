@@ -5,9 +5,9 @@ from dataclasses import replace
 
 import pytest
 
+from reportkit.findings.findings import Results
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
-from reportkit.results import Results
 from reportkit.study import Study
 
 

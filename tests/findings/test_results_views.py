@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from reportkit.results.views import main_glazing, views
+from reportkit.findings.views import fill_views, main_glazing
 from reportkit.study import Study
 from reportkit.study.sight import SCENES
 
@@ -59,10 +59,10 @@ def test_frosted_film_blurs_and_gives_no_contrast(study_of):
     study = study_of("hill-studio")
     films = tuple(spec.model_copy(update={"film_class": "frosted"}) for spec in study.job.films)
     frosted = Study(replace(study.loaded, job=study.job.model_copy(update={"films": films})))
-    data = views(frosted)
-    for pane in data["panes"][1:]:
-        assert pane["scatters"] and pane["contrast_left"] is None and pane["privacy_ratio"] is None
-        assert pane["hides_by_day"] and pane["hides_at_night"]
+    data = fill_views(frosted)
+    for pane in data.panes[1:]:
+        assert pane.scatters and pane.contrast_left is None and pane.privacy_ratio is None
+        assert pane.hides_by_day and pane.hides_at_night
 
 
 def test_the_main_glazing_is_the_largest_to_be_filmed(study_of):

@@ -1,0 +1,150 @@
+"""Findings about the reasoning itself: what was assumed, what to mind."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Literal
+
+from reportkit.findings.result import Result, Text
+from reportkit.fitting import labour, materials
+from reportkit.fitting import pieces as sizes
+from reportkit.fitting.defaults import MARKS, Default
+from reportkit.study.cautions import cautions_for
+
+if TYPE_CHECKING:
+    from reportkit.room.ranges import Uncertain
+    from reportkit.study import Study
+
+
+class Assumption(Result):
+    """A value that was assumed."""
+
+    about: Literal["job", "work", "range"]
+    """What the job left open, rates of cutting and fitting, or what the ranges run over."""
+    field: str
+    """The field of the job, or the key of the value."""
+    value: Any
+    """What was taken."""
+    unit: str
+    """Its unit, or empty."""
+    mark: Text
+    """Where it comes from."""
+    why: Text
+    """Why."""
+
+
+class AssumedRange(Assumption):
+    """A value that was assumed within a range."""
+
+    low: float | None
+    """Its least value; null where it has no range."""
+    high: float | None
+    """Its largest value."""
+
+
+class AssumedInRooms(AssumedRange):
+    """A value that the ranges run over."""
+
+    rooms: tuple[str, ...]
+    """The rooms it holds for."""
+
+
+class Caution(Result):
+    """One caution in plain words."""
+
+    id: str
+    """Its key."""
+    what: Text
+    """What to mind."""
+    why: Text
+    """Why."""
+    who: Text
+    """Who decides."""
+    source: Text
+    """The law or guide, if one is named."""
+    panes: tuple[str, ...]
+    """Its panes, if it is not about the whole job."""
+
+
+def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assumption, ...]:
+    """Return every default used: what it is about, value, unit, mark, why."""
+    found: list[Assumption] = [
+        Assumption(about="job", field=entry.field, value=entry.value, unit="", mark=entry.mark, why=entry.why)
+        for entry in study.loaded.defaults
+    ]
+    for table, keys in _used(study):
+        found += [
+            AssumedRange(
+                about="work",
+                field=row.key,
+                value=row.value,
+                low=row.low,
+                high=row.high,
+                unit=row.unit,
+                mark=MARKS[row.mark],
+                why=row.why,
+            )
+            for row in (table[key] for key in keys)
+        ]
+    rooms: dict[Uncertain, list[str]] = {}
+    for year in study.room_years:
+        for entry in year.unknown:
+            rooms.setdefault(entry, []).append(year.room)
+    found += [
+        AssumedInRooms(
+            about="range",
+            rooms=tuple(names),
+            field=entry.key,
+            value=entry.likely,
+            low=entry.low,
+            high=entry.high,
+            unit=entry.unit,
+            mark="given by the job" if entry.mark == "J" else MARKS[entry.mark],
+            why=entry.why,
+        )
+        for entry, names in rooms.items()
+    ]
+    for film_id in study.chosen.films:
+        notes = {
+            note
+            for (_, name), fit in study.fittings.items()
+            if name == film_id and fit.rating
+            for note in fit.rating.notes
+        }
+        found += [
+            Assumption(
+                about="job", field=f"films.{film_id}.rated", value=None, unit="", mark="assumed", why=note
+            )
+            for note in sorted(notes)
+        ]
+    return tuple(found)
+
+
+def _used(study: Study) -> list[tuple[dict[str, Default], list[str]]]:
+    """Return the tables of defaults and the keys in each that this job's offer took."""
+    offer, job = study.offer, study.job
+    if not offer.cuts:
+        return []
+    keys = []
+    if job.fitting.trim_allowance is None and any(cut.trimmed_on_glass for cut in offer.cuts):
+        keys.append("trim_first_timer" if job.fitting.fitter == "first_timer" else "trim_trained")
+    kit = sorted({key for line in offer.materials for key in line.from_defaults})
+    return [
+        (sizes.DEFAULTS, keys),
+        (materials.DEFAULTS, kit),
+        (labour.DEFAULTS, list(offer.labour.used_defaults)),
+    ]
+
+
+def fill_cautions(study: Study) -> tuple[Caution, ...]:
+    """Return what to mind, why, and who decides."""
+    return tuple(
+        Caution(
+            id=entry.id,
+            what=entry.what,
+            why=entry.why,
+            who=entry.who,
+            source=entry.source,
+            panes=tuple(entry.panes),
+        )
+        for entry in cautions_for(study)
+    )

@@ -1,0 +1,283 @@
+"""Findings of the offer: cutting, materials, labour and price of what is chosen."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from itertools import accumulate
+from typing import TYPE_CHECKING
+
+from reportkit.findings.cutting import CutPlanFound, OtherWay, RollOffered, planned
+from reportkit.findings.result import Result, Text
+from reportkit.fitting.labour import DEFAULTS
+
+if TYPE_CHECKING:
+    from reportkit.fitting.labour import Minutes
+    from reportkit.fitting.pieces import Cut
+    from reportkit.study import Study
+
+#: Keys of the minutes' defaults that multiply a pane's time.
+SLOWER = ("timber", "arch", "outside", "step_ladder", "tower", "safety_film")
+
+
+class PieceSizes(Result):
+    """The sizes of the film for one row of panes."""
+
+    pane: str
+    """The pane."""
+    room: str
+    """Its room."""
+    quantity: int
+    """How many pieces alike."""
+    width_mm: float
+    """Width to cut [mm]."""
+    height_mm: float
+    """Height to cut [mm]."""
+    finished_width_mm: float
+    """Width as fitted [mm]."""
+    finished_height_mm: float
+    """Height as fitted [mm]."""
+    edge_gap_mm: float
+    """Gap between film and frame [mm]."""
+    trimmed_on_glass: bool
+    """Whether it is cut over size and trimmed on the glass."""
+    reduced: bool
+    """Whether the least of several measurements counts."""
+    widest_mm: float
+    """The largest width measured [mm]."""
+    tallest_mm: float
+    """The largest height measured [mm]."""
+    parts_mm: tuple[float, ...]
+    """Widths of its parts from the left, seen from the side the film goes on [mm]; none where it is whole."""
+    seams_mm: tuple[float, ...]
+    """Places of its seams on the glass from the left [mm]."""
+
+
+class MaterialLine(Result):
+    """One line of the kit."""
+
+    id: str
+    """What."""
+    quantity: Decimal
+    """How much."""
+    unit: str
+    """In what."""
+    priced: bool
+    """Whether the job gives its price."""
+
+
+class MinutesFound(Result):
+    """A range of minutes."""
+
+    low: float
+    """At best [min]."""
+    likely: float
+    """Likely [min]."""
+    high: float
+    """At worst [min]."""
+
+
+class PaneMinutesFound(Result):
+    """The minutes of one row of panes."""
+
+    pane: str
+    """The pane."""
+    each_min: float
+    """Likely minutes for each [min]."""
+    quantity: int
+    """How many."""
+    people: int
+    """How many people it takes."""
+    slowed_by: dict[str, float]
+    """What multiplies its time, and by how much [1]."""
+
+
+class LabourFound(Result):
+    """The minutes of the work."""
+
+    crew: int
+    """How many people."""
+    set_up_min: float
+    """To set up [min]."""
+    elapsed_min: MinutesFound
+    """By the clock."""
+    person_min: MinutesFound
+    """Of all people together."""
+    panes: tuple[PaneMinutesFound, ...]
+    """Pane by pane."""
+
+
+class PriceLine(Result):
+    """One line of the price."""
+
+    id: str
+    """Its key."""
+    group: str
+    """What kind of line it is."""
+    text: Text
+    """What it is for."""
+    quantity: Decimal
+    """How much, as printed."""
+    unit: str
+    """In what."""
+    rate: Decimal
+    """For one, as printed [currency]."""
+    amount: Decimal
+    """Their product [currency]."""
+
+
+class PriceFound(Result):
+    """The price of the offer."""
+
+    currency: str
+    """ISO 4217."""
+    lines: tuple[PriceLine, ...]
+    """Line by line."""
+    net: Decimal
+    """Without tax [currency]."""
+    tax: Decimal
+    """The tax [currency]."""
+    tax_name: str
+    """Its name."""
+    tax_fraction: Decimal
+    """Its rate [1]."""
+    tax_included: bool
+    """Whether the rates include it."""
+    total: Decimal
+    """What is to pay [currency]."""
+    deposit: Decimal
+    """Before the work [currency]."""
+    balance: Decimal
+    """After the work [currency]."""
+    unpriced: tuple[str, ...]
+    """Materials without a price."""
+
+
+def fill_pieces(study: Study) -> tuple[PieceSizes, ...]:
+    """Return the size to cut and the finished size for every pane that gets film."""
+    found = []
+    for cut in study.offer.cuts:
+        parts, seams = _seams(study, cut)
+        found.append(
+            PieceSizes(
+                pane=cut.opening.id,
+                room=cut.opening.room,
+                quantity=cut.opening.quantity,
+                width_mm=float(cut.width_mm),
+                height_mm=float(cut.height_mm),
+                finished_width_mm=float(cut.finished_width_mm),
+                finished_height_mm=float(cut.finished_height_mm),
+                edge_gap_mm=float(cut.edge_gap_mm),
+                trimmed_on_glass=cut.trimmed_on_glass,
+                reduced=cut.reduced,
+                widest_mm=float(cut.opening.widest_mm),
+                tallest_mm=float(cut.opening.tallest_mm),
+                parts_mm=parts,
+                seams_mm=seams,
+            )
+        )
+    return tuple(found)
+
+
+def _seams(study: Study, cut: Cut) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return the widths of a pane's parts and the places of its seams; none where its film is whole."""
+    plan = study.offer.plan
+    assert plan is not None  # what is cut is planned
+    mine = (placed.piece for placed in plan.pieces if placed.piece.id == cut.opening.id)
+    widths = {piece.part: Fraction(piece.width_mm) for piece in mine if piece.parts > 1}
+    parts = [widths[part] for part in sorted(widths)]
+    edges = accumulate(parts[:-1])
+    return tuple(float(width) for width in parts), tuple(float(edge - cut.margin_mm) for edge in edges)
+
+
+def fill_cutting(study: Study) -> CutPlanFound | None:
+    """Return the cut plan, and what else one could buy; None where nothing is cut."""
+    plan = study.offer.plan
+    if plan is None:
+        return None
+    others = tuple(
+        OtherWay(
+            kind=entry.kind,
+            price=entry.price,
+            extra=entry.extra,
+            rolls=tuple(
+                RollOffered(
+                    film=cut.roll.film,
+                    width_mm=float(cut.roll.width_mm),
+                    length_mm=float(cut.length_mm),
+                    label=cut.roll.label,
+                    pack=cut.roll.pack,
+                )
+                for cut in entry.plan.rolls
+            ),
+        )
+        for entry in study.alternatives
+    )
+    return planned(plan, others)
+
+
+def fill_materials(study: Study) -> tuple[MaterialLine, ...]:
+    """Return the kit list."""
+    return tuple(
+        MaterialLine(
+            id=line.id,
+            quantity=line.quantity,
+            unit=line.unit,
+            priced=line.id not in study.offer.unpriced,
+        )
+        for line in study.offer.materials
+    )
+
+
+def fill_labour(study: Study) -> LabourFound:
+    """Return the minutes, pane by pane and in all."""
+    hours = study.offer.labour
+    return LabourFound(
+        crew=hours.crew,
+        set_up_min=hours.set_up.likely,
+        elapsed_min=_minutes(hours.elapsed),
+        person_min=_minutes(hours.person),
+        panes=tuple(
+            PaneMinutesFound(
+                pane=line.id,
+                each_min=line.each.likely,
+                quantity=line.quantity,
+                people=line.people,
+                slowed_by={key: DEFAULTS[key].value for key in SLOWER if key in line.from_defaults},
+            )
+            for line in hours.panes
+        ),
+    )
+
+
+def _minutes(span: Minutes) -> MinutesFound:
+    return MinutesFound(low=span.low, likely=span.likely, high=span.high)
+
+
+def fill_price(study: Study) -> PriceFound:
+    """Return the price, every amount in the job's currency."""
+    made = study.offer.price
+    return PriceFound(
+        currency=made.currency,
+        lines=tuple(
+            PriceLine(
+                id=line.id,
+                group=line.group,
+                text=line.text,
+                quantity=line.quantity,
+                unit=line.unit,
+                rate=line.rate,
+                amount=line.amount,
+            )
+            for line in made.lines
+        ),
+        net=made.net,
+        tax=made.tax,
+        tax_name=study.job.prices.tax.name,
+        tax_fraction=made.tax_rate,
+        tax_included=made.tax_included,
+        total=made.total,
+        deposit=made.deposit,
+        balance=made.balance,
+        unpriced=tuple(study.offer.unpriced),
+    )

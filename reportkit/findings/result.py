@@ -1,0 +1,82 @@
+"""What every record of the findings is, and the one place that writes it as JSON.
+
+A field without a default is always written; a field that stands at its default is left out, so that a
+reader sees only what there is to say.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from collections.abc import Mapping
+from decimal import Decimal
+from fractions import Fraction
+from typing import Annotated, Any
+
+import numpy as np
+from pydantic import BaseModel, ConfigDict, Field, SkipValidation
+
+#: A sentence that may still change its language (see `reportkit.told`), kept as it is.
+Text = Annotated[str, SkipValidation]
+
+#: A part of a whole [1].
+Share = Annotated[float, Field(ge=0, le=1)]
+
+#: Twelve values by month, January first.
+Months = Annotated[tuple[float, ...], Field(min_length=12, max_length=12)]
+
+
+class Result(BaseModel):
+    """A frozen record of findings; the text below a field gives its meaning and unit."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, use_attribute_docstrings=True)
+
+
+class WithReasons(Result):
+    """A record that may withhold some of its values."""
+
+    withheld: dict[str, str] = {}
+    """Why a field of this record is null, by the field's name: a key of the reasons."""
+
+
+def finite(value: float | None) -> float | None:
+    """Return a number, or None for one that is not finite."""
+    return None if value is None or not math.isfinite(value) else float(value)
+
+
+def as_json(value: Any) -> Any:
+    """Return a value as JSON data: NaN becomes null, arrays become lists, money a decimal string."""
+    if value is None or isinstance(value, (bool, int, str)):
+        return value
+    if isinstance(value, (float, np.floating)):
+        return None if math.isnan(value) else float(value)
+    if isinstance(value, np.integer):
+        return int(value)
+    if isinstance(value, Decimal):
+        return f"{value:f}"
+    if isinstance(value, Fraction):
+        return float(value)
+    if isinstance(value, (dt.date, dt.datetime)):
+        return value.isoformat()
+    if isinstance(value, np.ndarray):
+        return [as_json(entry) for entry in value.tolist()]
+    if isinstance(value, Result):
+        fields = type(value).model_fields
+        return {
+            fields[name].alias or name: as_json(entry)
+            for name, entry in value
+            if fields[name].is_required() or entry != fields[name].default
+        }
+    if isinstance(value, BaseModel):
+        return {_key(name, entry): as_json(entry) for name, entry in value}
+    if isinstance(value, Mapping):
+        return {str(name): as_json(entry) for name, entry in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [as_json(entry) for entry in value]
+    raise TypeError(f"no JSON for {type(value).__name__}")
+
+
+def _key(name: str, value: Any) -> str:
+    """Give a length's key its unit."""
+    first = value[0] if isinstance(value, tuple) and value else value
+    return f"{name}_mm" if isinstance(first, Fraction) else name

@@ -1,0 +1,220 @@
+"""Findings of the rooms: ranges of a year, what drives them, and why something is withheld."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from reportkit.findings.result import Result, WithReasons
+from reportkit.money import to_money
+from reportkit.room import percentiles
+from reportkit.study.bywindow import DISTANCE_M
+
+if TYPE_CHECKING:
+    from reportkit.study import Study
+
+#: What a year of monthly means cannot tell: it has no extremes.
+NEEDS_HOURS = ("hot_hours", "hottest_c", "peak_cooling_w", "unmet_cooling_h")
+
+
+class Spread(Result):
+    """A range: eight of ten computed cases lie in it."""
+
+    p10: float | None
+    """One of ten lies below; null where it is not finite."""
+    p50: float | None
+    """Half lie below."""
+    p90: float | None
+    """One of ten lies above."""
+
+
+class Amounts(Result):
+    """A range of money [currency]: eight of ten computed cases lie in it."""
+
+    p10: Decimal | None
+    """One of ten lies below; null where it is not finite."""
+    p50: Decimal | None
+    """Half lie below."""
+    p90: Decimal | None
+    """One of ten lies above."""
+
+
+class RoomOption(WithReasons):
+    """A room's year under one option."""
+
+    id: str
+    """The option."""
+    cooling_kwh: Spread | None
+    """Heat that the cooling takes away in a year [kWh]."""
+    heating_kwh: Spread | None
+    """Heat that the heating brings in a year [kWh]."""
+    hot_hours: Spread | None
+    """Hours too hot in a year [h]."""
+    hottest_c: Spread | None
+    """The hottest hour [degrees C]."""
+    peak_cooling_w: Spread | None
+    """Most cooling in an hour [W]."""
+    unmet_cooling_h: Spread | None
+    """Hours in which the cooling does not hold its set point [h]."""
+
+
+class RoomNotDescribed(WithReasons):
+    """A room whose year is not computed."""
+
+    id: str
+    """The room."""
+    options: tuple[RoomOption, ...]
+    """None; the reason is under ``withheld``."""
+
+
+class RoomFound(Result):
+    """A described room and its year."""
+
+    id: str
+    """The room."""
+    floor_area_m2: float
+    """Its floor [m2]."""
+    wall_area_m2: float
+    """Its outside walls without glass [m2]."""
+    too_hot_c: float
+    """From where on it is too hot [degrees C]."""
+    has_cooling: bool
+    """Whether it is cooled."""
+    has_heating: bool
+    """Whether it is heated."""
+    cooling_capacity_w: float | None
+    """What its cooling can do [W]; null where not given or not cooled."""
+    options: tuple[RoomOption, ...]
+    """Its year under every option."""
+
+
+class SeatOption(Result):
+    """What a person feels by the pane under one option."""
+
+    id: str
+    """The option."""
+    sun_on_person_k: float
+    """What the sun adds to the felt temperature [K]."""
+    pane_c: float | None
+    """The pane's room face [degrees C]; null where not known."""
+    pane_adds_k: float | None
+    """What the warm pane adds to the felt temperature [K]."""
+    dgp: float
+    """Daylight glare probability [1]."""
+    glare: str
+    """Its class."""
+    cold_face_c: float | None
+    """The room face on a cold night [degrees C]."""
+    condenses_from_humidity: float | None
+    """Relative humidity of the room from which it mists then [1]."""
+
+
+class ByWindow(Result):
+    """What a person feels by the pane that lets in most."""
+
+    pane: str
+    """The pane."""
+    time: dt.datetime
+    """The worst hour."""
+    distance_m: float
+    """How far from the pane the person sits [m]."""
+    options: tuple[SeatOption, ...]
+    """By option."""
+
+
+def spread(values: np.ndarray) -> Spread:
+    """Return a range; an end that is not finite is None."""
+    low, middle, high = (
+        value if math.isfinite(value) else None for value in map(float, _percentiles(values))
+    )
+    return Spread(p10=low, p50=middle, p90=high)
+
+
+def _percentiles(values: np.ndarray) -> np.ndarray:
+    """Return the 10th, 50th and 90th percentile; infinite samples count as the largest."""
+    finite = np.isfinite(values)
+    if finite.all():
+        return percentiles(values)
+    capped = np.where(finite, values, 1e12)
+    found = percentiles(capped)
+    return np.where(found > 1e6, np.inf, found)
+
+
+def amounts(values: np.ndarray, digits: int) -> Amounts:
+    """Return a range of money, rounded to the currency's digits."""
+    made = spread(values)
+    low, middle, high = (
+        None if value is None else to_money(value, digits=digits) for value in (made.p10, made.p50, made.p90)
+    )
+    return Amounts(p10=low, p50=middle, p90=high)
+
+
+def fill_rooms(study: Study) -> tuple[RoomFound | RoomNotDescribed, ...]:
+    """Return every room's year by option; rooms that are not described carry the reason."""
+    years = {year.room: year for year in study.room_years}
+    found: list[RoomFound | RoomNotDescribed] = []
+    for room in study.job.rooms:
+        year = years.get(room.id)
+        if year is None or room.heat is None:
+            reason = study.no_rooms if study.no_rooms == "clear_days" else "room_not_described"
+            found.append(RoomNotDescribed(id=room.id, options=(), withheld={"options": reason}))
+            continue
+        withheld: dict[str, str] = {}
+        if room.heat.cooling is None:
+            withheld |= dict.fromkeys(("cooling_kwh", "peak_cooling_w", "unmet_cooling_h"), "no_cooling")
+        if room.heat.heating is None:
+            withheld["heating_kwh"] = "no_heating"
+        if study.weather.kind == "normals":
+            withheld |= dict.fromkeys(NEEDS_HOURS, "normals")
+        entries = []
+        for index, option in enumerate(study.options):
+            values = {
+                "cooling_kwh": year.cooling[:, index].sum(axis=0),
+                "heating_kwh": year.heating[:, index].sum(axis=0),
+                "hot_hours": year.hot_hours[index],
+                "hottest_c": year.hottest[index],
+                "peak_cooling_w": year.peak_cooling[:, index].max(axis=0),
+                "unmet_cooling_h": year.unmet_cooling[index],
+            }
+            spreads = {name: None if name in withheld else spread(value) for name, value in values.items()}
+            entries.append(RoomOption(id=option.id, withheld=withheld, **spreads))
+        found.append(
+            RoomFound(
+                id=room.id,
+                floor_area_m2=room.heat.floor_area,
+                wall_area_m2=year.wall_area_m2,
+                too_hot_c=room.heat.too_hot,
+                has_cooling=room.heat.cooling is not None,
+                has_heating=room.heat.heating is not None,
+                cooling_capacity_w=room.heat.cooling.capacity if room.heat.cooling else None,
+                options=tuple(entries),
+            )
+        )
+    return tuple(found)
+
+
+def fill_by_window(study: Study) -> ByWindow:
+    """Return what a person feels one metre from the pane that lets in most, by option."""
+    index, seats = study.by_window
+    return ByWindow(
+        pane=study.job.panes[index].id,
+        time=study.peaks.weather.times[study.bad_hour],
+        distance_m=DISTANCE_M,
+        options=tuple(
+            SeatOption(
+                id=name,
+                sun_on_person_k=seat.sun_k,
+                pane_c=seat.pane_c,
+                pane_adds_k=seat.pane_k,
+                dgp=seat.dgp,
+                glare=seat.glare,
+                cold_face_c=seat.cold_face_c,
+                condenses_from_humidity=seat.humidity_limit,
+            )
+            for name, seat in seats.items()
+        ),
+    )
