@@ -14,7 +14,7 @@ from reportkit.report.blocks import Bullets, Column, Heading, Paragraph, Section
 from reportkit.report.figures import roll_layout
 from reportkit.report.figures.roll_labels import marks_of
 from reportkit.report.formats import Formats
-from reportkit.report.record import frame_words
+from reportkit.report.frame import frame_words
 from reportkit.report.words import Words
 from reportkit.study.cutting import CutAlone
 
@@ -134,7 +134,7 @@ class CutSheet:
     def page(self) -> str:
         """Return the plan as one HTML page with its drawings."""
         from reportkit.report import html
-        from reportkit.report.assemble import Finisher
+        from reportkit.report.finish import Finisher
 
         cutting, words = self.results["cutting"], self.words
         rows = [

@@ -171,7 +171,7 @@ def prepare() -> None:
     """
     from reportkit.report import calendar, html, pdf  # noqa: F401  # a run writes one; its imports are slow
     from reportkit.report.formats import Formats
-    from reportkit.report.record import FRAME_WORDS
+    from reportkit.report.frame import FRAME_WORDS
 
     picture = {
         "type": "figure",

@@ -21,7 +21,9 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
-from reportkit.report.runs import words_of
+from reportkit.report.finish import Finisher
+from reportkit.report.frame import FRAME_WORDS
+from reportkit.report.runs import characters_of, words_of
 from reportkit.report.templates import template, template_folder
 
 
@@ -51,9 +53,6 @@ def fragment(blocks: Sequence[Mapping[str, Any]], words: Mapping[str, str] | Non
     words
         Words of the frame that differ from the English ones.
     """
-    from reportkit.report.assemble import Finisher  # settles identifiers as in a document
-    from reportkit.report.record import FRAME_WORDS
-
     finished = _drawn(Finisher().finish([dict(block) for block in blocks]), {}, live=False)
     page = _environment().get_template("fragment.html.j2")
     return page.render(
@@ -76,7 +75,6 @@ def document(page: Mapping[str, Any], *, static: bool = False) -> str:
     str
         The page.
     """
-    from reportkit.report.assemble import characters_of
     from reportkit.report.fonts import web_faces
 
     live = not static and _has_live(page["blocks"])

@@ -24,8 +24,8 @@ from pathlib import Path
 from typing import Any, Literal
 
 from reportkit.errors import RunError
-from reportkit.report.assemble import characters_of
 from reportkit.report.fonts import FAMILY, SECOND_FAMILY, font_folder, second_folder, uncovered
+from reportkit.report.runs import characters_of
 from reportkit.report.templates import template
 
 Standard = Literal["a-3a", "a-3b", "ua-1"]

@@ -10,7 +10,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 RunKind = Literal["plain", "strong", "emphasis", "nothing_found", "ask", "refuse"]
 RUN_KINDS = ("plain", "strong", "emphasis", "nothing_found", "ask", "refuse")
@@ -71,3 +71,18 @@ def one_of(name: str, got: str, allowed: Sequence[str]) -> None:
     """Raise a ValueError that names the choices unless ``got`` is among them."""
     if got not in allowed:
         raise ValueError(f"{name} must be one of {', '.join(allowed)} (got {got!r})")
+
+
+def characters_of(value: Any, *, skip: tuple[str, ...] = ("plotly",)) -> set[str]:
+    """Return every character of every string in JSON data, except below the keys in ``skip``."""
+    if isinstance(value, str):
+        return set(value)
+    found: set[str] = set()
+    if isinstance(value, Mapping):
+        for key, item in value.items():
+            if key not in skip:
+                found |= characters_of(item, skip=skip)
+    elif isinstance(value, list | tuple):
+        for item in value:
+            found |= characters_of(item, skip=skip)
+    return found

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from reportkit.report.html import fragment
 from reportkit.report.runs import words_of
 
 BLOCKS_MIME = "application/vnd.reportkit.blocks+json"
@@ -27,8 +28,6 @@ def shown(
     words
         Words of the frame, English where not given.
     """
-    from reportkit.report.html import fragment  # brings Jinja2, which only a shown section needs
-
     return {
         BLOCKS_MIME: {"id": section_id, "blocks": _lightened(list(blocks))},
         "text/html": fragment(blocks, words),

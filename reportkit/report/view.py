@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 from reportkit.findings.findings import Results
 from reportkit.job.copies import contents, photos_of
 from reportkit.report.blocks import Section
+from reportkit.report.frame import frame_words
 from reportkit.report.page import Page
-from reportkit.report.record import DocumentInfo, Record, frame_words
+from reportkit.report.record import DocumentInfo, Record
 from reportkit.report.sections import SECTIONS
 
 if TYPE_CHECKING:

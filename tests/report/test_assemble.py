@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 
 from reportkit.errors import RunError
 from reportkit.report import Column, Heading, Paragraph, Section, Table
-from reportkit.report.assemble import assemble, characters_of, decimal_mark, split_at_mark
+from reportkit.report.assemble import assemble
+from reportkit.report.finish import decimal_mark, split_at_mark
+from reportkit.report.runs import characters_of
 
 
 def _texts(blocks: list[dict[str, Any]]) -> list[str]:

@@ -8,10 +8,10 @@ import pypdf
 import pytest
 
 from reportkit.report import pdf
-from reportkit.report.assemble import Finisher, decimal_mark
 from reportkit.report.blocks import Table, plain
+from reportkit.report.finish import Finisher, decimal_mark
+from reportkit.report.frame import FRAME_WORDS
 from reportkit.report.page import Page
-from reportkit.report.record import FRAME_WORDS
 from reportkit.report.runs import words_of
 from reportkit.report.sections import SECTIONS
 

@@ -19,11 +19,11 @@ from reportkit.errors import JobError
 from reportkit.job.copies import photos_of
 from reportkit.job.languages import languages
 from reportkit.report import catalogue, pdf, words
-from reportkit.report.assemble import Finisher
 from reportkit.report.blocks import plain
+from reportkit.report.finish import Finisher
 from reportkit.report.formats import Formats
+from reportkit.report.frame import FRAME_WORDS
 from reportkit.report.page import Page
-from reportkit.report.record import FRAME_WORDS
 from reportkit.report.sections import SECTIONS
 from reportkit.report.words import Words
 from reportkit.study import Study
