@@ -39,7 +39,7 @@ RECORDS: dict[str, tuple[int, ...]] = {
 }
 
 #: Where modules hold tables of sentences under names in capitals.
-TABLES = ("report/sections", "report/names.py", "report/record.py", "report/cutlist.py")
+TABLES = ("report/sections", "report/names.py", "report/frame.py", "report/cutlist.py")
 
 #: Fields of the job file whose words a document shows, and the records whose words stand in sentences.
 CHOICES = {
@@ -148,7 +148,7 @@ def tables() -> Iterator[tuple[Iterable[str], str]]:
     for entry in uncertain:
         yield (entry.why, *units(entry.unit)), "room/envelope.py"
     yield (*units("%/yr"), "given by the job", "given by the job, within a tenth"), "study/unknowns.py"
-    yield ("assumed", "given by the job"), "results/basis.py"
+    yield ("assumed", "given by the job"), "findings/basis.py"
     for model, names in CHOICES.items():
         for name in names:
             values = get_args(
