@@ -25,7 +25,7 @@ from reportkit.fitting.records import CENT, Length, Piece, Plan, Roll, exact, nu
 from reportkit.fitting.search import Best, Effort
 from reportkit.fitting.wholes import area_money
 from reportkit.fitting.work import Work
-from reportkit.told import Quantity, joined, told
+from reportkit.told import Quantity, told
 
 MANY = 2000  # pieces, above which one way of laying shelves is tried
 SMALL = 20  # pieces, which even the quick mode solves to the end
@@ -95,7 +95,7 @@ def plan(
     if mode not in EFFORTS:
         raise ValueError(f"mode must be one of {', '.join(EFFORTS)} (got {mode!r})")
     table = None if table_mm is None else exact(table_mm)
-    cut, notes = prepare(pieces, rolls, table_mm=table, spare=spare, source=source)
+    cut = prepare(pieces, rolls, table_mm=table, spare=spare, source=source)
     effort = replace(EFFORTS[mode], work=Work(ALLOWED[mode]))
     parts = []
     for name in sorted({piece.film for piece in cut}):
@@ -113,7 +113,6 @@ def plan(
         keep_mm=(exact(keep_mm[0]), exact(keep_mm[1])),
         engine=", ".join(dict.fromkeys(part.engine for part in parts)),
         notes=(
-            *notes,
             *_short_orders(rolls, [cut.roll for part in parts for cut in part.rolls]),
             *(note for part in parts for note in batches.notes(part)),
         ),
@@ -144,8 +143,8 @@ def prepare(
     table_mm: Fraction | None = None,
     spare: int = 0,
     source: str = "pieces",
-) -> tuple[list[Piece], list[str]]:
-    """Return the pieces to cut, seams cut and spares added, and notes on what was done.
+) -> list[Piece]:
+    """Return the pieces to cut, seams cut and spares added.
 
     Raises
     ------
@@ -154,7 +153,6 @@ def prepare(
     """
     faults = []
     cut: list[Piece] = []
-    notes = []
     for piece in pieces:
         problem = _piece_fault(piece, source)
         if problem:
@@ -168,25 +166,10 @@ def prepare(
                 faults.append(Fault(source, 0, piece.id, f"no roll can hold this piece: {reason}"))
             else:
                 cut += parts
-                places = [told("{at:g}", at=Quantity(number(edge), "mm")) for edge in _edges(parts)]
-                note = told(
-                    "{pane} is wider than any roll: butt seam at {places} from its left edge.",
-                    pane=piece.id,
-                    places=joined(", ", places),
-                )
-                notes.append(note)
     faults += batches.seam_faults(cut, rolls, table_mm, source)
     if faults:
         raise CutListError(faults=faults)
-    return cut + seams.spares(cut, spare), notes
-
-
-def _edges(parts: Sequence[Piece]) -> list[Fraction]:
-    """Return where the seams of a pane lie [mm]."""
-    edges = [Fraction(0)]
-    for part in parts[:-1]:
-        edges.append(edges[-1] + exact(part.width_mm))
-    return edges[1:]
+    return cut + seams.spares(cut, spare)
 
 
 def _piece_fault(piece: Piece, source: str) -> Fault | None:

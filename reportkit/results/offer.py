@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from itertools import accumulate
 from typing import TYPE_CHECKING, Any
 
 from reportkit.fitting.labour import DEFAULTS
+from reportkit.fitting.seams import part_widths
 from reportkit.results.plain import plain
 
 if TYPE_CHECKING:
@@ -47,9 +47,7 @@ def _seams(study: Study, cut: Cut) -> dict[str, list[float]]:
     """Return the widths of a pane's parts and the places of its seams; none where its film is whole."""
     plan = study.offer.plan
     assert plan is not None  # what is cut is planned
-    mine = (placed.piece for placed in plan.pieces if placed.piece.id == cut.opening.id)
-    widths = {piece.part: Fraction(piece.width_mm) for piece in mine if piece.parts > 1}
-    parts = [widths[part] for part in sorted(widths)]
+    parts = part_widths(plan.pieces).get(cut.opening.id, [])
     edges = accumulate(parts[:-1])
     return {
         "parts_mm": [float(width) for width in parts],

@@ -128,7 +128,7 @@ def examine(job: SimpleNamespace) -> str:
         assert not easy(job), str(error)
         return "refused"
     table, stages = job.ask["table_mm"], job.ask["stages"]
-    asked, _ = prepare(job.pieces, job.rolls, table_mm=table, spare=job.ask["spare"])
+    asked = prepare(job.pieces, job.rolls, table_mm=table, spare=job.ask["spare"])
     assert violations(found, asked, job.rolls, table_mm=table, stages=stages) == []
     printed = found.to_json_dict()
     assert Decimal(printed["lower_bound"]) <= Decimal(printed["price"])
