@@ -9,6 +9,7 @@ from babel.numbers import get_currency_precision
 from reportkit.money import to_money
 from reportkit.results.plain import plain
 from reportkit.study.advice import LEAST_RELIEF, RULES
+from reportkit.study.panes import beside_the_point
 
 if TYPE_CHECKING:
     from reportkit.study import Study
@@ -63,7 +64,7 @@ def _candidate(study: Study, one: Candidate) -> dict[str, Any]:
 
 def which_panes(study: Study) -> dict[str, Any]:
     """Return the panes of what is chosen by relief for money, the knee, and the best set for the budget."""
-    made = study.ranking
+    made, idle = study.ranking, beside_the_point(study)
     digits = get_currency_precision(study.job.currency)
     budget = study.job.limits.budget
     return {
@@ -79,6 +80,7 @@ def which_panes(study: Study) -> dict[str, Any]:
             }
             for one in made.panes
         ],
+        "beside_the_point": {"panes": list(idle.panes), "price_without": plain(idle.total)},
         "budget": None if budget is None else plain(budget),
         "within_budget": [
             {

@@ -153,7 +153,13 @@ def results_schema() -> dict[str, Any]:
                     {"visible_transmittance": shares, "flat": shares, "neutral": shares, "any": shares}
                 ),
                 "which_panes": _record(
-                    {"panes": _list(_record({"pane": _TEXT, "relief": _NUMBER})), "knee": {"type": "integer"}}
+                    {
+                        "panes": _list(_record({"pane": _TEXT, "relief": _NUMBER})),
+                        "knee": {"type": "integer"},
+                        "beside_the_point": _record(
+                            {"panes": _list(_TEXT), "price_without": {"type": ["string", "null"]}}
+                        ),
+                    }
                 ),
                 "screens": _list(
                     _record(

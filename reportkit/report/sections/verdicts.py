@@ -195,7 +195,7 @@ def conditions(page: Page) -> list[Block]:
 
 
 def terms(page: Page, *, mapped: bool = True) -> list[str]:
-    """Return as sentences which panes are left out, and which are priced on a condition.
+    """Return as sentences which panes are left out, priced on a condition, or beside what was asked.
 
     Parameters
     ----------
@@ -233,7 +233,24 @@ def terms(page: Page, *, mapped: bool = True) -> list[str]:
                 file=file,
             )
         )
-    return found
+    return found + beside_the_point(page, mapped=mapped)
+
+
+def beside_the_point(page: Page, *, mapped: bool = True) -> list[str]:
+    """Return as a sentence on which panes film relieves nothing of what was asked, and the price without."""
+    words, made = page.words, page.results["which_panes"]["beside_the_point"]
+    if not made["panes"]:
+        return []
+    panes = together(page, made["panes"], mapped=mapped, first=True)
+    if made["price_without"] is None:
+        return [words("{panes}: film there relieves nothing of what you asked about.", panes=panes)]
+    return [
+        words(
+            "{panes}: film there relieves nothing of what you asked about; left bare, the price would be {price}.",
+            panes=panes,
+            price=page.fmt.money(made["price_without"]),
+        )
+    ]
 
 
 def uncut(page: Page) -> list[str]:
