@@ -8,6 +8,7 @@ from reportkit.fitting import labour, materials
 from reportkit.fitting import pieces as sizes
 from reportkit.fitting.defaults import MARKS, Default
 from reportkit.results.plain import plain
+from reportkit.study import assumed
 from reportkit.study.cautions import cautions_for
 
 if TYPE_CHECKING:
@@ -18,19 +19,21 @@ if TYPE_CHECKING:
 def assumptions(study: Study) -> list[dict[str, Any]]:
     """Return every default used: what it is about, value, unit, mark, why.
 
-    ``about`` is ``job`` for what the job left open, ``work`` for rates of cutting and fitting, and ``range``
-    for what the ranges run over, with the rooms it holds for.
+    ``about`` is ``job`` for what the job left open, ``study`` for what no job sets, ``work`` for rates of
+    cutting and fitting, and ``range`` for what the ranges run over, with the rooms it holds for.
     """
+    typed = (*study.loaded.defaults, *assumed.left_open(study))
     found = [
         {
-            "about": "job",
+            "about": about,
             "field": entry.field,
             "value": plain(entry.value),
             "unit": "",
             "mark": entry.mark,
             "why": entry.why,
         }
-        for entry in study.loaded.defaults
+        for about, entries in (("job", typed), ("study", assumed.fixed(study)))
+        for entry in entries
     ]
     for table, keys in _used(study):
         for key in keys:

@@ -9,6 +9,7 @@ import numpy as np
 from reportkit.results.plain import plain
 from reportkit.results.rooms import no_price, option_energy
 from reportkit.study import options as opt
+from reportkit.study.asked import asked
 from reportkit.sun import monthly_sums
 
 if TYPE_CHECKING:
@@ -67,6 +68,7 @@ def _option(study: Study, index: int, entry: Option) -> dict[str, Any]:
         "cold_below_c": opt.HEATING_BASE_C,
         "summer_months": list(summer),
         **_look(study, entry),
+        "asked": None if entry.kind == "shade" else asked(study, entry),
         "panes_filmed": sum(
             pane.quantity for pane, film in zip(study.job.panes, entry.film_by_pane, strict=True) if film
         ),
@@ -87,7 +89,7 @@ def _option(study: Study, index: int, entry: Option) -> dict[str, Any]:
     if data["cost"] is None:
         withheld["cost"] = no_price(entry)
     if entry.kind == "shade":
-        withheld |= dict.fromkeys(LIGHT, "shade")
+        withheld |= dict.fromkeys((*LIGHT, "asked"), "shade")
     return data | room | ({"withheld": withheld} if withheld else {})
 
 

@@ -74,6 +74,12 @@ def results_schema() -> dict[str, Any]:
         limit_k=_NUMBER,
         stress_mpa=_NUMBER,
     )
+    asked = _record(
+        {},
+        glare=_record({"light_at_eye_lx": {"type": "number", "minimum": 0}}),
+        fading=_record({"left": {"type": "number", "minimum": 0}}),
+        privacy=_record({"shows_by_day": _SHARE, "shows_after_dark": _SHARE}),
+    )
     shares = {"type": "array", "items": _SHARE}
     range_ = _record({"low": _MAYBE, "high": _MAYBE}, middle=_NUMBER)
     pair = _record({"time": _TEXT, "pane": _TEXT, "beside": _TEXT, "share": _NUMBER, "expected": range_})
@@ -100,7 +106,7 @@ def results_schema() -> dict[str, Any]:
                 "assumptions": _list(
                     _record(
                         {
-                            "about": {"enum": ["job", "work", "range"]},
+                            "about": {"enum": ["job", "study", "work", "range"]},
                             "field": _TEXT,
                             "value": {},
                             "mark": _TEXT,
@@ -198,6 +204,7 @@ def results_schema() -> dict[str, Any]:
                             "film": {"type": ["string", "null"]},
                             "peak_solar_w": _NUMBER,
                             "annual_solar_kwh": _MAYBE,
+                            "asked": {"anyOf": [{"type": "null"}, asked]},
                         },
                         withheld=_WITHHELD,
                     )

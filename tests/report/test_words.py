@@ -268,7 +268,7 @@ def test_a_spanish_reader_finds_their_own_numbers_and_dates(page_of):
 
 #: Units that a US reader does not use, wherever they stand.
 METRIC = re.compile(
-    r"(?<![^\W\d])(?<!\.)(?:K|mm|cm|m|km|°C|m²|m2|W/m²|kWh/m²|L|ml|kg|µm|lux)(?![^\W\d]|[²\d/])"
+    r"(?<![^\W\d])(?<!\.)(?:K|mm|cm|m|km|°C|m²|m2|W/m²|kWh/m²|L|ml|kg|µm|lux|lx)(?![^\W\d]|[²\d/])"
 )
 
 #: Glass and its gaps go by whole millimetres in the US, too (nominal thickness of ASTM C1036, from memory).
