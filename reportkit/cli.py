@@ -1,17 +1,20 @@
 """The command line: ``reportkit start | check | make | review | consult | cut``.
 
 Exit codes: 0 done, 2 the person's mistake, 1 ours. Faults found by ``check`` go to stdout; every other
-error goes to stderr in plain words, with a traceback only under ``--debug``.
+error goes to stderr in plain words, with a traceback only under ``--debug``. Where whoever read the output
+has gone (``reportkit cut … | head``), a command ends without a word, with 141: what a shell says of a program
+that a closed pipe ended (128 and the number of the signal, POSIX).
 """
 
 from __future__ import annotations
 
 import argparse
 import os
+import select
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
 
 from reportkit import __version__
 from reportkit.errors import InputError, ReportkitError
@@ -21,11 +24,31 @@ if TYPE_CHECKING:
     from reportkit.report.cutlist import CutSheet
 
 
+#: Exit code where nobody reads what a command says any more.
+UNREAD = 141
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
+    try:
+        try:
+            return _run_one(argv)
+        finally:
+            _pour()  # or a reader that has gone is noticed as Python ends, too late to keep quiet
+    except BrokenPipeError:
+        gone = _unread()
+        if not gone:
+            raise
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        for stream in gone:  # or Python says at its end that it could not pour it out (Python's manual)
+            os.dup2(nowhere, stream.fileno())
+        return UNREAD
+
+
+def _run_one(argv: Sequence[str] | None) -> int:
     arguments = _parser().parse_args(argv)
     try:
         return int(arguments.run(arguments))
@@ -38,7 +61,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         print("stopped; nothing was kept", file=sys.stderr)
         return 130
     except Exception as error:
-        if arguments.debug:
+        if arguments.debug or (isinstance(error, BrokenPipeError) and _unread()):
             raise
         print(
             f"reportkit failed ({type(error).__name__}: {error}). This is our mistake, not the job's; "
@@ -46,6 +69,31 @@ def main(argv: Sequence[str] | None = None) -> int:
             file=sys.stderr,
         )
         return 1
+
+
+def _pour() -> None:
+    """Hand over what was printed."""
+    for stream in (sys.stdout, sys.stderr):
+        if stream is not None:
+            stream.flush()
+
+
+def _unread() -> list[TextIO]:
+    """Return the streams whose reader has gone."""
+    return [stream for stream in (sys.stdout, sys.stderr) if stream is not None and _gone(stream)]
+
+
+def _gone(stream: TextIO) -> bool:
+    """Return whether a stream is a pipe without a reader."""
+    try:
+        stream.flush()
+        watch = select.poll()
+        watch.register(stream.fileno(), 0)  # an error is told unasked
+        return any(event & select.POLLERR for _, event in watch.poll(0))
+    except BrokenPipeError:
+        return True
+    except (AttributeError, OSError):  # no polling on this system, or no file behind the stream
+        return False
 
 
 def _parser() -> argparse.ArgumentParser:

@@ -10,7 +10,7 @@ sentence is text like any other, in results, logs and JSON, and carries its temp
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 
@@ -52,6 +52,9 @@ class Quantity(float):
         Its unit as written behind it: ``K`` (a difference of temperatures), ``°C``, ``mm``, ``µm`` (of film),
         ``m``, ``m²`` or ``W/m²K``, which become the reader's own, or another, which stays. A told one is
         only translated: glass is ``told("mm")`` thick in every country.
+    beside
+        Another value of the same sentence that this one must not look like, such as its limit; both get as
+        many digits as tell them apart.
 
     Examples
     --------
@@ -59,22 +62,54 @@ class Quantity(float):
     '12 mm deep'
     """
 
-    __slots__ = ("unit",)
+    __slots__ = ("beside", "unit")
     unit: str
+    beside: float | None
 
-    def __new__(cls, value: float, unit: str) -> Quantity:
-        """Keep the value and its unit."""
+    def __new__(cls, value: float, unit: str, beside: float | None = None) -> Quantity:
+        """Keep the value, its unit and what stands beside it."""
         made = super().__new__(cls, value)
         made.unit = unit
+        made.beside = beside
         return made
 
-    def __getnewargs__(self) -> tuple[float, str]:  # type: ignore[override]  # not float's own
+    def __getnewargs__(self) -> tuple[float, str, float | None]:  # type: ignore[override]  # not float's own
         """Return what a copy is made from."""
-        return float(self), self.unit
+        return float(self), self.unit, self.beside
 
     def __format__(self, spec: str) -> str:
         """Return the value as text, its unit behind it."""
-        return f"{float(self):{spec}}{'' if self.unit == '°' else ' '}{self.unit}"
+        return f"{float(self):{self.precise(spec)}}{'' if self.unit == '°' else ' '}{self.unit}"
+
+    def precise(self, spec: str) -> str:
+        """Return a format such as ``.0f`` with as many digits as tell the value from the one beside it."""
+        asked = re.fullmatch(r"\.(\d)([fg])", spec)
+        if self.beside is None or not asked:
+            return spec
+        kind = asked[2]
+        return f".{apart(lambda value, n: f'{value:.{n}{kind}}', self, self.beside, int(asked[1]))}{kind}"
+
+
+def apart(write: Callable[[float, int], str], value: float, other: float, digits: int = 0) -> int:
+    """Return with how many digits two values look different; as many as asked for where three more do not do.
+
+    Parameters
+    ----------
+    write
+        Writes a value with so many digits.
+    value, other
+        A value and what it is set against, such as its limit.
+    digits
+        The fewest digits.
+
+    Examples
+    --------
+    >>> apart(lambda value, n: f"{value:.{n}f}", 30.04, 30.0)
+    2
+    """
+    tried = range(digits, digits + 4)
+    one, two = float(value), float(other)
+    return next((n for n in tried if write(one, n) != write(two, n)), digits)
 
 
 def told(template: str, /, **values: Any) -> str:

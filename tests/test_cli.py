@@ -1,7 +1,10 @@
 """The commands as people script them: exit codes, what goes to which stream, what is written."""
 
 import json
+import os
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -144,3 +147,51 @@ def test_an_unknown_command_is_refused(capsys):
         main(["nonsense"])
     assert error.value.code == 2
     assert "make" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("unbuffered", ["", "1"])
+@pytest.mark.parametrize("command", ["cut", "check", "start", "make", "--help"])
+@pytest.mark.parametrize("stream", ["stdout", "stderr"])
+def test_a_command_nobody_reads_any_more_ends_without_a_word(tmp_path, command, stream, unbuffered):
+    """Behind ``| head`` a program ends as one killed by SIGPIPE: 128 + 13, without a word (POSIX)."""
+    pieces = tmp_path / "pieces.csv"
+    pieces.write_text("id,width,length,quantity\nP,46 in,104 in,5\n", encoding="utf-8")
+    asked, says = {
+        "cut": (["cut", str(pieces), "--roll", "48 in x 100 ft@200"], "stdout"),
+        "check": (["check", str(tmp_path)], "stdout"),  # no job.yaml there: a fault
+        "start": (["start", str(tmp_path / "new")], "stdout"),
+        "make": (["make", str(tmp_path)], "stderr"),
+        "--help": (["--help"], "stdout"),
+    }[command]
+    reader, writer = os.pipe()
+    os.close(reader)
+    other = "stderr" if stream == "stdout" else "stdout"
+    try:
+        ended = subprocess.run(
+            [sys.executable, "-c", "from reportkit.cli import main; raise SystemExit(main())", *asked],
+            env={**os.environ, "PYTHONUNBUFFERED": unbuffered},
+            **{stream: writer, other: subprocess.PIPE},
+            check=False,
+        )
+    finally:
+        os.close(writer)
+    if says == stream:
+        assert getattr(ended, other) == b""
+        # argparse prints its help whether or not anybody takes it
+        assert ended.returncode == 141 or (command, unbuffered, ended.returncode) == ("--help", "1", 0)
+    else:
+        assert ended.returncode in (0, 2)
+        assert getattr(ended, other)
+
+
+def test_a_pipe_that_breaks_within_is_still_our_mistake(job, capsys, monkeypatch):
+    """Only the command's own output may end it quietly: a process of ours that dies is told."""
+
+    def broken(*args, **kwargs):
+        raise BrokenPipeError("a kernel that went")
+
+    monkeypatch.setattr("reportkit.pipeline.make", broken)
+    assert main(["make", str(job)]) == 1
+    assert "BrokenPipeError" in capsys.readouterr().err
+    with pytest.raises(BrokenPipeError):
+        main(["make", str(job), "--debug"])

@@ -37,10 +37,47 @@ def test_a_quantity_is_said_in_the_readers_units(value: Quantity, spec: str, us:
     assert Words("en", Formats("de_DE", units="metric", currency="EUR")).said(sentence) == metric
 
 
+@pytest.mark.parametrize(
+    ("value", "limit", "spec", "si", "us", "metric"),
+    [
+        (30.2, 30, "K", "30.2 K of 30.0 K", "54.4\u00a0°F of 54.0\u00a0°F", "30,2\u00a0°C of 30,0\u00a0°C"),
+        # 30.4 K is 54.72 °F: apart in whole degrees of one scale and not of the other
+        (30.4, 30, "K", "30.4 K of 30.0 K", "55\u00a0°F of 54\u00a0°F", "30,4\u00a0°C of 30,0\u00a0°C"),
+        (
+            30.01,
+            30,
+            "K",
+            "30.01 K of 30.00 K",
+            "54.02\u00a0°F of 54.00\u00a0°F",
+            "30,01\u00a0°C of 30,00\u00a0°C",
+        ),
+        (34, 30, "K", "34 K of 30 K", "61\u00a0°F of 54\u00a0°F", "34\u00a0°C of 30\u00a0°C"),
+        (30, 30, "K", "30 K of 30 K", "54\u00a0°F of 54\u00a0°F", "30\u00a0°C of 30\u00a0°C"),
+        (60.4, 60, "%", "60.4 % of 60.0 %", "60.4\u00a0% of 60.0\u00a0%", "60,4\u00a0% of 60,0\u00a0%"),
+    ],
+)
+def test_a_value_over_its_limit_looks_it(value, limit, spec, si, us, metric) -> None:
+    """As many digits as tell the two apart, in the reader's own units (by hand: a kelvin is 1.8 °F)."""
+    sentence = told("{a:.0f} of {b:.0f}", a=Quantity(value, spec, limit), b=Quantity(limit, spec, value))
+    assert sentence == si
+    assert Words("en", Formats("en_US", units="us", currency="USD")).said(sentence) == us
+    assert Words("en", Formats("de_DE", units="metric", currency="EUR")).said(sentence) == metric
+
+
+def test_an_area_over_the_charts_limit_looks_it() -> None:
+    """2.501 of 2.5 m² are 26.920 of 26.910 ft²: with one digit, as areas have, both are 26.9."""
+    sentence = told("{a:.4g} of {b:.4g}", a=Quantity(2.501, "m²", 2.5), b=Quantity(2.5, "m²", 2.501))
+    assert sentence == "2.501 m² of 2.5 m²"
+    assert Words("en", Formats("en_US", units="us", currency="USD")).said(sentence) == (
+        "26.92\u00a0ft² of 26.91\u00a0ft²"
+    )
+
+
 def test_sentences_survive_copies() -> None:
     """Copied or stored, a sentence keeps its template, its values and their units."""
-    made = told("{a:.1f}", a=Quantity(1.5, "K"))
+    made = told("{a:.1f}", a=Quantity(1.5, "K", 1.49))
     for again in (copy.deepcopy(made), pickle.loads(pickle.dumps(made))):
         assert again == made
         assert again.template == "{a:.1f}"  # type: ignore[attr-defined]  # told sentences have one
+        assert again.values["a"].beside == 1.49  # type: ignore[attr-defined]
         assert again.values["a"].unit == "K"  # type: ignore[attr-defined]

@@ -11,6 +11,7 @@ from reportkit.findings.result import Result, Text
 from reportkit.job.models import Limits
 from reportkit.money import to_money
 from reportkit.study.advice import LEAST_RELIEF, RULES
+from reportkit.study.panes import beside_the_point
 
 if TYPE_CHECKING:
     from reportkit.study import Study
@@ -134,6 +135,15 @@ class BestForBudget(Result):
     """Whether no better set exists."""
 
 
+class BesideThePoint(Result):
+    """The panes whose film takes away nothing of what is complained of."""
+
+    panes: tuple[str, ...]
+    """The panes."""
+    price_without: Decimal | None
+    """The price without them, where it is lower [currency]."""
+
+
 class WhichPanes(Result):
     """The panes of what is chosen by relief for money."""
 
@@ -143,6 +153,8 @@ class WhichPanes(Result):
     """The first so many panes bring most of the relief; 0 where no such point exists."""
     panes: tuple[RankedPane, ...]
     """Best first."""
+    beside_the_point: BesideThePoint
+    """Those that bring nothing of what is asked."""
     budget: Decimal | None
     """The budget [currency]; null where none is given."""
     within_budget: tuple[BestForBudget, ...]
@@ -201,7 +213,7 @@ def excluded(option: opt.Option) -> tuple[Excluded, ...]:
 
 def fill_which_panes(study: Study) -> WhichPanes:
     """Return the panes of what is chosen by relief for money, the knee, and the best set for the budget."""
-    made = study.ranking
+    made, idle = study.ranking, beside_the_point(study)
     digits = get_currency_precision(study.job.currency)
     return WhichPanes(
         kinds=study.job.complaint.kinds,
@@ -216,6 +228,7 @@ def fill_which_panes(study: Study) -> WhichPanes:
             )
             for one in made.panes
         ),
+        beside_the_point=BesideThePoint(panes=idle.panes, price_without=idle.total),
         budget=study.job.limits.budget,
         within_budget=tuple(
             BestForBudget(

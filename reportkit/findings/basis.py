@@ -8,6 +8,7 @@ from reportkit.findings.result import Result, Text
 from reportkit.fitting import labour, materials
 from reportkit.fitting import pieces as sizes
 from reportkit.fitting.defaults import MARKS, Default
+from reportkit.study import assumed
 from reportkit.study.cautions import cautions_for
 
 if TYPE_CHECKING:
@@ -18,8 +19,8 @@ if TYPE_CHECKING:
 class Assumption(Result):
     """A value that was assumed."""
 
-    about: Literal["job", "work", "range"]
-    """What the job left open, rates of cutting and fitting, or what the ranges run over."""
+    about: Literal["job", "study", "work", "range"]
+    """What the job left open, what no job sets, rates of cutting and fitting, or what the ranges run over."""
     field: str
     """The field of the job, or the key of the value."""
     value: Any
@@ -67,9 +68,11 @@ class Caution(Result):
 
 def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assumption, ...]:
     """Return every default used: what it is about, value, unit, mark, why."""
+    typed = (*study.loaded.defaults, *assumed.left_open(study))
     found: list[Assumption] = [
-        Assumption(about="job", field=entry.field, value=entry.value, unit="", mark=entry.mark, why=entry.why)
-        for entry in study.loaded.defaults
+        Assumption(about=about, field=entry.field, value=entry.value, unit="", mark=entry.mark, why=entry.why)
+        for about, entries in (("job", typed), ("study", assumed.fixed(study)))
+        for entry in entries
     ]
     for table, keys in _used(study):
         found += [

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from fractions import Fraction
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from reportkit.findings.cutting import CutPlanFound, OtherWay, RollOffered, planned
 from reportkit.findings.result import Result, Text
 from reportkit.fitting.labour import DEFAULTS
+from reportkit.fitting.seams import part_widths
 
 if TYPE_CHECKING:
     from reportkit.fitting.labour import Minutes
@@ -183,9 +183,7 @@ def _seams(study: Study, cut: Cut) -> tuple[tuple[float, ...], tuple[float, ...]
     """Return the widths of a pane's parts and the places of its seams; none where its film is whole."""
     plan = study.offer.plan
     assert plan is not None  # what is cut is planned
-    mine = (placed.piece for placed in plan.pieces if placed.piece.id == cut.opening.id)
-    widths = {piece.part: Fraction(piece.width_mm) for piece in mine if piece.parts > 1}
-    parts = [widths[part] for part in sorted(widths)]
+    parts = part_widths(plan.pieces).get(cut.opening.id, [])
     edges = accumulate(parts[:-1])
     return tuple(float(width) for width in parts), tuple(float(edge - cut.margin_mm) for edge in edges)
 

@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 from babel.numbers import get_currency_precision
+from pydantic import Field
 
 from reportkit.findings.advice import Excluded, excluded
-from reportkit.findings.result import Months, Result, Text, WithReasons
+from reportkit.findings.result import Months, Result, Share, Text, WithReasons
 from reportkit.findings.rooms import Amounts, Spread, amounts, spread
 from reportkit.room import drivers, percentiles
 from reportkit.study import options as opt
+from reportkit.study.asked import asked
 from reportkit.sun import monthly_sums
 
 if TYPE_CHECKING:
@@ -56,6 +58,40 @@ class DriverFound(Result):
     """Its part of the range [1]."""
     correlation: float
     """Rank correlation of the input with the saving [1]."""
+
+
+class LightAtEye(Result):
+    """Glare: the light at the eye."""
+
+    light_at_eye_lx: float = Field(ge=0)
+    """Mean over the daylight hours somebody is there [lx]."""
+
+
+class FadingLeft(Result):
+    """Fading: the light that fades things."""
+
+    left: float = Field(ge=0)
+    """What is left of what bare glass lets in [1]."""
+
+
+class Shows(Result):
+    """Privacy: how much shows from outside."""
+
+    shows_by_day: Share
+    """By day [1]."""
+    shows_after_dark: Share
+    """After dark with lights on [1]."""
+
+
+class AskedFound(Result):
+    """What the client asked about, over the panes complained of, by kind; heat and bills stand elsewhere."""
+
+    glare: LightAtEye | None = None
+    """Glare."""
+    fading: FadingLeft | None = None
+    """Fading."""
+    privacy: Shows | None = None
+    """Privacy."""
 
 
 class OptionFound(WithReasons):
@@ -113,6 +149,8 @@ class OptionFound(WithReasons):
     """Solar heat gain coefficient [1]."""
     u_w_m2k: float | None
     """Thermal transmittance [W/m2 K]."""
+    asked: AskedFound | None
+    """What was asked about, as it leaves it; null for a shade."""
     panes_filmed: int
     """How many panes get film."""
     bare_because: tuple[BarePane, ...]
@@ -174,7 +212,7 @@ def _option(study: Study, index: int, entry: Option) -> OptionFound:
     if cost is None:
         withheld["cost"] = no_price(entry)
     if entry.kind == "shade":
-        withheld |= dict.fromkeys(LIGHT, "shade")
+        withheld |= dict.fromkeys((*LIGHT, "asked"), "shade")
     return OptionFound(
         id=entry.id,
         kind=entry.kind,
@@ -198,6 +236,7 @@ def _option(study: Study, index: int, entry: Option) -> OptionFound:
         cold_below_c=opt.HEATING_BASE_C,
         summer_months=summer,
         **_look(study, entry),
+        asked=None if entry.kind == "shade" else AskedFound.model_validate(asked(study, entry)),
         panes_filmed=sum(
             pane.quantity for pane, film in zip(study.job.panes, entry.film_by_pane, strict=True) if film
         ),

@@ -7,18 +7,91 @@ batch of its own, so such a group takes none of it. The parts of a seamed pane s
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 from itertools import product
 
-from reportkit.errors import Fault
+from reportkit.errors import CutListError, Fault
 from reportkit.fitting import seams
 from reportkit.fitting.records import Piece, Placed, Plan, Roll, Strip, exact
+from reportkit.fitting.search import Terms
 from reportkit.told import told
 
 #: Groups for which every mix of directions is tried; beyond, all of them lie the same way.
 MOST = 3
+
+
+#: Plans some pieces from some rolls, each view group on one roll.
+Planner = Callable[[Sequence[Piece], Sequence[Roll], Terms], Plan]
+
+
+def plan(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms, on_rolls: Planner) -> Plan:
+    """Plan one film, each view group on one roll; where none holds a group, on rolls bought together.
+
+    Parameters
+    ----------
+    pieces, rolls
+        Of one film.
+    terms
+        On what terms to cut. Several ways of laying the groups share the work allowed.
+    on_rolls
+        Plans with each view group on one roll.
+
+    Raises
+    ------
+    CutListError
+        Where a piece cannot be cut, or no batch holds a view group: then with a fault for each of its panes.
+    """
+    groups = {piece.group for piece in pieces if piece.group and piece.parts == 1}
+    refused: CutListError | None = None
+    if all(
+        any(holds([p for p in pieces if p.group == group], roll, terms.table) for roll in rolls)
+        for group in groups
+    ):
+        try:
+            return on_rolls(pieces, rolls, terms.part(2 if groups else 1))
+        except CutListError as error:
+            if not groups:
+                raise
+            refused = error
+    together = bought(rolls)
+    ways = list(laid(pieces)) if together else []
+    plans = []
+    for number, shown in enumerate(ways):
+        try:
+            found = on_rolls(list(shown), together, terms.part(len(ways) + 1 - number))
+            plans.append(restored(found, shown))
+        except CutListError as error:
+            refused = refused or error
+    if not plans:
+        loose = on_rolls(apart(pieces), rolls, terms.part(1))
+        raise CutListError(faults=_faults(pieces, groups, loose.price, terms.source)) from refused
+    best = min(plans, key=lambda found: (found.price, found.used_m2))
+    bound = min(found.lower_bound for found in plans)
+    if len(plans) < len(ways) or len(together) < len(rolls) or len(groups) > MOST:  # not every way is known
+        bound = on_rolls(apart(pieces), rolls, terms.part(1)).lower_bound
+    return replace(
+        best,
+        lower_bound=min(bound, best.price),
+        proven=bound >= best.price,
+        film_bound_m2=0.0,
+        proven_film=False,
+    )
+
+
+def _faults(pieces: Sequence[Piece], groups: set[str], price: Decimal, source: str) -> list[Fault]:
+    """Return a fault for every pane of the view groups: no batch of film holds them in one direction."""
+    mend = (
+        "take a wider or longer roll, or drop the group and accept that shade may differ: "
+        f"without view groups the film costs {price}"
+    )
+    return [
+        Fault(source, 0, pane, f"no batch of film can hold view group {group} in one direction", None, mend)
+        for group in sorted(groups)
+        for pane in dict.fromkeys(piece.id for piece in pieces if piece.group == group)
+    ]
 
 
 def bought(rolls: Sequence[Roll]) -> list[Roll]:

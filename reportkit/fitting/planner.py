@@ -7,6 +7,7 @@ and the film, and says how far it may be off where it cannot. Each film is a pro
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import ROUND_FLOOR, Decimal
@@ -22,10 +23,10 @@ from reportkit.fitting.mixes import Mixes
 from reportkit.fitting.patterns import Crosscuts
 from reportkit.fitting.problem import Problem, build, held, make_bays, rate
 from reportkit.fitting.records import CENT, Length, Piece, Plan, Roll, exact, number
-from reportkit.fitting.search import Best, Effort
+from reportkit.fitting.search import Best, Effort, Terms
 from reportkit.fitting.wholes import area_money
 from reportkit.fitting.work import Work
-from reportkit.told import Quantity, joined, told
+from reportkit.told import Quantity, told
 
 MANY = 2000  # pieces, above which one way of laying shelves is tried
 SMALL = 20  # pieces, which even the quick mode solves to the end
@@ -95,13 +96,16 @@ def plan(
     if mode not in EFFORTS:
         raise ValueError(f"mode must be one of {', '.join(EFFORTS)} (got {mode!r})")
     table = None if table_mm is None else exact(table_mm)
-    cut, notes = prepare(pieces, rolls, table_mm=table, spare=spare, source=source)
-    effort = replace(EFFORTS[mode], work=Work(ALLOWED[mode]))
-    parts = []
-    for name in sorted({piece.film for piece in cut}):
+    cut = prepare(pieces, rolls, table_mm=table, spare=spare, source=source)
+    terms = Terms(table, stages, replace(EFFORTS[mode], work=Work(ALLOWED[mode])), source)
+    count = Counter(piece.film for piece in cut)
+    films = sorted(count, key=lambda name: (count[name], name))  # the largest last: it has what others leave
+    found: dict[str, Plan] = {}
+    for done, name in enumerate(films):
         mine = [piece for piece in cut if piece.film == name]
         offered = sorted((roll for roll in rolls if roll.film == name), key=_roll_order)
-        parts.append(_plan_groups(mine, offered, table, stages, effort, source))
+        found[name] = batches.plan(mine, offered, terms.part(len(films) - done), _plan_film)
+    parts = [found[name] for name in sorted(films)]
     joined = Plan(
         rolls=tuple(roll for part in parts for roll in part.rolls),
         lower_bound=sum((part.lower_bound for part in parts), Decimal("0.00")),
@@ -113,7 +117,6 @@ def plan(
         keep_mm=(exact(keep_mm[0]), exact(keep_mm[1])),
         engine=", ".join(dict.fromkeys(part.engine for part in parts)),
         notes=(
-            *notes,
             *_short_orders(rolls, [cut.roll for part in parts for cut in part.rolls]),
             *(note for part in parts for note in batches.notes(part)),
         ),
@@ -144,8 +147,8 @@ def prepare(
     table_mm: Fraction | None = None,
     spare: int = 0,
     source: str = "pieces",
-) -> tuple[list[Piece], list[str]]:
-    """Return the pieces to cut, seams cut and spares added, and notes on what was done.
+) -> list[Piece]:
+    """Return the pieces to cut, seams cut and spares added.
 
     Raises
     ------
@@ -154,7 +157,6 @@ def prepare(
     """
     faults = []
     cut: list[Piece] = []
-    notes = []
     for piece in pieces:
         problem = _piece_fault(piece, source)
         if problem:
@@ -168,25 +170,10 @@ def prepare(
                 faults.append(Fault(source, 0, piece.id, f"no roll can hold this piece: {reason}"))
             else:
                 cut += parts
-                places = [told("{at:g}", at=Quantity(number(edge), "mm")) for edge in _edges(parts)]
-                note = told(
-                    "{pane} is wider than any roll: butt seam at {places} from its left edge.",
-                    pane=piece.id,
-                    places=joined(", ", places),
-                )
-                notes.append(note)
     faults += batches.seam_faults(cut, rolls, table_mm, source)
     if faults:
         raise CutListError(faults=faults)
-    return cut + seams.spares(cut, spare), notes
-
-
-def _edges(parts: Sequence[Piece]) -> list[Fraction]:
-    """Return where the seams of a pane lie [mm]."""
-    edges = [Fraction(0)]
-    for part in parts[:-1]:
-        edges.append(edges[-1] + exact(part.width_mm))
-    return edges[1:]
+    return cut + seams.spares(cut, spare)
 
 
 def _piece_fault(piece: Piece, source: str) -> Fault | None:
@@ -205,83 +192,19 @@ def _roll_order(roll: Roll) -> tuple:
     return (-exact(roll.width_mm), -length, roll.price, roll.pack, roll.label, roll.directional, str(roll))
 
 
-def _plan_groups(
-    pieces: Sequence[Piece],
-    rolls: Sequence[Roll],
-    table: Fraction | None,
-    stages: int,
-    effort: Effort,
-    source: str,
-) -> Plan:
-    """Plan one film, each view group on one roll; where none holds a group, on rolls bought together."""
-    groups = {piece.group for piece in pieces if piece.group and piece.parts == 1}
-    held_whole = all(
-        any(batches.holds([p for p in pieces if p.group == group], roll, table) for roll in rolls)
-        for group in groups
-    )
-    refused: CutListError | None = None
-    if held_whole:
-        try:
-            return _plan_film(pieces, rolls, table, stages, effort, source)
-        except CutListError as error:
-            if not groups:
-                raise
-            refused = error
-    together = batches.bought(rolls)
-    plans = []
-    for shown in batches.laid(pieces) if together else ():
-        try:
-            plans.append(
-                batches.restored(_plan_film(list(shown), together, table, stages, effort, source), shown)
-            )
-        except CutListError as error:
-            refused = refused or error
-    if not plans:
-        loose = _plan_film(batches.apart(pieces), rolls, table, stages, effort, source)
-        raise CutListError(faults=_no_batch(pieces, groups, loose.price, source)) from refused
-    best = min(plans, key=lambda found: (found.price, found.used_m2))
-    bound = min((found.lower_bound for found in plans), default=best.price)
-    if len(together) < len(rolls) or len(groups) > batches.MOST:  # fewer ways were tried than there are
-        bound = _plan_film(batches.apart(pieces), rolls, table, stages, effort, source).lower_bound
-    proven = bound >= best.price
-    return replace(
-        best, lower_bound=min(bound, best.price), proven=proven, film_bound_m2=0.0, proven_film=False
-    )
-
-
-def _no_batch(pieces: Sequence[Piece], groups: set[str], price: Decimal, source: str) -> list[Fault]:
-    """Return a fault for every pane of the view groups: no batch of film holds them in one direction."""
-    mend = (
-        "take a wider or longer roll, or drop the group and accept that shade may differ: "
-        f"without view groups the film costs {price}"
-    )
-    return [
-        Fault(source, 0, pane, f"no batch of film can hold view group {group} in one direction", None, mend)
-        for group in sorted(groups)
-        for pane in dict.fromkeys(piece.id for piece in pieces if piece.group == group)
-    ]
-
-
-def _plan_film(
-    pieces: Sequence[Piece],
-    rolls: Sequence[Roll],
-    table: Fraction | None,
-    stages: int,
-    effort: Effort,
-    source: str,
-) -> Plan:
-    """Plan one film."""
-    problem, behind = build(pieces, table, directional=any(roll.directional for roll in rolls))
+def _plan_film(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms) -> Plan:
+    """Plan one film, each view group on one roll."""
+    problem, behind = build(pieces, terms.table, directional=any(roll.directional for roll in rolls))
     rolls = [roll for roll in rolls if held(problem, roll)]
     fit = {item // 2 for roll in rolls for item in held(problem, roll)}
     shortage.name(
         [piece for kind, mine in behind.items() if kind not in fit for piece in mine],
         f"no roll can hold this piece, rounded up to {float(problem.unit):g} mm",
-        source,
+        terms.source,
     )
     best = Best(problem, rolls)
     count = sum(kind.demand for kind in problem.kinds)
-    effort = replace(effort, deep=effort.deep or count <= SMALL)
+    effort = replace(terms.effort, deep=terms.effort.deep or count <= SMALL)
     quick_plans(
         problem,
         rolls,
@@ -294,11 +217,11 @@ def _plan_film(
     mixes.search()
     mixes.least_film()
     if best.loads is None and any(roll.label == shortage.LABEL for roll in rolls):
-        shortage.name(pieces, "no plan was found for this piece and the others of its film", source)
+        shortage.name(pieces, "no plan was found for this piece and the others of its film", terms.source)
     if best.loads is None:
-        return _with_more(pieces, rolls, table, stages, source)
+        return _with_more(pieces, rolls, terms)
     money_bound, film_bound, film_proven = mixes.money_bound, mixes.film_bound, mixes.film_proven
-    if stages == 3:
+    if terms.stages == 3:
         money_bound, film_bound = stacks.stack(problem, rolls, best, mixes, effort)
         film_proven = film_bound >= best.area * (1 - 1e-9)
     money_bound = max(money_bound, area_money(problem, rolls))
@@ -315,13 +238,11 @@ def _plan_film(
     )
 
 
-def _with_more(
-    pieces: Sequence[Piece], rolls: Sequence[Roll], table: Fraction | None, stages: int, source: str
-) -> Plan:
+def _with_more(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms) -> Plan:
     """Plan one film with more of it than is offered; raise for the pieces that take some of that."""
-    effort = replace(EFFORTS["quick"], work=Work(ALLOWED["quick"]))
-    found = _plan_film(pieces, [*rolls, *shortage.endless(rolls)], table, stages, effort, source)
-    faults = shortage.missing(found, source)
+    quick = replace(terms, effort=replace(EFFORTS["quick"], work=Work(ALLOWED["quick"])))
+    found = _plan_film(pieces, [*rolls, *shortage.endless(rolls)], quick)
+    faults = shortage.missing(found, terms.source)
     if faults:
         raise CutListError(faults=faults)
     return found

@@ -9,12 +9,12 @@ cut on the glass needs is part of the piece's size and is the caller's to add.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations, pairwise
 
-from reportkit.fitting.records import Piece, Roll, exact, number
+from reportkit.fitting.records import Piece, Placed, Roll, exact, number
 
 
 def holds(piece: Piece, roll: Roll, table_mm: Fraction | None) -> bool:
@@ -106,6 +106,15 @@ def split(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> lis
 def largest(pieces: Sequence[Piece]) -> Piece | None:
     """Return the largest piece by area, the one to keep a spare of; ties go by id."""
     return min(pieces, key=lambda piece: (-piece.area_mm2, piece.id, piece.part), default=None)
+
+
+def part_widths(placed: Iterable[Placed]) -> dict[str, list[Fraction]]:
+    """Return the widths of the parts of every seamed pane, by its id, from the left of its piece [mm]."""
+    found: dict[str, dict[int, Fraction]] = {}
+    for piece in (one.piece for one in placed):
+        if piece.parts > 1:
+            found.setdefault(piece.id, {})[piece.part] = exact(piece.width_mm)
+    return {pane: [widths[part] for part in sorted(widths)] for pane, widths in found.items()}
 
 
 def spares(pieces: Sequence[Piece], count: int) -> list[Piece]:

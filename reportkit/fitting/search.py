@@ -1,10 +1,10 @@
-"""How hard to search, and the best rolls found so far."""
+"""On what terms and how hard to search, and the best rolls found so far."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from reportkit.fitting import buying
@@ -49,6 +49,27 @@ class Effort:
     def worth_going_on(self, best: float, bound: float) -> bool:
         """Return whether something may still be better than the best, and work allowed to find it."""
         return best > bound + TINY * max(1.0, abs(bound)) and not self.work.over
+
+
+@dataclass(frozen=True)
+class Terms:
+    """On what terms film is cut, whatever the pieces and the rolls.
+
+    `table` is the longest strip that can be pulled [mm], `stages` how many cuts follow one another, `effort`
+    how hard to search, and `source` what the list of pieces is called in faults.
+    """
+
+    table: Fraction | None
+    stages: int
+    effort: Effort
+    source: str
+
+    def part(self, of: int) -> Terms:
+        """Return the same terms for the next of so many plans to make, with its part of the work left.
+
+        The parts are equal; what a plan does not spend of its own, those after it may.
+        """
+        return replace(self, effort=replace(self.effort, work=self.effort.work.part(of)))
 
 
 @dataclass

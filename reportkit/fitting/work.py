@@ -20,6 +20,11 @@ class Work:
 
     allowed: float = math.inf
     spent: float = 0.0
+    whole: Work | None = None
+
+    def part(self, of: int) -> Work:
+        """Return an equal part of what is left for each of so many; what it spends, this has spent."""
+        return Work(max(0.0, self.allowed - self.spent) / of, whole=self)
 
     @property
     def over(self) -> bool:
@@ -29,10 +34,12 @@ class Work:
     def spend(self, steps: float) -> None:
         """Count steps."""
         self.spent += steps
+        if self.whole is not None:
+            self.whole.spend(steps)
 
     def tables(self, passes: int, cells: int) -> None:
         """Count passes over a table of so many cells."""
-        self.spent += passes * (STEP + CELL * cells)
+        self.spend(passes * (STEP + CELL * cells))
 
     def branches(self, rows: int, columns: int, nodes: int) -> None:
         """Count a whole-number programme by its size and its branches."""
@@ -40,4 +47,4 @@ class Work:
 
     def programme(self, rows: int, columns: int, turns: int) -> None:
         """Count a linear programme by its size and the solver's iterations."""
-        self.spent += PROGRAMME + EACH * columns + turns * (TURN + ENTRY * (rows + columns))
+        self.spend(PROGRAMME + EACH * columns + turns * (TURN + ENTRY * (rows + columns)))

@@ -247,8 +247,8 @@ def _heat_reasons(
                     "of {limit:.0f} allowed for it",
                     day=told(worst.scenario),
                     pane=worst.lite,
-                    difference=Quantity(worst.difference, "K"),
-                    limit=Quantity(worst.limit, "K"),
+                    difference=Quantity(worst.difference, "K", worst.limit),
+                    limit=Quantity(worst.limit, "K", worst.difference),
                 ),
                 AUTHORITY[0] if share < 1.0 else AUTHORITY[2],
                 "difference",
@@ -265,12 +265,12 @@ def _heat_reasons(
             Reason(
                 "refuse" if typed else "ask",
                 told(
-                    "glass and film together absorb {found:.0f} % of the sun; the chart's limit {limit:.0f} %"
+                    "glass and film together absorb {found:.0f} of the sun; the chart's limit {limit:.0f}"
                     if typed
-                    else "glass and film together absorb {found:.0f} % of the sun; annealed glass is to be "
-                    "asked about from {limit:.0f} %",
-                    found=100.0 * absorptance,
-                    limit=100.0 * limit,
+                    else "glass and film together absorb {found:.0f} of the sun; annealed glass is to be "
+                    "asked about from {limit:.0f}",
+                    found=Quantity(100.0 * absorptance, "%", 100.0 * limit),
+                    limit=Quantity(100.0 * limit, "%", 100.0 * absorptance),
                 ),
                 AUTHORITY[0],
                 "absorptance",
@@ -306,8 +306,8 @@ def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> lis
             text = told(
                 "{name} {value:.4g}, chart's limit {limit:.4g}",
                 name=word,
-                value=Quantity(value, unit),
-                limit=Quantity(typed, unit),
+                value=Quantity(value, unit, typed),
+                limit=Quantity(typed, unit, value),
             )
             reasons.append(Reason("refuse", text, AUTHORITY[0], about, value, typed, makers=True))
         elif typed is None and value > usual:

@@ -257,7 +257,10 @@ def read(language: str) -> Any:
 
 
 def refresh(language: str) -> list[str]:
-    """Bring a language's catalogue up to date and compile it; return the sentences without a translation."""
+    """Bring a language's catalogue up to date and compile it; return the sentences without a translation.
+
+    The forms of plurals stay those the catalogue was begun with: Babel's own table changes with its version.
+    """
     from babel.messages.catalog import Catalog
     from babel.messages.mofile import write_mo
     from babel.messages.pofile import write_po
@@ -266,6 +269,8 @@ def refresh(language: str) -> list[str]:
     text.parent.mkdir(parents=True, exist_ok=True)
     known = read(language) if text.exists() else Catalog(locale=language, domain=DOMAIN)
     made = Catalog(locale=language, domain=DOMAIN, **_header())
+    forms = f"nplurals={known.num_plurals}; plural={known.plural_expr};"
+    made.mime_headers = [("Plural-Forms", forms)]
     missing = []
     for message in template():
         if not message.id:

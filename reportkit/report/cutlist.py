@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
+from itertools import accumulate
 from typing import Any
 
 from reportkit.findings.cutting import planned
 from reportkit.findings.result import as_json
+from reportkit.fitting.seams import part_widths
 from reportkit.job.languages import SOURCE
 from reportkit.report.blocks import Bullets, Column, Heading, Paragraph, Section, Table, plain
 from reportkit.report.figures import roll_layout
@@ -86,7 +88,7 @@ class CutSheet:
             size = self.fmt.size_mm(rest["width_mm"], rest["length_mm"])
             found.append(words("Worth keeping: roll {roll}, {size}.", roll=rest["roll"], size=size))
         found += [self._other(entry) for entry in self.made.alternatives]
-        found += [words.said(note) for note in cutting["notes"]]
+        found += self.notes()
         return [line.replace("\u00a0", " ") for line in found]
 
     def shopping(self, rolls: Sequence[Mapping[str, Any]]) -> list[str]:
@@ -102,6 +104,18 @@ class CutSheet:
             )
             for (width, length, price), count in counted.items()
         ]
+
+    def notes(self) -> list[str]:
+        """Return where pieces wider than any roll are joined, and the plan's own notes."""
+        joined = [
+            self.words(
+                "{pane} is wider than any roll: butt seam at {places} from the left edge of the piece.",
+                pane=pane,
+                places=", ".join(self.fmt.length_mm(edge) for edge in accumulate(widths[:-1])),
+            )
+            for pane, widths in part_widths(self.made.plan.pieces).items()
+        ]
+        return joined + [self.words.said(note) for note in self.results["cutting"]["notes"]]
 
     def _piece(self, piece: Mapping[str, Any]) -> str:
         told = self.words(
@@ -165,7 +179,7 @@ class CutSheet:
                     caption=words("Every crosscut, counted from the free end of its roll"),
                 ),
                 *[Paragraph(self._other(entry)) for entry in self.made.alternatives],
-                *[Paragraph(words.said(note), role="note") for note in cutting["notes"]],
+                *[Paragraph(note, role="note") for note in self.notes()],
             ],
         )
         page = {

@@ -26,11 +26,7 @@ EN_DASH = "–"
 
 
 def _missing(value: Any) -> bool:
-    if value is None:
-        return True
-    if isinstance(value, Decimal):
-        return not value.is_finite()
-    return not math.isfinite(float(value))
+    return value is None or not math.isfinite(float(value))
 
 
 #: Fluid ounces in a litre (1 US gallon is 3.785411784 L and 128 fluid ounces, NIST SP 811, from memory).
@@ -276,6 +272,11 @@ class Formats:
 
     # -- heat and light
 
+    @property
+    def light_unit(self) -> tuple[str, float]:
+        """Return the unit of illuminance and how many there are in a lux (a footcandle is 1 lm/ft2)."""
+        return ("fc", 1 / si.SQUARE_FEET_PER_M2) if self.units == "us" else ("lx", 1.0)
+
     def power(self, watts: Any, digits: int = 2) -> str:
         """Return a power [W] to ``digits`` significant digits (watts in either system)."""
         return self._with_unit(self.significant(watts, digits), "W")
@@ -292,8 +293,7 @@ class Formats:
 
     def irradiance(self, w_m2: Any) -> str:
         """Return an irradiance [W/m2], in Btu/h ft2 for US readers."""
-        factor = si.BTU_PER_HOUR_PER_W / si.SQUARE_FEET_PER_M2
-        return self._quantity(w_m2, 0, "W/m²", "Btu/h·ft²", factor)
+        return self._quantity(w_m2, 0, "W/m²", "Btu/h·ft²", RATES["W/m2"][2])
 
     def yearly_sun(self, kwh_m2: Any) -> str:
         """Return a year's irradiation [kWh/m2], in kWh/ft2 for US readers."""

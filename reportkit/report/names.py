@@ -85,7 +85,7 @@ LEFT_OUT: dict[str, str] = {
     "nothing_through": "by its values nothing comes through this glass",
 }
 
-#: What the job may leave open, by its field without the ids of what it is about.
+#: What the job may leave open and what the study takes, by its field without the ids of what it is about.
 LEFT_OPEN: dict[str, str] = {
     "paper": "size of paper",
     "rating": "rating conditions",
@@ -143,4 +143,14 @@ LEFT_OPEN: dict[str, str] = {
     "energy.discount_percent": "by how much later money is worth less",
     "energy.removal": "cost of taking the film off",
     "energy.years": "years every option is looked at",
+    "panes.sill": "height of the sill",
+    "sight.day": "light outdoors, seen from there by day",
+    "sight.dark": "light in the room, seen from outside after dark",
+    "sight.hidden": "what counts as hidden from outside",
+    "seat.distance": "distance of the eye from the glass",
+    "seat.eye": "height of the eye",
+    "seat.beam": "light of the sun's beam",
+    "screen.winter": "air on a clear winter day",
+    "screen.equinox": "air on a clear day near the equinox",
+    "screen.summer": "air on a clear summer day",
 }

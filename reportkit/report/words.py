@@ -16,10 +16,12 @@ from typing import Any
 
 from reportkit.job.languages import DOMAIN, LOCALE_DIR, SOURCE
 from reportkit.report.formats import Formats
-from reportkit.told import Quantity, Told
+from reportkit.told import Quantity, Told, apart
+
+Write = Callable[[Formats, float, int | None], str]
 
 #: How a quantity in a sentence is written for the reader, by its unit; digits behind the mark, if it says so.
-IN_UNITS: dict[str, Callable[[Formats, float, int | None], str]] = {
+IN_UNITS: dict[str, Write] = {
     "K": lambda fmt, value, digits: fmt.temperature_difference(value, digits or 0),
     "mm": lambda fmt, value, digits: fmt.length_mm(value),
     "µm": lambda fmt, value, digits: fmt.film_thickness(value),
@@ -83,6 +85,15 @@ class Words:
         return self._catalogue.gettext(template) if template else template
 
 
+def _written(write: Write, numbers: Formats, value: Quantity, digits: int | None) -> str:
+    """Return a quantity for the reader, told from what stands beside it."""
+    other = value.beside
+    if other is not None and write(numbers, value, digits) == write(numbers, other, digits):
+        least = 1 if digits is None else digits
+        digits = apart(lambda one, n: write(numbers, one, n), value, other, least)
+    return write(numbers, float(value), digits)
+
+
 class _Filler(string.Formatter):
     """Fills a told sentence: sentences within it in its language, numbers as the reader writes them."""
 
@@ -97,8 +108,9 @@ class _Filler(string.Formatter):
         if isinstance(value, Quantity):
             write = None if isinstance(value.unit, Told) or not self._numbers else IN_UNITS.get(value.unit)
             if write and self._numbers:
-                return write(self._numbers, float(value), int(spec[1:-1]) if spec.endswith("f") else None)
-            return f"{self.format_field(float(value), spec)}\u00a0{self._words.said(value.unit)}"
+                return _written(write, self._numbers, value, int(spec[1:-1]) if spec.endswith("f") else None)
+            number = self.format_field(float(value), value.precise(spec))
+            return f"{number}\u00a0{self._words.said(value.unit)}"
         text = format(value, spec)
         if self._numbers is None or not spec or isinstance(value, str):
             return text

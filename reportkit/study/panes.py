@@ -16,7 +16,7 @@ import numpy as np
 
 from reportkit.study import offer as offers
 from reportkit.study.budget import BestSet, Chosen, Item, best_set, film_at_least, unit_price
-from reportkit.study.relief import by_pane
+from reportkit.study.relief import AMOUNTS, by_pane
 
 if TYPE_CHECKING:
     from reportkit.study import Study
@@ -59,6 +59,37 @@ class WithinBudget:
     film_by_pane: tuple[str | None, ...]
     panes: tuple[str, ...]
     found: BestSet
+
+
+@dataclass(frozen=True)
+class Beside:
+    """Panes whose film relieves nothing of what is complained of, and the price without it [currency].
+
+    ``total`` is None where nothing is left to price, or where leaving them bare saves nothing.
+    """
+
+    panes: tuple[str, ...]
+    total: Decimal | None = None
+
+
+def beside_the_point(study: Study) -> Beside:
+    """Return the panes of what is chosen whose film takes away nothing of what is complained of.
+
+    None where bills are: every pane counts for those.
+    """
+    chosen, kinds = study.chosen, study.job.complaint.kinds
+    if not kinds or not all(kind in AMOUNTS for kind in kinds):
+        return Beside(())
+    useful = by_pane(study, chosen) > 0
+    kept = tuple(film if use else None for film, use in zip(chosen.film_by_pane, useful, strict=True))
+    idle = tuple(
+        pane.id
+        for pane, film, left in zip(study.job.panes, chosen.film_by_pane, kept, strict=True)
+        if film and not left
+    )
+    total = study.quick_offer(kept).total if idle and any(kept) else None
+    saves = total is not None and total < study.offer.price.total
+    return Beside(idle, total if saves else None)
 
 
 def apportioned(made: Offer, placed: Sequence[int], areas: np.ndarray) -> np.ndarray:

@@ -25,7 +25,8 @@ if TYPE_CHECKING:
 Array = np.ndarray
 
 
-def _areas(study: Study) -> Array:
+def areas(study: Study) -> Array:
+    """Return the area of each of P panes, all of its kind together, (P,) [m2]."""
     return np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in study.job.panes])
 
 
@@ -48,14 +49,14 @@ def _glare(study: Study, option: Option) -> Array:
 
 
 def _fading(study: Study, option: Option) -> Array:
-    sun = study.sun.panes.total.sum(axis=0) * _areas(study)
+    sun = study.sun.panes.total.sum(axis=0) * areas(study)
     return sun * _rated(study, option, "t_fading")
 
 
 def _privacy(study: Study, option: Option) -> Array:
     dark = sight.dark_share(study)
     by_day, after_dark = (sight.by_pane(study, option, when) for when in ("day", "dark"))
-    return _areas(study) * ((1 - dark) * by_day + dark * after_dark)
+    return areas(study) * ((1 - dark) * by_day + dark * after_dark)
 
 
 #: The troubling amount by pane, shape (P,), for each kind of complaint. A new kind is a line here and a word
@@ -74,12 +75,13 @@ def by_pane(study: Study, option: Option) -> Array:
 
     Panes that are not complained of count nothing. The sum is the option's relief but for bills.
     """
-    parts = [_parts(study, option, kind) for kind in study.job.complaint.kinds if kind in AMOUNTS]
+    kinds = [kind for kind in study.job.complaint.kinds if kind in AMOUNTS]
     # bills alone: what lets in most heat costs most to cool
-    return np.mean(parts or [_parts(study, option, "heat")], axis=0)
+    return np.mean([parts(study, option, kind) for kind in kinds or ["heat"]], axis=0)
 
 
-def _parts(study: Study, option: Option, kind: str) -> Array:
+def parts(study: Study, option: Option, kind: str) -> Array:
+    """Return each pane's part of an option's relief of one kind of complaint, (P,) [1]."""
     bare = np.where(study.complained, AMOUNTS[kind](study, study.nothing), 0.0)
     left = np.where(study.complained, AMOUNTS[kind](study, option), 0.0)
     whole = float(bare.sum())
@@ -91,7 +93,7 @@ def relief(study: Study, option: Option) -> dict[str, float]:
     found: dict[str, float] = {}
     for kind in study.job.complaint.kinds:
         if kind in AMOUNTS:
-            found[kind] = float(_parts(study, option, kind).sum())
+            found[kind] = float(parts(study, option, kind).sum())
         else:
             saved = study.bill_shares.get(option.id)
             if saved is not None:

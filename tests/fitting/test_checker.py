@@ -92,7 +92,7 @@ KINDS = [
 def test_every_plan_passes_and_every_broken_one_fails(pieces):
     """A plan keeps all rules, and breaking any one of them is noticed."""
     found = plan(pieces, ROLLS, table_mm=TABLE, mode="quick")
-    cut, _ = prepare(pieces, ROLLS, table_mm=Fraction(TABLE))
+    cut = prepare(pieces, ROLLS, table_mm=Fraction(TABLE))
     assert violations(found, cut, ROLLS, table_mm=TABLE) == []
     for kind in KINDS:
         assert violations(broken(found, kind), cut, ROLLS, table_mm=TABLE), kind

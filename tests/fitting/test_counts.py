@@ -13,6 +13,7 @@ import pytest
 import reportkit.fitting
 from reportkit.fitting import Piece, Roll, plan, planner, programmes
 from reportkit.fitting.checker import violations
+from reportkit.fitting.work import Work
 
 MIXED = [
     Roll(1524, None, Decimal("13.94"), step_mm=Fraction(3048, 10)),
@@ -50,6 +51,22 @@ def test_a_spent_search_still_makes_a_plan_with_a_bound(monkeypatch):
         found = plan(pieces, MIXED, table_mm=2440, stages=stages)
         assert not violations(found, pieces, MIXED, table_mm=2440, stages=stages)
         assert found.lower_bound <= full.price <= found.price
+
+
+def test_what_a_plan_leaves_of_its_part_is_for_those_after_it():
+    """Of 90 steps each of three may do 30; the first does 6, so the others may do 42 each, 90 in all."""
+    whole = Work(90)
+    first = whole.part(3)
+    first.spend(6)
+    second = whole.part(2)
+    assert (first.allowed, second.allowed) == (30, 42)
+    second.spend(42)
+    third = whole.part(1)
+    assert second.over
+    assert not third.over
+    third.spend(42)
+    assert third.over
+    assert whole.over
 
 
 @pytest.mark.parametrize("lost", ["least", "whole", "every second"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import random
 from collections import Counter
 from dataclasses import replace
@@ -57,6 +58,36 @@ def fuzz_job(seed: int) -> SimpleNamespace:
             "spare": r.choice((0, 0, 0, 1, 2)),
         },
     )
+
+
+def grouped_job(seed: int) -> SimpleNamespace:
+    """Return a random job whose view groups are often larger than any roll: cut from several, or refused."""
+    r = random.Random(seed)
+    groups = ("A", "A", "A", "B", "")[: r.choice((3, 4, 5))]
+    pieces = [
+        Piece(
+            f"P{number}",
+            r.randint(500, 1900 if r.random() < 0.2 else 1450),
+            r.randint(600, 2300),
+            quantity=r.choice((1, 1, 2, 4)),
+            turn=r.random() < 0.8,
+            group=r.choice(groups),
+            film="clear",
+        )
+        for number in range(r.choice((2, 3, 4, 6, 9)))
+    ]
+    length, price = r.choice((3000, 5000, 7500)), Decimal(r.randint(5000, 30000)) / 100
+    rolls = [Roll(r.choice((1524, 1829)), length, price, "clear", pack=r.choice((1, 1, 2)))]
+    if r.random() < 0.3:
+        rolls.append(Roll(1829, None, price / 4, "clear", most_mm=r.choice((2500, 6000)), step_mm=500))
+    if r.random() < 0.4:
+        rolls.append(Roll(1524, r.choice((2400, 5000)), Decimal(0), "clear", stock=r.randint(1, 2)))
+    ask = {
+        "table_mm": r.choice((None, 2440)),
+        "stages": r.choice((2, 3)),
+        "mode": r.choice(("quick", "exact")),
+    }
+    return SimpleNamespace(pieces=pieces, rolls=rolls, ask={**ask, "spare": r.choice((0, 0, 1))})
 
 
 def a_roll(r: random.Random, film: str) -> Roll:
@@ -117,7 +148,10 @@ def easy(job: SimpleNamespace) -> bool:
 
 
 def examine(job: SimpleNamespace) -> str:
-    """Plan a job and hold the answer to its rules; return ``"plan"`` or ``"refused"``."""
+    """Plan a job and hold the answer to its rules; return ``"plan"``, ``"refused"`` or ``"several rolls"``.
+
+    The last is a plan in which some view group comes from more than one roll.
+    """
     try:
         found = plan(job.pieces, job.rolls, **job.ask)
     except CutListError as error:
@@ -128,7 +162,7 @@ def examine(job: SimpleNamespace) -> str:
         assert not easy(job), str(error)
         return "refused"
     table, stages = job.ask["table_mm"], job.ask["stages"]
-    asked, _ = prepare(job.pieces, job.rolls, table_mm=table, spare=job.ask["spare"])
+    asked = prepare(job.pieces, job.rolls, table_mm=table, spare=job.ask["spare"])
     assert violations(found, asked, job.rolls, table_mm=table, stages=stages) == []
     assert found.lower_bound <= found.price
     assert abs(found.price - bill(found)) < Decimal("0.005")
@@ -141,14 +175,35 @@ def examine(job: SimpleNamespace) -> str:
     spares = Counter(entry.piece.film for entry in found.pieces if entry.piece.spare)
     films = {piece.film for piece in job.pieces}
     assert all(spares[film] >= job.ask["spare"] for film in films)
-    return "plan"
+    homes = {
+        (entry.piece.film, entry.piece.group, number)
+        for number, cut in enumerate(found.rolls)
+        for strip in cut.strips
+        for entry in strip.pieces
+        if entry.piece.group and entry.piece.parts == 1
+    }
+    several = len(homes) > len({home[:2] for home in homes})
+    assert several == any("seen together" in note for note in found.notes)
+    return "several rolls" if several else "plan"
 
 
-@pytest.mark.parametrize("start", range(0, 120, 20))
+#: How many random jobs of each kind to plan; ``FUZZ=1500`` in the environment plans more of them.
+COUNT = int(os.environ.get("FUZZ", "120"))
+
+
+@pytest.mark.parametrize("start", range(0, COUNT, 20))
 def test_any_job_is_planned_soundly_or_refused_by_name(start):
     """Rules: those of the separate checker; prices by the sum of what is bought (own arithmetic here)."""
     answers = Counter(examine(fuzz_job(seed)) for seed in range(start, start + 20))
     assert answers["plan"] >= 8
+
+
+@pytest.mark.parametrize("start", range(0, COUNT // 3, 20))
+def test_view_groups_larger_than_a_roll_are_planned_soundly_or_refused_by_name(start):
+    """The same, where groups need several rolls of one batch; some of the plans take them."""
+    answers = Counter(examine(grouped_job(seed)) for seed in range(start, start + 20))
+    assert answers["several rolls"] >= 3
+    assert answers["plan"] >= 1
 
 
 @pytest.mark.parametrize("useless", [Roll(300, 30500, Decimal(5)), Roll(1524, 800, Decimal(5))])

@@ -8,6 +8,7 @@ is made of it: `verdict` never finds anything else.
 from __future__ import annotations
 
 import csv
+import datetime as dt
 import math
 import shutil
 import types
@@ -17,20 +18,23 @@ from copy import deepcopy
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from itertools import pairwise
 from pathlib import Path
 from random import Random
 from typing import Any
 
-from annotated_types import Ge, Gt, Le, Lt
+from annotated_types import Ge, Gt, Le, Lt, MaxLen, MinLen
 from pydantic import BaseModel
-from pydantic.fields import FieldInfo
 from ruamel.yaml import YAML
 
 from reportkit.errors import InputError
 from reportkit.job import load_job
+from reportkit.job.decisions import Decision
 from reportkit.job.models import Job, Pane
+from reportkit.job.quantities import Area, Power, Temperature
+from reportkit.job.readings import Reading
 from reportkit.job.survey import READINGS
-from reportkit.job.typed import between
+from reportkit.job.typed import between, plain_clock
 from reportkit.report import exporters
 from reportkit.report.assemble import assemble
 from reportkit.study import Study
@@ -40,97 +44,35 @@ Way = tuple[str | int, ...]
 #: Fields that are names of other entries, files or words of the world: no bounds to stand at.
 NAMES = frozenset(
     {"id", "room", "face", "glazing", "horizon", "film", "photo", "job", "faces", "panes", "compare", "fuel",
-     "currency", "locale", "clock", "country", "name", "file", "unit", "decisions", "readings"}
+     "currency", "locale", "clock", "country", "name", "file", "unit", "pane", "beside"}
 )  # fmt: skip
 
-#: A base job in which every group of fields stands, so that each bound has its place.
-BASE: dict[str, Any] = {
-    "id": "edge",
-    "invented": "yes",
-    "units": "metric",
-    "currency": "EUR",
-    "language": "en",
-    "locale": "en_IE",
-    "site": {"latitude": "41", "longitude": "12", "elevation_m": "50", "clock": "Europe/Rome"},
-    "weather": {
-        "use": "normals",
-        "normals": {
-            "source": "invented",
-            "mean_c": ["8", "9", "11", "14", "18", "22", "25", "25", "21", "17", "12", "9"],
-            "daily_range_k": ["8"] * 12,
-            "sun_kwh_m2_day": [
-                "1.9",
-                "2.7",
-                "3.9",
-                "5",
-                "6.1",
-                "6.7",
-                "6.8",
-                "5.9",
-                "4.5",
-                "3.1",
-                "2",
-                "1.6",
-            ],
-        },
-    },
-    "complaint": {"text": "too hot", "kinds": ["heat", "glare"], "room": "living"},
-    "client": {"name": "Ana Example"},
-    "business": {"name": "Example Films"},
-    "quote": {"number": "Q-1", "date": "2026-03-02"},
-    "survey": {},
-    "limits": {},
-    "building": {},
-    "rooms": [
-        {
-            "id": "living",
-            "heat": {
-                "floor_area": "24 m2",
-                "cooling": {"set_point": "25 C"},
-                "heating": {"set_point": "20 C", "fuel": "gas"},
-            },
-        }
-    ],
-    "horizons": [{"id": "hill", "points": [["90", "5"], ["200", "12"]]}],
-    "faces": [{"id": "west", "bearing": "265", "horizon": "hill"}],
-    "glazings": [
-        {
-            "id": "double",
-            "lites": [{"thickness_mm": "4"}, {"thickness_mm": "4"}],
-            "gaps": [{"width_mm": "12"}],
-            "coating": {"kind": "hard_low_e", "surface": "3"},
-        }
-    ],
-    "films": [
-        {
-            "id": "grey",
-            "film_class": "ceramic",
-            "thickness_um": "50",
-            "rated": {
-                "solar_transmittance_percent": "38",
-                "solar_reflectance_glass_side_percent": "9",
-                "visible_transmittance_percent": "42",
-            },
-            "claims": {},
-            "chart": {},
-            "rolls": [{"width": "1524 mm", "price_per_m": "28", "step": "500 mm", "length": "30 m"}],
-        }
-    ],
-    "choice": {},
-    "fitting": {"date": "2026-03-23"},
-    "prices": {"labour_per_hour": "60", "tax": {"percent": "20"}},
-    "energy": {
-        "electricity": {"rate": "0.3"},
-        "fuels": [{"id": "gas", "rate": "1", "unit": "kWh"}],
-    },
-    "shades": [{"kind": "awning", "price": "900", "depth": "1200 mm"}],
-}
-PANE = {"id": "W1", "room": "living", "face": "west", "glazing": "double", "width": "905", "height": "1385"}
+#: Files of a job beside ``job.yaml``, by the field that they fill.
+BESIDE = ("panes", "readings", "decisions")
+
+#: How what is typed is taken in any base, whatever its units.
+UNITS = ((Area, " m2"), (Temperature, " C"), (Power, " W"))
+
+#: What may be typed at the ends of the calendar and the clock, by the field's type.
+TIMES = {dt.date: ["1990-01-01", "2100-12-31"], dt.datetime: ["1990-01-01 00:00", "2100-12-31 23:59"]}
+
+
+def _upon(base: Any, change: Any) -> Any:
+    """Return a mapping with another laid upon it; ``null`` takes an entry out."""
+    if not (isinstance(base, dict) and isinstance(change, dict)):
+        return change
+    laid = base | {name: _upon(base.get(name), part) for name, part in change.items()}
+    return {name: part for name, part in laid.items() if part != "null"}
+
+
+_read = YAML(typ="base").load(Path(__file__).with_suffix(".yaml"))
+#: The jobs that edges are put into, by name, each of its files by the field that it fills.
+BASES: dict[str, dict[str, Any]] = {name: _upon(_read["metric"], change) for name, change in _read.items()}
 
 
 @dataclass(frozen=True)
 class Edge:
-    """A field put at one of its bounds: the way to it (``panes`` is the survey), and what is typed there."""
+    """A field put at one of its bounds: the way to it, the file's field first but for ``job.yaml``."""
 
     way: Way
     typed: Any
@@ -138,6 +80,18 @@ class Edge:
     def __str__(self) -> str:
         """Return it as a person would write it."""
         return f"{'.'.join(map(str, self.way))}: {self.typed}"
+
+
+@dataclass(frozen=True)
+class Case:
+    """A base job by its name, and what is put at an edge in it."""
+
+    base: str
+    edges: tuple[Edge, ...] = ()
+
+    def __str__(self) -> str:
+        """Return it as the name of a test."""
+        return "; ".join([self.base, *map(str, self.edges)])[:60]
 
 
 def _bounds(marks: list[Any]) -> tuple[Any, Any]:
@@ -151,47 +105,63 @@ def _bounds(marks: list[Any]) -> tuple[Any, Any]:
     return low, high
 
 
-def _values(kind: Any, marks: list[Any]) -> list[Any]:
+def values(kind: Any, marks: list[Any]) -> list[Any]:
     """Return what may be typed at the edges of a type."""
-    origin = typing.get_origin(kind)
+    origin, parts = typing.get_origin(kind), typing.get_args(kind)
     if origin is typing.Annotated:
-        first, *more = typing.get_args(kind)
-        inner = [part for mark in more for part in (mark.metadata if isinstance(mark, FieldInfo) else [mark])]
-        return _values(first, [*inner, *marks])
+        inner = [part for mark in parts[1:] for part in getattr(mark, "metadata", [mark])]
+        return values(parts[0], [*inner, *marks])
     if origin in (typing.Union, types.UnionType):
-        return [value for part in typing.get_args(kind) for value in _values(part, marks)]
+        return [value for part in parts for value in values(part, marks)]
     if origin is typing.Literal:
-        return list(typing.get_args(kind))
+        return list(parts)
     if origin is tuple:
-        parts = typing.get_args(kind)
-        single = _values(parts[0], [])
         if parts[-1] is not Ellipsis:
-            return [[value] * len(parts) for value in single]
-        counts = [mark.min_length for mark in marks if hasattr(mark, "min_length")]
-        return [[value] * max(1, *counts, 1) for value in single]
+            return _rows([values(part, []) for part in parts])
+        least = max((mark.min_length for mark in marks if isinstance(mark, MinLen)), default=1)
+        return [[value] * max(1, least) for value in values(parts[0], [])]
     if kind is bool:
         return ["yes", "no"]
     if kind in (float, int, Decimal, Fraction):
         unit = " mm" if kind is Fraction else ""
+        unit = next((word for of, word in UNITS if set(of.__metadata__) & set(marks)), unit)
         found = [bound for bound in _bounds(marks) if bound is not None]
         return [f"{float(bound):.12g}{unit}" if kind is not int else str(int(bound)) for bound in found]
+    if kind is str and any(getattr(mark, "func", None) is plain_clock for mark in marks):
+        return ["00:00", "23:59"]
     if kind is str:
-        return ["", "Ω" * 60]
-    return []
+        long = [mark.max_length for mark in marks if isinstance(mark, MaxLen)]
+        return ["", "Ω" * 60, *(("a word " * most)[: most - 1] + "." for most in long)]
+    return list(TIMES.get(kind, ()))
+
+
+def _rows(columns: list[list[Any]]) -> list[list[Any]]:
+    """Return rows of a value from each column: all first, all last, and either of both at the end."""
+    if not all(columns):
+        return []
+    first, last = [part[0] for part in columns], [part[-1] for part in columns]
+    rows = [first, last, [*first[:-1], last[-1]], [*last[:-1], first[-1]]]
+    return [row for number, row in enumerate(rows) if row not in rows[:number]]
 
 
 def _below(model: type[BaseModel], way: Way, raw: Any) -> Iterator[Edge]:
+    """Yield the edges of a record's fields; in a mapping, those of what stands at its first name."""
     for name, field in model.model_fields.items():
-        here = (*way, name)
+        here, inner = (*way, name), raw.get(name) if isinstance(raw, dict) else None
         record = _record(field.annotation)
+        if not way and name in BESIDE:
+            continue
         if record is not None:
             listed = typing.get_origin(field.annotation) is tuple
-            inner = raw.get(name) if isinstance(raw, dict) else None
             stands = inner[0] if listed and inner else inner
-            if name not in NAMES or name == "fuel":
-                yield from _below(record, (*here, 0) if listed else here, stands or {})
-        elif name not in NAMES:
-            for typed in _values(field.annotation, list(field.metadata)):
+            yield from _below(record, (*here, 0) if listed else here, stands or {})
+        elif name in NAMES:
+            continue
+        elif typing.get_origin(field.annotation) is dict:
+            for typed in values(typing.get_args(field.annotation)[1], []):
+                yield from (Edge((*here, key), typed) for key in list(inner or {})[:1])
+        else:
+            for typed in values(field.annotation, list(field.metadata)):
                 if typed != "pvgis":  # it asks the network
                     yield Edge(here, typed)
 
@@ -202,39 +172,63 @@ def _record(kind: Any) -> type[BaseModel] | None:
     return next((found for part in typing.get_args(kind) if (found := _record(part))), None)
 
 
-def edges() -> list[Edge]:
-    """Return every field of a job and every column of the survey at each of its bounds."""
-    found = list(_below(Job, (), BASE))
-    for edge in _below(Pane, ("panes",), PANE):
-        columns = READINGS.get(str(edge.way[1]), (edge.way[1],))
-        typed = " & ".join(edge.typed) if edge.way[1] in ("seam", "mullion") else edge.typed
-        typed = typed[0] if isinstance(typed, list) else typed
-        found += [Edge(("panes", column), typed) for column in columns]
-    return found
+def edges(base: str) -> list[Edge]:
+    """Return every field of a base job, and every column of its tables, at each of its bounds."""
+    found = list(_below(Job, (), BASES[base]["job"]))
+    for model, file in ((Pane, "panes"), (Decision, "decisions"), (Reading, "readings")):
+        for edge in _below(model, (file, 0), BASES[base][file][0]) if file in BASES[base] else ():
+            _, _, name, *inner = edge.way
+            columns = READINGS.get(str(name), (name,)) if file == "panes" else (name,)
+            typed = edge.typed
+            if file == "panes" and isinstance(typed, list):
+                typed = " & ".join(typed) if name in ("seam", "mullion") else typed[0]
+            found += [Edge((file, 0, column, *inner), typed) for column in columns]
+    bare = [
+        (("choice", "job"), "none"),
+        (("choice", "faces"), {"west": "none"}),
+        (("panes", 0, "film"), "none"),
+    ]
+    return found + [Edge(way, typed) for way, typed in bare]
 
 
-def write(folder: Path, chosen: list[Edge], panes: int = 1) -> Path:
-    """Write the base job with some fields at their edges, and return its folder."""
-    job, row = deepcopy(BASE), dict(PANE)
-    for edge in chosen:
-        if edge.way[0] == "panes":
-            row[str(edge.way[1])] = str(edge.typed)
-            continue
-        at: Any = job
-        for part, after in zip(edge.way[:-1], edge.way[1:], strict=True):
+def each() -> list[Case]:
+    """Return every edge alone, in each base."""
+    return [Case(base, (edge,)) for base in BASES for edge in edges(base)]
+
+
+def tries(seed: int, count: int) -> list[Case]:
+    """Return jobs of two to six edges at once, the same for a seed."""
+    rng, every = Random(seed), {base: edges(base) for base in BASES}
+    bases = [rng.choice(list(BASES)) for _ in range(count)]
+    return [Case(base, tuple(rng.sample(every[base], rng.randint(2, 6)))) for base in bases]
+
+
+def write(folder: Path, case: Case) -> Path:
+    """Write a base job with some fields at their edges, and return its folder."""
+    files = deepcopy(BASES[case.base])
+    for edge in case.edges:
+        way = edge.way if edge.way[0] in BESIDE else ("job", *edge.way)
+        at: Any = files
+        for part, after in pairwise(way):
             if isinstance(at, list):
                 at += [{}] * (int(part) + 1 - len(at))
             elif at.get(part) is None:
                 at[part] = [] if isinstance(after, int) else {}
             at = at[part]
-        at[edge.way[-1]] = edge.typed
+        at[way[-1]] = edge.typed
     folder.mkdir(parents=True)
-    with (folder / "job.yaml").open("w", encoding="utf-8") as file:
-        YAML().dump(job, file)
-    with (folder / "windows.csv").open("w", encoding="utf-8", newline="") as file:
-        table = csv.DictWriter(file, list(row))
-        table.writeheader()
-        table.writerows([row | {"id": f"W{number + 1}"} for number in range(panes)])
+    trees = {"job.yaml": files["job"], "decisions.yaml": {"decisions": files.get("decisions")}}
+    tables = {"windows.csv": files["panes"], "readings.csv": files.get("readings")}
+    for name, tree in trees.items():
+        if tree != {"decisions": None}:
+            with (folder / name).open("w", encoding="utf-8") as file:
+                YAML().dump(tree, file)
+    for name, rows in tables.items():
+        if rows:
+            with (folder / name).open("w", encoding="utf-8", newline="") as file:
+                table = csv.DictWriter(file, list(dict.fromkeys(column for row in rows for column in row)))
+                table.writeheader()
+                table.writerows(rows)
     return folder
 
 
@@ -273,15 +267,9 @@ def verdict(folder: Path, book: Callable[[Study], Any], endings: tuple[str, ...]
     return "made"
 
 
-def tries(seed: int, count: int) -> list[list[Edge]]:
-    """Return jobs of two to six edges at once, the same for a seed."""
-    rng, all_ = Random(seed), edges()
-    return [rng.sample(all_, rng.randint(2, 6)) for _ in range(count)]
-
-
-def run(chosen: list[Edge], where: Path, book: Callable[[Study], Any], panes: int = 1) -> str:
+def run(case: Case, where: Path, book: Callable[[Study], Any]) -> str:
     """Write a job, return its verdict, and take it away again."""
-    folder = write(where / "job", chosen, panes)
+    folder = write(where / "job", case)
     try:
         return verdict(folder, book)
     finally:

@@ -1,20 +1,27 @@
 """``check`` clean means made: jobs at the edges of every allowed range are faults or whole, never errors.
 
-``EDGES=all`` in the environment tries every edge once and two thousand jobs of several edges; without it a
-few of both, the same ones every time.
+``EDGES=all`` in the environment tries every edge once in each base job, and two thousand jobs of several
+edges; without it a few of both, the same ones every time.
 """
 
 import importlib.util
 import os
 import sys
-from collections.abc import Callable
+import types
+import typing
+from collections.abc import Callable, Iterator
+from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 from random import Random
-from typing import Any
+from typing import Annotated, Any
 
 import pytest
+from pydantic import BaseModel, TypeAdapter, ValidationError
 
+from reportkit.job.decisions import Decision
 from reportkit.job.models import Job
+from reportkit.job.readings import Reading
 from reportkit.job.survey import COLUMNS
 from reportkit.study import Study
 
@@ -24,30 +31,65 @@ edges = sys.modules["edges"] = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(edges)
 
 ALL = os.environ.get("EDGES") == "all"
-EACH = [[edge] for edge in edges.edges()]
-SAMPLE = EACH if ALL else Random(7).sample(EACH, 8)
+SAMPLE = edges.each() if ALL else Random(7).sample(edges.each(), 8)
 MIXED = edges.tries(11, 2000 if ALL else 16)
 
 
-@pytest.mark.parametrize("chosen", [*SAMPLE, *MIXED], ids=lambda chosen: "; ".join(map(str, chosen))[:60])
+@pytest.mark.parametrize("case", [*SAMPLE, *MIXED], ids=str)
 @pytest.mark.filterwarnings("error::RuntimeWarning")
 def test_a_job_at_its_edges_is_faulty_or_whole(
-    chosen: list[Any], tmp_path: Path, book: Callable[[Study], Any]
+    case: Any, tmp_path: Path, book: Callable[[Study], Any]
 ) -> None:
     """Either ``check`` names the fault, or results and documents are made, with no number that is none."""
-    assert edges.run(chosen, tmp_path, book) in ("faults", "made")
+    assert edges.run(case, tmp_path, book) in ("faults", "made")
 
 
-def test_the_base_job_is_made(tmp_path: Path, book: Callable[[Study], Any]) -> None:
-    """The job that the edges start from is right, down to the PDF."""
-    folder = edges.write(tmp_path / "job", [])
+@pytest.mark.parametrize("base", edges.BASES)
+def test_a_base_job_is_made(base: str, tmp_path: Path, book: Callable[[Study], Any]) -> None:
+    """The jobs that the edges start from are right, down to the PDF."""
+    folder = edges.write(tmp_path / "job", edges.Case(base))
     assert edges.verdict(folder, book, ("html", "pdf")) == "made"
 
 
 def test_every_group_has_edges() -> None:
     """The edges come from the models: each group of a job has some, and each field has one or more."""
-    tops = {edge.way[0] for edge in edges.edges()}
-    elsewhere = {"choice", "decisions", "readings"}  # names of this job's own entries, and files of their own
-    assert set(Job.model_fields) - edges.NAMES - elsewhere <= tops
-    columns = {edge.way[1] for edge in edges.edges() if edge.way[0] == "panes"}
-    assert set(COLUMNS) - edges.NAMES <= columns
+    found = edges.edges("decided")
+    assert set(Job.model_fields) - edges.NAMES <= {edge.way[0] for edge in found} | {"panes"}
+    files = {"panes": COLUMNS, "decisions": Decision.model_fields, "readings": Reading.model_fields}
+    for file, columns in files.items():
+        walked = {edge.way[2] for edge in found if edge.way[0] == file}
+        assert set(columns) - edges.NAMES - {"films"} <= walked
+
+
+def numbers(kind: Any, marks: tuple[Any, ...], name: str) -> Iterator[tuple[str, Any]]:
+    """Yield the numbers below a type, each with the name of its field."""
+    origin, parts = typing.get_origin(kind), typing.get_args(kind)
+    if isinstance(kind, type) and origin is None and issubclass(kind, BaseModel):
+        for inner, field in kind.model_fields.items():
+            yield from numbers(field.annotation, tuple(field.metadata), f"{kind.__name__}.{inner}")
+    elif origin is Annotated:
+        yield from numbers(parts[0], (*parts[1:], *marks), name)
+    elif kind in (int, float, Decimal, Fraction):
+        yield name, Annotated[kind, *marks]
+    elif origin is not typing.Literal:
+        kept = marks if origin in (typing.Union, types.UnionType) else ()
+        for part in parts:
+            yield from numbers(part, kept, name)
+
+
+NUMBERS = list(numbers(Job, (), ""))
+
+
+@pytest.mark.parametrize(("name", "kind"), NUMBERS, ids=[name for name, _ in NUMBERS])
+def test_an_edge_is_the_last_value_allowed(name: str, kind: Any) -> None:
+    """Every number has two edges, which its field takes; a little beyond, it does not."""
+    field, typed = TypeAdapter(kind), edges.values(kind, [])
+    assert len(typed) == 2
+    step = 1 if typing.get_args(kind)[0] is int else 0.0011  # an edge is a thousandth inside an open bound
+    for text, way in zip(typed, (-step, step), strict=True):
+        number, _, unit = text.partition(" ")
+        beyond = f"{Decimal(number) + Decimal(str(way))} {unit}".strip()
+        for length in ("mm", "in"):
+            field.validate_python(text, context={"default_length": length})
+            with pytest.raises(ValidationError):
+                field.validate_python(beyond, context={"default_length": length})

@@ -13,7 +13,8 @@ from reportkit.findings.findings import Results
 from reportkit.job import write_starter
 from reportkit.pipeline import make
 from reportkit.report.desk import Desk
-from reportkit.report.sections.summary import _about, told_in_short
+from reportkit.report.sections.asked import hours
+from reportkit.report.sections.summary import told_in_short
 from reportkit.report.view import Report
 from reportkit.study import Study
 
@@ -251,5 +252,6 @@ def test_the_hours_too_hot_are_a_range_where_it_is_wide(study_of):
     """A middle alone is said only where the range about it is narrower than half of it."""
     page = Report(study_of("corner-shop")).page
     spread = {"p10": 0.0, "p50": 120.0, "p90": 850.0}
-    assert _about(page, spread) == "0 to 850"
-    assert _about(page, {"p10": 110.0, "p50": 120.0, "p90": 130.0}) == "about 120"
+    assert hours(page, spread) == "0 to 850"
+    assert hours(page, spread | {"p10": 0.7, "p90": 75.0}) == "under 1 to 75"
+    assert hours(page, {"p10": 110.0, "p50": 120.0, "p90": 130.0}) == "about 120"

@@ -3,6 +3,7 @@
 The tables are read back from the HTML with lxml, their numbers with Babel as the locale writes them.
 """
 
+import copy
 import re
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
@@ -55,6 +56,10 @@ class Printed:
             [" ".join(cell.text_content().split()) for cell in row.xpath("./th|./td")]
             for row in table.xpath("./tbody/tr")
         ]
+
+    def texts(self, path):
+        """Return the text of each element a path leads to."""
+        return [" ".join(node.text_content().split()) for node in self.tree.xpath(path)]
 
     def numbers(self, text):
         """Return the numbers in a text, as the locale writes them."""
@@ -117,11 +122,12 @@ def test_shares_follow_from_the_watts_beside_them(printed, name):
     for row, then in zip(rows, watts, strict=True):
         share = (100 * (1 - then / watts[0])).quantize(Decimal(1), ROUND_HALF_UP)
         assert read.number(row[2]) == share, row
-    lead = next(
-        text
-        for text in (" ".join(node.text_content().split()) for node in read.tree.xpath("//p"))
-        if "%" in text and " W" in text.replace("\u00a0", " ")
-    )
+    leads = [text for text in read.texts("//p") if re.search(r"\d\sW\b.*\d\sW\b.*\d\s?%", text)]
+    # page one tells watts where heat was asked about
+    assert len(leads) == (name in ("corner-shop", "hill-studio"))
+    if not leads:
+        return
+    (lead,) = leads
     powers = [read.numbers(one)[0] for one in re.findall(r"[\d.,]+\sW", lead)]
     (percent,) = re.findall(r"(\d+)\s?%", lead)
     assert (powers[0], powers[1]) in {(watts[0], then) for then in watts}
@@ -134,11 +140,29 @@ def test_page_one_names_the_price_of_the_tables(printed, name):
     read = printed(name)
     _, sums = check_price(read)
     total = max(sums)
-    facts = [
-        " ".join(node.text_content().split()) for node in read.tree.xpath("//*[contains(@class, 'fact')]")
-    ]
-    assert any(total in read.numbers(text) for text in facts)
+    assert any(total in read.numbers(text) for text in read.texts("//*[contains(@class, 'fact')]"))
     assert total in [read.number(row[-1]) for row in read.rows("all")]
+
+
+@pytest.mark.parametrize("over", ["30.2", "30.04", "31"])
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_a_pane_over_its_limit_is_printed_over_it(results_of, units, over):
+    """Table and reason show a middle warmer than allowed, in the digits it takes (30 K, common practice)."""
+    results = copy.deepcopy(dict(results_of("corner-shop")))
+    pane = next(pane for pane in results["panes"] if pane["id"] == "E3")
+    (found,) = pane["screen"]["findings"]
+    assert (found["about"], found["verdict"], found["limit"]) == ("difference", "refuse", 30.0)
+    pane["screen"]["difference_k"] = found["value"] = float(over)
+    job = results["job"] | {"units": units}
+    blocks = [plain(block) for block in SECTIONS["verdicts"](Page({**results, "job": job}))]
+    read = Printed(html.fragment(blocks), job)
+    row = next(row for row in read.rows("verdict-list") if row[0] == "E3")
+    (said,) = [text for text in read.texts("//li") if text.startswith("E3:")]
+    for value, limit in (
+        (read.number(row[4]), read.number(row[5])),
+        read.numbers(said.removeprefix("E3:").partition("Who decides")[0]),
+    ):
+        assert value > limit == (54 if units == "us" else 30)
 
 
 BY_LENGTH = "{width: 1524 mm, length: 30.5 m, price_per_m: 55.00, step: 1 m}"

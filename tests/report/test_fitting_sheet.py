@@ -8,7 +8,7 @@ import pypdf
 import pytest
 
 from reportkit.report import pdf
-from reportkit.report.blocks import Table, plain
+from reportkit.report.blocks import Bullets, Table, plain
 from reportkit.report.finish import Finisher, decimal_mark
 from reportkit.report.frame import FRAME_WORDS
 from reportkit.report.page import Page
@@ -124,3 +124,14 @@ def test_the_minutes_are_explained(results_of):
         assert ("timber" in factors) == (jobs[pane]["frame"] in ("timber", "putty"))
         assert ("step_ladder" in factors) == (jobs[pane]["access"] == "step_ladder")
         assert all(factor > 1 for factor in factors.values())
+
+
+def test_a_seam_has_one_place(results_of):
+    """Told once, and from the glass: 54 of 96 in from outside is 42 from inside (survey)."""
+    results = results_of("corner-shop")
+    lists = [block for block in SECTIONS["cutting"](Page(results)) if isinstance(block, Bullets)]
+    said = [words_of(point) for block in lists for point in block.points if "seam" in words_of(point)]
+    assert said == [
+        "S1: seam at 42\u00a0in from the left edge of the glass as you stand on the film's side; "
+        "no gap and no trimming there."
+    ]

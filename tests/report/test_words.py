@@ -135,6 +135,29 @@ def test_a_translation_is_filled_with_the_same_values(language):
                 assert fields_in(other) == fields_in(one), one
 
 
+@pytest.mark.parametrize("forms", [2, 3])
+def test_a_refreshed_catalogue_keeps_its_forms_of_plurals(forms, tmp_path, monkeypatch):
+    """Whatever Babel's own table holds, no form is added without words and none is dropped.
+
+    Spanish has two forms in gettext's manual and three in newer CLDR tables (from memory of both).
+    """
+    rule = {2: "n != 1", 3: "n == 1 ? 0 : n != 0 && n % 1000000 == 0 ? 1 : 2"}[forms]
+    monkeypatch.setattr(catalogue, "LOCALE_DIR", tmp_path)
+    text, _ = catalogue.paths("es")
+    text.parent.mkdir(parents=True)
+    said = "".join(f'msgstr[{form}] "{{n}} paños {form}"\n' for form in range(forms))
+    header = f'msgid ""\nmsgstr ""\n"Plural-Forms: nplurals={forms}; plural={rule};\\n"\n\n'
+    text.write_text(f'{header}msgid "{{n}} pane"\nmsgid_plural "{{n}} panes"\n{said}', encoding="utf-8")
+    for _ in range(2):
+        assert str(("{n} pane", "{n} panes")) not in catalogue.refresh("es")
+        assert len(catalogue.read("es").get("{n} pane").string) == forms
+    assert (
+        gettext.translation("reportkit", tmp_path, ["es"])
+        .ngettext("{n} pane", "{n} panes", 5)
+        .endswith(f"{forms - 1}")
+    )
+
+
 @pytest.mark.parametrize("language", TRANSLATED)
 def test_the_compiled_catalogue_says_what_the_text_says(language):
     """What ships is compiled from what is read and mended (GNU gettext's MO format, read by Python's own)."""
@@ -245,7 +268,7 @@ def test_a_spanish_reader_finds_their_own_numbers_and_dates(page_of):
 
 #: Units that a US reader does not use, wherever they stand.
 METRIC = re.compile(
-    r"(?<![^\W\d])(?<!\.)(?:K|mm|cm|m|km|°C|m²|m2|W/m²|kWh/m²|L|ml|kg|µm|lux)(?![^\W\d]|[²\d/])"
+    r"(?<![^\W\d])(?<!\.)(?:K|mm|cm|m|km|°C|m²|m2|W/m²|kWh/m²|L|ml|kg|µm|lux|lx)(?![^\W\d]|[²\d/])"
 )
 
 #: Glass and its gaps go by whole millimetres in the US, too (nominal thickness of ASTM C1036, from memory).

@@ -5,15 +5,21 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import get_args
 
+import lxml.html
 import numpy as np
 import pytest
 
 from reportkit.findings.findings import Results
 from reportkit.job.models import Complaint, Job, Limits
+from reportkit.report import html
+from reportkit.report.blocks import plain
+from reportkit.report.page import Page
+from reportkit.report.sections import SECTIONS
+from reportkit.report.sections.summary import told_in_short
 from reportkit.study import Study
 from reportkit.study.advice import LEAST_RELIEF, MUST_HAVES, RULES, Candidate, advise
 from reportkit.study.options import Excluded, Gains, Option
-from reportkit.study.panes import ranked
+from reportkit.study.panes import beside_the_point, ranked
 from reportkit.study.relief import AMOUNTS, BILLS, by_pane, relief
 
 
@@ -218,3 +224,41 @@ def test_lifting_the_budget_names_what_would_then_be_taken(job):
     assert got.option.id == "d"
     limit = next(change for change in got.changes if change.what == "limit")
     assert (limit.name, limit.then, limit.value) == ("budget", "a", 900.0)
+
+
+def test_film_that_helps_nothing_asked_is_told_with_the_price_without_it(study_of, results_of):
+    """Only the shop is complained of: the price without film elsewhere is that of a job with none there."""
+    study, results = study_of("corner-shop"), results_of("corner-shop")
+    others = {pane.id for pane, film in zip(study.job.panes, study.chosen.film_by_pane, strict=True) if film}
+    others -= {pane.id for pane in study.job.panes if pane.room == "shop"}
+    told = results["which_panes"]["beside_the_point"]
+    assert others == set(told["panes"]) == {"E2", "W1", "W2"}
+    film = study.chosen.films[0]
+    panes = [
+        pane.model_copy(update={"film": "none"} if pane.id in others else {}) for pane in study.job.panes
+    ]
+    bare = variant(study, panes=tuple(panes), choice=study.job.choice.model_copy(update={"job": film}))
+    assert Decimal(told["price_without"]) == bare.offer.total < study.offer.total
+    price = Page(results).fmt.money(told["price_without"])
+    said = "E2, W1, W2: film there relieves nothing of what you asked about; left bare, the price would be "
+    said += f"{price}."
+    for place in ("summary", "which_panes", "price"):
+        blocks = [plain(block) for block in SECTIONS[place](Page(results))]
+        assert said in lxml.html.fromstring(f"<div>{html.fragment(blocks)}</div>").text_content()
+    assert any(said in line for line in told_in_short(Page(results)))
+
+
+@pytest.mark.parametrize("changes", [{"room": None}, {"kinds": ("heat", "bills")}])
+def test_where_every_pane_counts_none_is_beside_the_point(study_of, changes):
+    """Without a room, and for the bills, film helps wherever the sun comes in."""
+    study = study_of("corner-shop")
+    made = variant(study, complaint=study.job.complaint.model_copy(update=changes))
+    assert beside_the_point(made).panes == ()
+
+
+def test_where_no_filmed_pane_is_complained_of_no_price_is_left(study_of):
+    """Film chosen for the yard alone helps nothing in the shop; without it there is no offer to price."""
+    study = study_of("corner-shop")
+    choice = study.job.choice.model_copy(update={"job": "none", "faces": {"west": "dyed-grey-35"}})
+    found = beside_the_point(variant(study, choice=choice))
+    assert (found.panes, found.total) == (("W1", "W2"), None)

@@ -32,7 +32,7 @@ def test_the_offer_has_a_checked_plan_with_one_piece_more(study, study_of):
     """Rules: those of the separate checker; the spare is of the largest piece's size, and is paid for."""
     offer, plain_offer = study.offer, study_of("corner-shop").offer
     how = study.job.fitting
-    asked, _ = prepare(offer.pieces, offer.rolls, table_mm=how.table)
+    asked = prepare(offer.pieces, offer.rolls, table_mm=how.table)
     assert violations(offer.plan, asked, offer.rolls, table_mm=how.table, stages=how.stages) == []
     spares = [placed for placed in offer.plan.pieces if placed.piece.spare]
     films = {piece.film for piece in offer.pieces}

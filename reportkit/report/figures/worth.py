@@ -38,17 +38,23 @@ def worth(results: Results, fmt: Formats, words: Wording) -> Figure | None:
     if chosen.kind == "none" or not cash:
         return None
     band = [{key: float(value) for key, value in year.items()} for year in cash]
-    title = _title(chosen, band, fmt, words)
+    ends = {key: fmt.money(band[-1][key], cents=False) for key in ("p10", "p90")}
+    years = fmt.number(len(band) - 1)
     return Figure(
         id="worth",
-        title=title,
+        title=words(
+            "{film}: between {low} and {high} after {years} years",
+            film=sentence(chosen.name),
+            low=ends["p10"],
+            high=ends["p90"],
+            years=years,
+        ),
         alt=words(
-            "A band over {years} years that starts at {start} and ends between {low} and {high}. {finding}.",
-            years=fmt.number(len(band) - 1),
+            "A band over {years} years that starts at {start} and ends between {low} and {high}.",
+            years=years,
             start=fmt.money(band[0]["p50"], cents=False),
-            low=fmt.money(band[-1]["p10"], cents=False),
-            high=fmt.money(band[-1]["p90"], cents=False),
-            finding=title,
+            low=ends["p10"],
+            high=ends["p90"],
         ),
         svg=_drawn(band, chosen, fmt, words),
         plotly=_interactive(band, chosen, fmt, words),
@@ -56,19 +62,6 @@ def worth(results: Results, fmt: Formats, words: Wording) -> Figure | None:
             "Price paid, then savings year by year, added up; not discounted. "
             "Eight of ten computed cases lie in the band."
         ),
-    )
-
-
-def _title(chosen: Entry, band: list[dict[str, float]], fmt: Formats, words: Wording) -> str:
-    film, years = sentence(chosen.name), fmt.number(len(band) - 1)
-    low, high = band[-1]["p10"], band[-1]["p90"]
-    first = next((year for year, entry in enumerate(band) if year and entry["p50"] >= 0), None)
-    if high < 0:
-        return words("{film} does not earn its price back within {years} years", film=film, years=years)
-    if low > 0 and first is not None:
-        return words("{film} earns its price back in about year {first}", film=film, first=fmt.number(first))
-    return words(
-        "Whether {film} earns its price back within {years} years cannot be told", film=film, years=years
     )
 
 

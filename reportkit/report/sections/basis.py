@@ -75,15 +75,19 @@ def weather(page: Page) -> Section:
 
 
 def assumptions(page: Page) -> Section:
-    """Return every default used, with its value, mark and reason: of the job, of the work, of the ranges."""
+    """Return every default used, with its value, mark and reason: of the job, the study, the work, the ranges."""
     words = page.words
     about = {
         name: [entry for entry in page.results["assumptions"] if entry["about"] == name]
-        for name in ("job", "work", "range")
+        for name in ("job", "study", "work", "range")
     }
     blocks: list[Block] = [Heading(words("What was assumed"), level=1, id="assumptions")]
     if about["job"]:
-        blocks.append(_left_open(page, about["job"]))
+        caption = words("Values used where the job gave none; each can be set in the job")
+        blocks.append(_left_open(page, about["job"], caption, "assumed"))
+    if about["study"]:
+        caption = words("Values the calculation takes in every job of this kind")
+        blocks.append(_left_open(page, about["study"], caption, "taken"))
     if about["work"]:
         blocks.append(_rates(page, about["work"]))
     if about["range"]:
@@ -91,7 +95,7 @@ def assumptions(page: Page) -> Section:
     return Section("assumptions", blocks)
 
 
-def _left_open(page: Page, entries: Sequence[Mapping[str, Any]]) -> Table:
+def _left_open(page: Page, entries: Sequence[Mapping[str, Any]], caption: str, identifier: str) -> Table:
     words = page.words
     together: dict[tuple[str, str, str, str], list[str]] = {}
     for entry in entries:
@@ -118,8 +122,8 @@ def _left_open(page: Page, entries: Sequence[Mapping[str, Any]]) -> Table:
             Column("why", words("Why")),
         ],
         rows,
-        caption=words("Values used where the job gave none; each can be set in the job"),
-        id="assumed",
+        caption=caption,
+        id=identifier,
     )
 
 

@@ -9,6 +9,7 @@ from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, 
 from reportkit.report.page import Page
 from reportkit.report.runs import strong
 from reportkit.report.sections.excluded import sentences
+from reportkit.report.sections.verdicts import beside_the_point
 from reportkit.report.together import together
 
 KINDS = {"heat": "Heat", "glare": "Glare", "fading": "Fading", "privacy": "Privacy", "bills": "Bills"}
@@ -183,8 +184,9 @@ def _ranked(page: Page, made: Mapping[str, Any]) -> list[Block]:
                 )
             )
         )
-    elif len(made["panes"]) > 1:
+    elif len(made["panes"]) > 1 and not made["beside_the_point"]["panes"]:
         blocks.append(Paragraph(words("No pane stands out: relief grows about evenly with the money.")))
+    blocks += [Paragraph(text) for text in beside_the_point(page)]
     rows = [
         [
             one["pane"],

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from reportkit.report.limits import beside
 from reportkit.report.page import Page
 from reportkit.report.together import together
 
@@ -45,15 +46,10 @@ def stops(page: Page) -> list[str]:
 
 
 def _shown(page: Page, item: Mapping[str, Any]) -> tuple[str, str]:
-    """Return a value and its limit, with decimals where they would look alike."""
     fmt = page.fmt
     if item["what"] == "budget":
         return fmt.money(item["value"]), fmt.money(item["limit"])
-    for digits in (0, 1):
-        value, limit = fmt.percent(item["value"], digits), fmt.percent(item["limit"], digits)
-        if value != limit:
-            return value, limit
-    return fmt.percent(item["value"], 2), fmt.percent(item["limit"], 2)
+    return beside(fmt.percent, item["value"], item["limit"])
 
 
 def sentences(page: Page, film: str, excluded: Iterable[Mapping[str, Any]]) -> list[str]:

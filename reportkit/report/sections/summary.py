@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from decimal import Decimal
 
 from reportkit.report.blocks import Block, Bullets, Fact, Facts, Heading, Paragraph, Section, Text
-from reportkit.report.names import REASONS
 from reportkit.report.page import Page
 from reportkit.report.runs import strong
+from reportkit.report.sections import asked
 from reportkit.report.sections.choice import WHY_NOTHING
 from reportkit.report.sections.excluded import stops
 from reportkit.report.sections.verdicts import terms
-from reportkit.report.sections.worth import verdict
 
-#: A range wider than this part of its middle is shown as a range (common practice, no source).
-WIDE = 0.5
+#: How many facts fill one, two or three rows evenly.
+EVEN = (2, 3, 4, 6, 8, 9)
 
 
 def summary(page: Page) -> Section:
@@ -25,10 +23,10 @@ def summary(page: Page) -> Section:
         Heading(words("What you asked"), level=1, id="asked"),
         Paragraph(page.job["complaint"]["text"]),
         Heading(words("What we recommend"), level=1, id="recommend"),
-        Paragraph(_recommendation(page), role="lead"),
+        *_lead(page),
         *_stopped(page),
         Facts(_facts(page)),
-        *[Paragraph(text) for text in (_pays(page), _winter(page), _rule(page)) if text],
+        *[Paragraph(text) for text in (_winter(page), _rule(page)) if text],
     ]
     if not page.leaves_glass:
         asks: list[Text] = [
@@ -62,34 +60,22 @@ def _made_up(page: Page) -> str:
     return ", ".join(page.film(one["id"]) for one in films if one["invented"] and one["id"] in compared)
 
 
-def _recommendation(page: Page) -> str:
-    words, fmt = page.words, page.fmt
-    chosen, nothing = page.chosen, page.nothing
+def _recommendation(page: Page) -> tuple[str, list[str]]:
+    """Return what goes on which panes, and for each kind asked about what that does, the first first."""
+    words, chosen = page.words, page.chosen
     if page.leaves_glass:
-        return words("Leave the glass as it is: {why}", why=_why_nothing(page))
-    film = (
-        page.film(chosen["film"])
-        if chosen["film"]
-        else " + ".join(page.film(name) for name in chosen["films"])
-    )
+        return words("Leave the glass as it is: {why}", why=_why_nothing(page)), []
+    films = [chosen["film"]] if chosen["film"] else chosen["films"]
     panes = words.many("{n} pane", "{n} panes", chosen["panes_filmed"])
-    before, after = nothing["peak_solar_w"], chosen["peak_solar_w"]
-    when = page.when(page.results["bad_day"]["time"])
-    if before - after < 0.005 * max(before, 1):
-        return words(
-            "{film} on {panes} changes the sun's heat at the worst hour ({when}) by less than one part in 200.",
-            film=film, panes=panes, when=when,
-        )  # fmt: skip
-    return words(
-        "{film} on {panes}: at the worst hour ({when}) the sun's heat through the glass falls from {before} "
-        "to {after}, {share} less.",
-        film=film,
-        panes=panes,
-        when=when,
-        before=fmt.power(before, 3),
-        after=fmt.power(after, 3),
-        share=page.less(before, after),
-    )
+    film = " + ".join(page.film(name) for name in films)
+    return words("{film} on {panes}.", film=film, panes=panes), asked.sentences(page)
+
+
+def _lead(page: Page) -> list[Block]:
+    """Return the recommendation with the first thing asked about, then the others."""
+    what, told = _recommendation(page)
+    blocks: list[Block] = [Paragraph([what, " ", told[0]] if told else what, role="lead")]
+    return blocks + ([Paragraph(" ".join(told[1:]))] if told[1:] else [])
 
 
 def _stopped(page: Page) -> list[Block]:
@@ -101,7 +87,8 @@ def _stopped(page: Page) -> list[Block]:
 def told_in_short(page: Page) -> list[str]:
     """Return what is recommended, at what price, and what stopped film, in a few lines."""
     words = page.words
-    lines = [_recommendation(page)]
+    what, told = _recommendation(page)
+    lines = [" ".join((what, *told))]
     if not page.leaves_glass:
         lines.append(words("Price, fitted") + ": " + page.fmt.money(page.results["price"]["total"]))
         lines += terms(page)
@@ -116,65 +103,23 @@ def _why_nothing(page: Page) -> str:
 
 
 def _facts(page: Page) -> list[Fact]:
+    """Return what was asked about, the daylight and the price, and as many more as fill the rows evenly."""
     words, fmt = page.words, page.fmt
-    chosen, nothing = page.chosen, page.nothing
+    now, then = page.nothing, page.chosen
 
-    def now(value: str) -> str:
-        return "" if page.leaves_glass else words("now {value}", value=value)
+    def share(label: str, name: str) -> Fact:
+        return asked.fact(page, label, fmt.percent(now[name]), fmt.percent(then[name]))
 
-    facts = [
-        Fact(
-            words("Sun's heat at the worst hour"),
-            fmt.power(chosen["peak_solar_w"], 3),
-            now(fmt.power(nothing["peak_solar_w"], 3)),
-        )
-    ]
-    if chosen["hot_hours"] is not None:
-        before, after = nothing["hot_hours"], chosen["hot_hours"]
-        facts.append(
-            Fact(
-                words("Hours too hot in a year"),
-                _about(page, after),
-                now(_about(page, before)),
-            )
-        )
-    facts += [
-        Fact(
-            words("Daylight let in"), fmt.percent(chosen["t_visible"]), now(fmt.percent(nothing["t_visible"]))
-        ),
-        Fact(
-            words("Fading light let in"),
-            fmt.percent(chosen["t_fading"]),
-            now(fmt.percent(nothing["t_fading"])),
-        ),
-    ]
-    if not page.leaves_glass:
-        facts += [_bill(page), _price(page)]
-    return facts
-
-
-def _about(page: Page, spread: Mapping[str, float]) -> str:
-    """Return a number of hours to two digits, or its range where that is wide."""
-    hours, low, high = spread["p50"], spread["p10"], spread["p90"]
-    if high >= 1 and high - low > WIDE * hours:
-        fmt = page.fmt
-        return page.words("{low} to {high}", low=fmt.significant(low), high=fmt.significant(high))
-    return page.words("hardly any") if hours < 1 else page.words("about {n}", n=page.fmt.significant(hours))
-
-
-def _bill(page: Page) -> Fact:
-    """Return what the energy bills do in a year: saved, added, or cannot be told."""
-    words, fmt = page.words, page.fmt
-    saving = page.chosen["saving_per_year"]
-    label = words("Energy bills, a year")
-    if saving is None:
-        return Fact(label, words("not given"), words(REASONS[page.chosen["withheld"]["saving_per_year"]]))
-    low, high = float(saving["p10"]), float(saving["p90"])
-    if low > 0:
-        return Fact(label, fmt.money_range(low, high), words("saved"))
-    if high < 0:
-        return Fact(label, fmt.money_range(-high, -low), words("more to pay, heating added"))
-    return Fact(label, words("cannot tell"), fmt.money_range(low, high))
+    facts = [*asked.facts(page), share(words("Daylight let in"), "t_visible")]
+    price = [] if page.leaves_glass else [_price(page)]
+    more = []
+    if asked.BILLS not in asked.kinds(page) and then["saving_per_year"] is not None:
+        more += asked.bill(page)
+    if "fading" not in asked.kinds(page):
+        more.append(share(words("Fading light let in"), "t_fading"))
+    more.append(share(words("Ultraviolet let in"), "t_uv"))
+    short = next((n for n in range(len(more) + 1) if len(facts) + n + len(price) in EVEN), 0)
+    return [*facts, *more[:short], *price]
 
 
 def _price(page: Page) -> Fact:
@@ -189,13 +134,6 @@ def _price(page: Page) -> Fact:
     return Fact(words("Price, fitted"), fmt.money(price["total"]), note)
 
 
-def _pays(page: Page) -> str:
-    """Say whether it pays, or why that is not told."""
-    if page.leaves_glass or page.chosen["saving_per_year"] is None:
-        return ""
-    return verdict(page, page.chosen)
-
-
 def _winter(page: Page) -> str:
     """Say what the year brings: sun kept out when it is warm, and when it is cold."""
     words, fmt = page.words, page.fmt
@@ -208,6 +146,15 @@ def _winter(page: Page) -> str:
             "peaks, not a year's energy."
         )
     warm, cold = chosen["kept_out_warm_kwh"], chosen["kept_out_cold_kwh"]
+    if not {asked.HEAT, asked.BILLS} & set(asked.kinds(page)):
+        return (
+            words(
+                "Mind the winter: most of the sun kept out in a year would have come in cold hours, when it "
+                "would have helped to heat. Here film is not a matter of saving energy."
+            )
+            if cold > warm
+            else ""
+        )
     values = {
         "warm": fmt.energy(warm),
         "cold": fmt.energy(cold),

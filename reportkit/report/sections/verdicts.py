@@ -17,6 +17,7 @@ from reportkit.report.blocks import (
     Signature,
     Table,
 )
+from reportkit.report.limits import beside
 from reportkit.report.page import Page
 from reportkit.report.runs import Text, strong, verdict
 from reportkit.report.together import together
@@ -46,31 +47,31 @@ def reason(page: Page, found: Mapping[str, Any]) -> str:
     words, fmt = page.words, page.fmt
     value, limit = found["value"], found["limit"]
     if found["about"] == "difference":
+        shown, allowed = beside(fmt.temperature_difference, value, limit)
         return words(
-            "the middle is {value} warmer than the edge, of {limit} allowed",
-            value=fmt.temperature_difference(value),
-            limit=fmt.temperature_difference(limit),
-        )
-    if found["about"] == "absorptance" and found["verdict"] == "refuse":
-        return words(
-            "glass and film absorb {value} of the sun; the chart's limit is {limit}",
-            value=fmt.percent(value),
-            limit=fmt.percent(limit),
+            "the middle is {value} warmer than the edge, of {limit} allowed", value=shown, limit=allowed
         )
     if found["about"] == "absorptance":
+        shown, allowed = beside(fmt.percent, value, limit)
         return words(
-            "glass and film absorb {value} of the sun; to be asked about from {limit}",
-            value=fmt.percent(value),
-            limit=fmt.percent(limit),
+            "glass and film absorb {value} of the sun; the chart's limit is {limit}"
+            if found["verdict"] == "refuse"
+            else "glass and film absorb {value} of the sun; to be asked about from {limit}",
+            value=shown,
+            limit=allowed,
         )
-    shows: dict[str, Callable[[Any], str]] = {"area": fmt.area, "longest side": fmt.length_mm}
-    shown = shows.get(found["about"])
-    if shown is None:
+    writes: dict[str, tuple[Callable[[Any, int], str], int]] = {
+        "area": (fmt.area, 1),
+        "longest side": (lambda mm, _: fmt.length_mm(mm), 0),
+    }
+    if found["about"] not in writes:
         return words.said(found["text"])
     name = words(found["about"])
+    write, digits = writes[found["about"]]
     if limit is None:
-        return words("{name} {value}: the chart's limit is not typed", name=name, value=shown(value))
-    return words("{name} {value}, chart's limit {limit}", name=name, value=shown(value), limit=shown(limit))
+        return words("{name} {value}: the chart's limit is not typed", name=name, value=write(value, digits))
+    shown, allowed = beside(write, value, limit, digits)
+    return words("{name} {value}, chart's limit {limit}", name=name, value=shown, limit=allowed)
 
 
 def _whys(page: Page, panes: Iterable[tuple[str, Iterable[Mapping[str, Any]], str]], who: bool) -> list[Text]:
@@ -133,14 +134,17 @@ def verdicts(page: Page) -> Section:
     for pane in screened:
         made = pane["screen"]
         known = "difference_k" in made
+        edge, limit = (
+            beside(fmt.temperature_difference, made["difference_k"], made["limit_k"]) if known else ("—", "—")
+        )
         rows.append(
             [
                 pane["id"],
                 page.glazing(pane["glazing"]),
                 verdict(made["verdict"], words(WORDS[made["verdict"]])),
                 fmt.percent(made["absorptance"]) if known else "—",
-                fmt.temperature_difference(made["difference_k"]) if known else "—",
-                fmt.temperature_difference(made["limit_k"]) if known else "—",
+                edge,
+                limit,
                 page.fmt.day(dt.datetime.fromisoformat(made["case"]["time"]).date()) if known else "—",
             ]
         )
@@ -191,7 +195,7 @@ def conditions(page: Page) -> list[Block]:
 
 
 def terms(page: Page, *, mapped: bool = True) -> list[str]:
-    """Return as sentences which panes are left out, and which are priced on a condition.
+    """Return as sentences which panes are left out, priced on a condition, or beside what was asked.
 
     Parameters
     ----------
@@ -229,7 +233,24 @@ def terms(page: Page, *, mapped: bool = True) -> list[str]:
                 file=file,
             )
         )
-    return found
+    return found + beside_the_point(page, mapped=mapped)
+
+
+def beside_the_point(page: Page, *, mapped: bool = True) -> list[str]:
+    """Return as a sentence on which panes film relieves nothing of what was asked, and the price without."""
+    words, made = page.words, page.results["which_panes"]["beside_the_point"]
+    if not made["panes"]:
+        return []
+    panes = together(page, made["panes"], mapped=mapped, first=True)
+    if made["price_without"] is None:
+        return [words("{panes}: film there relieves nothing of what you asked about.", panes=panes)]
+    return [
+        words(
+            "{panes}: film there relieves nothing of what you asked about; left bare, the price would be {price}.",
+            panes=panes,
+            price=page.fmt.money(made["price_without"]),
+        )
+    ]
 
 
 def uncut(page: Page) -> list[str]:

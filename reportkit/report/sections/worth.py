@@ -11,6 +11,9 @@ from reportkit.report.names import INPUTS, REASONS
 from reportkit.report.page import Page
 from reportkit.report.sections.tariff import energy_prices
 
+#: The kind of complaint whose verdict stands on page one, and so not here.
+BILLS = "bills"
+
 
 def worth(page: Page) -> Section:
     """Return whether each option pays."""
@@ -23,7 +26,8 @@ def worth(page: Page) -> Section:
             Paragraph(words("No yearly money is given: {why}.", why=words(REASONS[reason])), role="lead")
         )
         return Section("worth", blocks)
-    blocks.append(Paragraph(verdict(page, page.chosen), role="lead"))
+    if page.leaves_glass or BILLS not in page.job["complaint"]["kinds"]:  # else page one says it
+        blocks.append(Paragraph(verdict(page, page.chosen), role="lead"))
     figure = worth_figure(page.results, page.fmt, words)
     if figure is not None:
         blocks.append(figure)

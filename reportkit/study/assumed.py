@@ -1,0 +1,102 @@
+"""What the study takes where neither the job nor the weather says it: for glare, privacy and the screen.
+
+Two kinds: fields of the job that only some jobs need, and values that no job sets. Each is listed where it is
+used, and only there. The numbers themselves stand where they are computed with.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from reportkit.glass import look
+from reportkit.job.defaults import COMMON, Assumption
+from reportkit.study import dazzle, sight
+from reportkit.study.bywindow import DISTANCE_M, EYE_M, SILL_M
+from reportkit.study.presence import USUAL
+from reportkit.study.screening import SEASONS
+from reportkit.told import Quantity, codes, told
+
+if TYPE_CHECKING:
+    from reportkit.study import Study
+
+#: Kinds of complaint that are scored in the hours somebody is there.
+OCCUPIED = ("glare", "privacy")
+
+#: The seasons of the breakage screen, as fields are named.
+SCREENED = ("winter", "equinox", "summer")
+
+
+def left_open(study: Study) -> list[Assumption]:
+    """Return the fields of the job that were needed and not typed."""
+    job = study.job
+    kinds = job.complaint.kinds
+    found = []
+    if any(kind in OCCUPIED for kind in kinds):
+        mine = {pane.room for pane, counts in zip(job.panes, study.complained, strict=True) if counts}
+        value = told("{first} to {last} h", first=USUAL[0], last=USUAL[1])
+        found += [
+            Assumption(f"rooms.{room.id}.heat.occupied_hours", value, COMMON, "as in a home")
+            for room in job.rooms
+            if room.id in mine and room.heat is None
+        ]
+    bare = [
+        pane.id
+        for pane, counts in zip(job.panes, study.complained, strict=True)
+        if pane.sill is None and counts
+    ]
+    if bare and "glare" in kinds:
+        value = told("{height:.1f}", height=Quantity(SILL_M, "m"))
+        found.append(
+            Assumption("panes.sill", value, COMMON, told("not given for {panes}", panes=codes(bare)))
+        )
+    return found
+
+
+def fixed(study: Study) -> list[Assumption]:
+    """Return the values used that no job sets."""
+    kinds = study.job.complaint.kinds
+    found = []
+    if "privacy" in kinds:
+        (room, outdoors), (lit, dark) = sight.SIDES["day"], sight.SIDES["dark"]
+        found += [
+            Assumption(
+                "sight.day",
+                told("{times:g} times the room", times=outdoors / room),
+                COMMON,
+                "the least difference that film is said to hide a room with",
+            ),
+            Assumption(
+                "sight.dark",
+                told("{times:g} times outdoors", times=lit / dark),
+                COMMON,
+                "a lit room on a lit street",
+            ),
+            Assumption(
+                "sight.hidden",
+                told("{share:.0%} of the contrast and less", share=look.HIDDEN),
+                COMMON,
+                "shapes that glass or film blurs count as hidden, too",
+            ),
+        ]
+    if "glare" in kinds:
+        distance = told("{distance:.0f}", distance=Quantity(DISTANCE_M, "m"))
+        eye = told("{height:.1f}", height=Quantity(EYE_M, "m"))
+        found += [
+            Assumption("seat.distance", distance, COMMON, "somebody sits there and faces the pane"),
+            Assumption("seat.eye", eye, "ISO 7726 and EN 17037, from memory", "of a seated person"),
+            Assumption(
+                "seat.beam",
+                told("{lumens:g} lm/W", lumens=dazzle.BEAM_LM_PER_W),
+                COMMON,
+                "some 90 to 105 under a clear sky",
+            ),
+        ]
+    if study.films and np.isnan(study.peaks.weather.temp_air).any():
+        why = told("clear days have no weather: the breakage screen takes this air")
+        found += [
+            Assumption(f"screen.{name}", told("{air:.0f}", air=Quantity(air, "°C")), COMMON, why)
+            for name, (*_, air) in zip(SCREENED, SEASONS, strict=True)
+        ]
+    return found
