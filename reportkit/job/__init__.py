@@ -9,7 +9,6 @@ from reportkit.job.defaults import Assumption
 from reportkit.job.models import FilmSpec, GlazingSpec, Job, Pane
 from reportkit.job.reader import JOB_FILE, SURVEY_FILE, LoadedJob, load_job
 from reportkit.job.schema import schema
-from reportkit.job.shared import SharedUse
 from reportkit.job.starter import write_starter
 
 __all__ = [
@@ -24,7 +23,6 @@ __all__ = [
     "Job",
     "LoadedJob",
     "Pane",
-    "SharedUse",
     "follow",
     "keep",
     "load_job",

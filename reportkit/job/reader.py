@@ -21,7 +21,7 @@ from reportkit.job.models import FilmSpec, Job, Pane
 from reportkit.job.photos import Photo, read_photos
 from reportkit.job.places import Places
 from reportkit.job.rules import BARE, Rules
-from reportkit.job.shared import SharedUse, merge_shared
+from reportkit.job.shared import merge_shared
 from reportkit.job.sides import base_of, both_sides
 from reportkit.job.site import locate
 from reportkit.job.survey import Row
@@ -55,8 +55,6 @@ class LoadedJob:
     shared_folder
         The ``_shared`` folder in use, or None. One inside the job's own folder wins over one beside it,
         so a copy of a job with ``_shared`` put inside runs by itself.
-    used_shared
-        Which entries of ``_shared`` the job uses.
     latitude, longitude
         Degrees north and east [deg].
     elevation_m
@@ -69,6 +67,8 @@ class LoadedJob:
         One assumption for each value nobody gave.
     written
         The job as its files give it, before the decision in force took its place.
+    rolls_at
+        The file and line where the rolls of each film stand, by its id.
     photos
         The photo of each pane that has one, by the pane's id, freed of its hidden data.
     """
@@ -77,7 +77,6 @@ class LoadedJob:
     folder: Path
     sources: tuple[Path, ...]
     shared_folder: Path | None
-    used_shared: tuple[SharedUse, ...]
     latitude: float
     longitude: float
     elevation_m: float
@@ -85,6 +84,7 @@ class LoadedJob:
     weather_file: Path | None
     defaults: tuple[Assumption, ...]
     written: Job
+    rolls_at: Mapping[str, tuple[str, int]]
     photos: Mapping[str, Photo] = field(default_factory=dict)
 
 
@@ -172,12 +172,12 @@ def load_job(folder: Path) -> LoadedJob:
     rules.carried(job)
     if rules.faults:
         raise JobError(faults=rules.faults)
+    places_of = {film.id: index for index, film in enumerate(job.films)}
     return LoadedJob(
         job=job,
         folder=folders.own,
         sources=tuple(folders.read),
         shared_folder=folders.shared,
-        used_shared=tuple(merged.used),
         latitude=where.latitude,
         longitude=where.longitude,
         elevation_m=where.elevation_m,
@@ -185,6 +185,10 @@ def load_job(folder: Path) -> LoadedJob:
         weather_file=where.weather_file,
         defaults=where.assumed + assumed,
         written=written,
+        rolls_at={
+            film: places.find(("films", places_of.get(base_of(film), index), "rolls"))
+            for film, index in places_of.items()
+        },
         photos=photos,
     )
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import difflib
 from dataclasses import dataclass, field
-from pathlib import Path
 from typing import Any
 
 from reportkit.errors import Fault
@@ -23,30 +22,11 @@ KINDS = ("films", "glazings", "prices")
 _NO_MONEY = ("currency", "dated", "margin_percent", "margin_on", "tax")
 
 
-@dataclass(frozen=True)
-class SharedUse:
-    """One entry of ``_shared`` that a job uses.
-
-    Attributes
-    ----------
-    kind
-        ``films``, ``glazings`` or ``prices``.
-    id
-        The entry's id, or the field's name for prices.
-    path
-        The file it stands in.
-    """
-
-    kind: str
-    id: str
-    path: Path
-
-
 @dataclass
 class Merged:
-    """A job's raw tree after the shared entries joined it."""
+    """What came of a job's raw tree and the shared entries: how many it uses, faults, the ids on offer."""
 
-    used: list[SharedUse] = field(default_factory=list)
+    used: int = 0
     faults: list[Fault] = field(default_factory=list)
     ids: dict[str, list[str]] = field(default_factory=dict)
 
@@ -81,13 +61,13 @@ def merge_shared(
             tree, more = read_tree(folders.shown(path), text)
             faults += more
         merged.faults += faults
-        before = len(merged.used)
+        before = merged.used
         if tree is not None:
             if kind == "prices":
-                _prices(raw, places, tree, path, merged)
+                _prices(raw, places, tree, merged)
             else:
-                _entries(kind, raw, places, tree, path, merged, wanted[kind])
-        if len(merged.used) == before and not faults:
+                _entries(kind, raw, places, tree, merged, wanted[kind])
+        if merged.used == before and not faults:
             del folders.read[already:]
     return merged
 
@@ -114,7 +94,7 @@ def _currency(raw: dict[str, Any], tree: Tree, merged: Merged) -> None:
         merged.faults.append(Fault(tree.shown, line, "currency", rule, clipped(currency), mend))
 
 
-def _prices(raw: dict[str, Any], places: Places, tree: Tree, path: Path, merged: Merged) -> None:
+def _prices(raw: dict[str, Any], places: Places, tree: Tree, merged: Merged) -> None:
     own = raw.setdefault("prices", {})
     if not isinstance(own, dict):
         return
@@ -133,13 +113,13 @@ def _prices(raw: dict[str, Any], places: Places, tree: Tree, path: Path, merged:
         else:
             continue
         taken = taken or name not in _NO_MONEY
-        merged.used.append(SharedUse("prices", name, path))
+        merged.used += 1
     if taken:
         _currency(raw, tree, merged)
 
 
 def _entries(
-    kind: str, raw: dict[str, Any], places: Places, tree: Tree, path: Path, merged: Merged, wanted: set[str]
+    kind: str, raw: dict[str, Any], places: Places, tree: Tree, merged: Merged, wanted: set[str]
 ) -> None:
     known = ("currency", kind) if kind == "films" else (kind,)
     _unknown(tree, known, merged)
@@ -171,7 +151,7 @@ def _entries(
         mine = [n for n, other in enumerate(own) if isinstance(other, dict) and other.get("id") == name]
         if not mine and name not in wanted and (wanted or kind == "glazings"):
             continue
-        merged.used.append(SharedUse(kind, name, path))
+        merged.used += 1
         at = mine[0] if mine else len(own)
         if not mine:
             own.append({})

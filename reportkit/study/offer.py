@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from reportkit import fitting, money
 from reportkit.errors import CutListError, Fault, JobError
 from reportkit.fitting.labour import Labour, PaneWork, labour
+from reportkit.fitting.lengths import lengths_needed
 from reportkit.fitting.materials import Material, materials
 from reportkit.fitting.pieces import Cut, cut_size, pieces, within
 from reportkit.job.defaults import SAFETY_UM
@@ -102,28 +103,6 @@ def _bought(spec: FilmSpec, entry: RollOffer) -> fitting.Roll | None:
     )
 
 
-def _pulled_often_enough(
-    offered: Sequence[fitting.Roll], made: Sequence[fitting.Piece]
-) -> list[fitting.Roll]:
-    """Return the rolls with those sold by length as often as one may have to ask for the longest length.
-
-    A planner takes a roll sold by length once or not at all. Strips are at least half full, so twice the
-    pieces' area bounds what has to be pulled.
-    """
-    found = []
-    for roll in offered:
-        times = 1
-        if roll.by_length and roll.longest_mm:
-            area = sum(
-                piece.quantity * Fraction(piece.width_mm) * Fraction(piece.length_mm)
-                for piece in made
-                if piece.film == roll.film
-            )
-            times = max(1, math.ceil(2 * area / (Fraction(roll.width_mm) * roll.longest_mm)))
-        found += [roll] * times
-    return found
-
-
 def offer(
     film_by_pane: Sequence[str | None],
     loaded: LoadedJob,
@@ -192,7 +171,12 @@ def offer(
                 film_thickness_um=spec.thickness_um,
             )
         )
-    offered = _pulled_often_enough(rolls([films[name] for name in used]), made)
+    had = rolls([films[name] for name in used])
+    offered = [
+        roll
+        for roll in had
+        for _ in range(lengths_needed(roll, made, table_mm=how.table) if roll.by_length else 1)
+    ]
     plan = None
     faults: tuple[Fault, ...] = ()
     if made:
@@ -213,7 +197,6 @@ def _faults(
     made: Sequence[fitting.Piece], offered: Sequence[fitting.Roll], loaded: LoadedJob
 ) -> tuple[Fault, ...]:
     """Return why the rolls of a film cannot hold its pieces, as faults of the film's field."""
-    shared = {use.id: use.path.name for use in loaded.used_shared if use.kind == "films"}
     found: list[Fault] = []
     for film in dict.fromkeys(piece.film for piece in made):
         mine = [piece for piece in made if piece.film == film]
@@ -221,10 +204,10 @@ def _faults(
             fitting.plan(mine, offered, mode="quick", **_table(loaded))
         except CutListError as error:
             name = base_of(film)
-            file = f"_shared/{shared[name]}" if name in shared else "job.yaml"
+            file, line = loaded.rolls_at[film]
             for fault in error.faults:
                 mend = fault.mend or "offer more, wider or longer rolls of this film"
-                found.append(Fault(file, 0, f"films.{name}.rolls", fault.rule, fault.field or None, mend))
+                found.append(Fault(file, line, f"films.{name}.rolls", fault.rule, fault.field or None, mend))
     return tuple(found)
 
 

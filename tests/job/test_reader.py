@@ -195,11 +195,9 @@ def test_shared_entries_join(folder: Path) -> None:
     assert loaded.job.panes[0].glazing == "pane"
     assert "pane" in {glazing.id for glazing in loaded.job.glazings}
     assert (loaded.job.prices.sheet_each, loaded.job.prices.travel) == (7, 30)
-    assert {(use.kind, use.id) for use in loaded.used_shared} == {
-        ("films", "shared-grey"),
-        ("glazings", "pane"),
-        ("prices", "sheet_each"),
-    }
+    lines = (place / "films.yaml").read_text("utf-8").splitlines()
+    line = next(number for number, text in enumerate(lines, 1) if text.lstrip().startswith("rolls:"))
+    assert loaded.rolls_at["shared-grey"] == ("_shared/films.yaml", line)
     names = {path.relative_to(folder.parent.resolve()).as_posix() for path in loaded.sources}
     assert names == {
         "sample/job.yaml",

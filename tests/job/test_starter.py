@@ -20,7 +20,7 @@ def test_starter_is_a_right_job(tmp_path: Path, units: Literal["us", "metric"]) 
     assert [path.name for path in written] == ["job.yaml", "windows.csv"]
     loaded = load_job(tmp_path / "new" / "job")
     assert loaded.job.units == units
-    assert loaded.used_shared == ()
+    assert loaded.sources == tuple(path.resolve() for path in written)
     assert loaded.job.invented
 
 

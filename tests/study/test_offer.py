@@ -1,10 +1,14 @@
 """The offer, from the job file to the papers: gaps at the edge."""
 
+from dataclasses import replace
+
 import pytest
 
+from reportkit.errors import JobError
 from reportkit.findings.findings import Results
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
+from reportkit.study import Study
 
 SAFETY = ("  - id: ceramic-grey-40\n", "  - id: ceramic-grey-40\n    thickness_um: {}\n")
 CHOSEN = (
@@ -86,3 +90,41 @@ def test_a_typed_gap_holds_for_every_film(edited):
     found = Results(study)
     assert {piece["edge_gap_mm"] for piece in found["pieces"]} == {2.0}
     assert "fitting.edge_gap" not in {entry["field"] for entry in found["assumptions"]}
+
+
+ROOF = "{width: 1524 mm, length: 30.5 m, price_per_m: 55.00, step: 1 m}"
+
+
+def test_a_film_that_runs_out_is_told_where_its_rolls_stand(edited):
+    """Two pieces of 776 mm along on a rest of 1.2 m: the job's own rolls are to be mended, in their line."""
+    study = edited("hill-studio", (ROOF, "{width: 1524 mm, length: 1.2 m, in_stock: 1}"))
+    lines = (study.loaded.folder / "job.yaml").read_text("utf-8").splitlines()
+    film = next(number for number, line in enumerate(lines, 1) if "- id: exterior-silver-30" in line)
+    with pytest.raises(JobError) as caught:
+        study.offer  # noqa: B018  # computed when asked for
+    (fault,) = caught.value.faults
+    rolls = next(number for number, line in enumerate(lines, 1) if number > film and "rolls:" in line)
+    assert (fault.file, fault.line, fault.field) == ("job.yaml", rolls, "films.exterior-silver-30.rolls")
+
+
+def test_short_lengths_are_ordered_as_often_as_panes_need(edited):
+    """Upright on 1524 x 2100 a blank of 956 x 1261 takes a length to itself, though it is 38 % of it."""
+    offered = (
+        "{width: 1524 mm, length: 30.5 m, price: 1150}\n"
+        "      - {width: 1524 mm, length: 30.5 m, price_per_m: 45.00, step: 1 m}"
+    )
+    short = (offered, "{width: 1524 mm, length: 2.1 m, price_per_m: 45.00}\n    turn: no")
+    loaded = edited("hill-studio", short, CHOSEN, ("  spare: yes\n", "  spare: no\n")).loaded
+    panes = [pane.model_copy(update={"quantity": 9} if pane.id == "W1" else {}) for pane in loaded.job.panes]
+    offer = Study(replace(loaded, job=loaded.job.model_copy(update={"panes": tuple(panes)}))).offer
+    (cut,) = [cut for cut in offer.cuts if cut.opening.id == "W1"]
+    assert (2 * cut.width_mm > 1524, 2 * cut.height_mm > 2100) == (True, True)
+    lengths = [
+        roll for roll in offer.plan.rolls if any(placed.piece.id == "W1" for placed in placed_on(roll))
+    ]
+    assert len(lengths) == 9
+
+
+def placed_on(roll):
+    """Return what is cut from a roll."""
+    return [placed for strip in roll.strips for placed in strip.pieces]
