@@ -194,10 +194,9 @@ class Study:
         wanted = opt.wanted_films(self.loaded)
         if wanted is None:
             return self.recommended
-        for entry in (self.nothing, *self.film_options, *self.part_options):
-            if entry.film_by_pane == self._option(opt.CHOSEN, wanted).film_by_pane:
-                return entry
-        return self._option(opt.CHOSEN, wanted)
+        mine = self._option(opt.CHOSEN, wanted)
+        known = (self.nothing, *self.film_options, *self.part_options)
+        return next((entry for entry in known if entry.film_by_pane == mine.film_by_pane), mine)
 
     @property
     def chosen_by(self) -> str:

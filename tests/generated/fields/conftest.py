@@ -6,10 +6,11 @@ import copy
 import csv
 import io
 import json
+import pickle
 import re
 import shutil
 import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -18,7 +19,9 @@ import pvlib
 import pytest
 from ruamel.yaml import YAML
 
+from reportkit import fitting, sun
 from reportkit.findings.findings import Results
+from reportkit.glass import breakage
 from reportkit.job.readings import FORM as READINGS
 from reportkit.job.survey import FORM as SURVEY
 from reportkit.job.table import Form
@@ -280,10 +283,29 @@ class Walk:
         return [part for part in line.parts if before[part] == after[part]]
 
 
+#: What few changes move and much time goes into: the sun's places, cut plans, the breakage screen's days.
+SHARED = ((sun, "position"), (fitting, "plan"), (breakage, "differences"))
+
+
+def once_each(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Return a function that computes what another does once for each set of arguments."""
+    known: dict[bytes, Any] = {}
+
+    def remembered(*given: Any, **named: Any) -> Any:
+        key = pickle.dumps((given, sorted(named.items())))
+        if key not in known:
+            known[key] = function(*given, **named)
+        return known[key]
+
+    return remembered
+
+
 @pytest.fixture(scope="module")
 def walk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Walk]:
-    """The maker of jobs, whose rooms are balanced with few samples."""
+    """The maker of jobs, whose rooms are balanced with few samples and whose slow parts once."""
     with pytest.MonkeyPatch.context() as patch:
+        for module, name in SHARED:
+            patch.setattr(module, name, once_each(getattr(module, name)))
         patch.setattr(rooms, "SAMPLES", FEW)
         yield Walk(tmp_path_factory.mktemp("fields"))
 
