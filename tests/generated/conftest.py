@@ -226,7 +226,10 @@ def write_job(number: int, where: Path) -> tuple[str, str]:
         "locale": LOCALES[number % len(LOCALES)],
         "complaint": {
             "text": f"{names['rooms'][1]}: {people[0]}",
-            "kinds": rng.sample(("heat", "glare", "fading", "privacy"), rng.randint(1, 3)),
+            "kinds": [
+                *rng.sample(("heat", "glare", "fading", "privacy"), rng.randint(1, 3)),
+                *(["bills"] if number % 5 == 0 else []),
+            ],
         },
         "client": {"name": people[0], "address": [names["sides"][0], names["rooms"][2]]},
         "business": {"name": people[1], "contact": "hello@invented.example"},

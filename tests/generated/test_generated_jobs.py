@@ -218,6 +218,31 @@ def test_the_recommendation_says_what_the_results_say(job: Any) -> None:
         assert _value(match["n"], job) == chosen["panes_filmed"]
 
 
+def test_what_was_asked_is_told_as_the_results_say_it(job: Any) -> None:
+    """Light, shares seen and light left are the chosen option's and bare glass's; watts only for heat."""
+    now, then = (entry["asked"] for entry in (_nothing(job), _chosen(job)))
+    kinds = job.results["job"]["complaint"]["kinds"]
+    assert set(now) == set(then) == set(kinds) - {"heat", "bills"}
+    glare = r"Light at the eye, .+ falls from (?P<a>.+) (?P<u>lx|fc) to (?P<b>.+) (lx|fc), (?P<s>.+) less"
+    for match in _matches(glare, job):
+        factor = 1.0 if match["u"] == "lx" else 1 / 10.7639  # 1 fc is 1 lm/ft2
+        assert _near(match["a"], now["glare"]["light_at_eye_lx"] * factor, job, 3)
+        assert _near(match["b"], then["glare"]["light_at_eye_lx"] * factor, job, 3)
+        share = 100 * (1 - _value(match["b"], job) / _value(match["a"], job))
+        assert _value(match["s"], job) == pytest.approx(share, abs=0.51)
+    for match in _matches(r"light that fades things, (?P<s>.+?) of what comes in now", job):
+        assert _value(match["s"], job) == pytest.approx(100 * then["fading"]["left"], abs=0.51)
+    seen = r"goes from (?P<a>.+) to (?P<b>.+) by day, and from (?P<c>.+) to (?P<d>.+?) after dark"
+    for match in _matches(seen, job):
+        for key, (name, entry) in zip(
+            "abcd", ((n, e) for n in ("shows_by_day", "shows_after_dark") for e in (now, then)), strict=True
+        ):
+            assert _value(match[key], job) == pytest.approx(100 * entry["privacy"][name], abs=0.51)
+    assert ("Sun's heat at the worst hour" in _facts(job.proposal.page)) == ("heat" in kinds)
+    if "bills" in kinds and _chosen(job)["kind"] != "none":
+        assert "Energy bills, a year" in _facts(job.proposal.page)
+
+
 def test_money_sentences_follow_their_ranges(job: Any) -> None:
     """Saves: the low end is above nothing; costs more: the high end is below; cannot be told: in between."""
     saving, npv = _chosen(job)["saving_per_year"], _chosen(job)["npv"]
@@ -384,7 +409,10 @@ def test_every_kind_of_sentence_was_read() -> None:
     if not READ:
         pytest.skip("counts what the other tests of this file read, and none was run")
     wanted = (
-        "falls from",
+        "glass falls from",
+        "Light at the eye",
+        "fades things",
+        "after dark",
         "a year on energy",
         "more in energy than it saves",
         "it earns its price back",
