@@ -59,7 +59,7 @@ def _room(page: Page, room: dict[str, Any]) -> Table:
             "peak": _range(page, entry["peak_cooling_w"]),
             "heating": _range(page, entry["heating_kwh"]),
         }
-        rows.append(Row([cells[column.key] for column in columns], "strong" if option["chosen"] else "none"))
+        rows.append(Row([cells[column.key] for column in columns], "strong" if option.chosen else "none"))
     return Table(
         columns,
         rows,
@@ -172,7 +172,7 @@ def _seat(page: Page) -> Table:
             "glare": words(GLARE[entry["glare"]]),
             "humidity": fmt.percent(entry["condenses_from_humidity"]),
         }
-        rows.append(Row([cells[column.key] for column in columns], "strong" if option["chosen"] else "none"))
+        rows.append(Row([cells[column.key] for column in columns], "strong" if option.chosen else "none"))
     return Table(
         columns,
         rows,
