@@ -129,17 +129,7 @@ def _against(page: Page, budget: Decimal | None) -> str:
 
 def looks(page: Page) -> list[Block]:
     """Return the views from both sides, by day and at night: bare, and with each film of the choice."""
-    films = page.chosen["films"]
-    shown = [
-        {"id": name, "kind": "film", "film": name, "chosen": len(films) == 1, "films": [name]}
-        for name in films
-    ]
-    results = {
-        "views": page.results["views"],
-        "options": [page.nothing, *shown],
-        "job": page.job,
-    }
-    return list(views(results, page.fmt, page.words))
+    return list(views(page.findings, page.fmt, page.words, films=page.chosen_option.films))
 
 
 def cut_plan(page: Page) -> list[Block]:
