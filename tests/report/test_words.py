@@ -150,7 +150,7 @@ def test_the_compiled_catalogue_says_what_the_text_says(language):
 
 def test_what_is_translated_is_a_sentence_in_the_code_or_in_a_table():
     """Every call that translates names its sentence, or takes it from a table of sentences or a record."""
-    records = re.compile(r"\['(what|why|who|rule|verdict|about|gas|glass|strength)'\]")
+    records = re.compile(r"(\['|\.)(what|why|who|rule|verdict|about|gas|glass|strength)\b")
     tables = re.compile(r"^[A-Z][A-Z_]*(\[|\.get)|\b[A-Z][A-Z_]+\[")
     for where, tree in catalogue.modules():
         if not where.startswith("report/sections"):
