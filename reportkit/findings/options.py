@@ -192,7 +192,7 @@ def _option(study: Study, index: int, entry: Option) -> OptionFound:
     return OptionFound(
         id=entry.id,
         kind=entry.kind,
-        film=entry.films[0] if len(entry.films) == 1 else None,
+        film=entry.film,
         films=entry.films,
         chosen=entry is study.chosen,
         recommended=entry is study.recommended,
