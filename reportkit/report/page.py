@@ -15,6 +15,7 @@ from reportkit.report.words import Words
 
 if TYPE_CHECKING:
     from reportkit.findings.options import OptionFound
+    from reportkit.study.options import Option
 
 
 class Page:
@@ -81,8 +82,8 @@ class Page:
         """Return a glazing's name."""
         return self._named("glazings", identifier)
 
-    def option(self, entry: OptionFound | Mapping[str, Any]) -> str:
-        """Return an option's name."""
+    def option(self, entry: OptionFound | Option | Mapping[str, Any]) -> str:
+        """Return the name of an option, of the findings or of a study."""
         if isinstance(entry, Mapping):
             return self._option(entry["id"], entry["kind"], entry["film"])
         return self._option(entry.id, entry.kind, entry.film)

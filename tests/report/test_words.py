@@ -22,7 +22,6 @@ from reportkit.report import catalogue, pdf, words
 from reportkit.report.assemble import Finisher
 from reportkit.report.blocks import plain
 from reportkit.report.formats import Formats
-from reportkit.report.page import Page
 from reportkit.report.record import FRAME_WORDS
 from reportkit.report.sections import SECTIONS
 from reportkit.report.words import Words
@@ -99,13 +98,13 @@ def speaking(monkeypatch):
 
 
 @pytest.fixture
-def page_of(study_of, results_of):
+def page_of(page_of, study_of):
     """Return a function from a demo job's name to its page for a reader of some language and country."""
 
     def page(name, language="en", locale="en_IE"):
-        results = dict(results_of(name))
-        results["job"] = results["job"] | {"language": language, "locale": locale}
-        return Page(results, photos_of(study_of(name).loaded))
+        study = study_of(name)
+        job = study.job.model_copy(update={"language": language, "locale": locale})
+        return page_of(study, photos_of(study.loaded), job=job)
 
     return page
 
