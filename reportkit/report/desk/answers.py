@@ -138,7 +138,7 @@ def looks(page: Page) -> list[Block]:
 
 def cut_plan(page: Page) -> list[Block]:
     """Return the roll layout to scale, or a line where nothing is cut."""
-    pictures: list[Any] = roll_layout(page.results, page.fmt, page.words)
+    pictures: list[Any] = roll_layout(page.findings, page.fmt, page.words)
     if not pictures:
         return [Paragraph(page.words("Nothing is cut."), role="note")]
     return list(pictures)
