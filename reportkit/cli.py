@@ -229,11 +229,14 @@ def _in_short(run: Path) -> list[str]:
     """Return what a run recommends and what stopped film, in the language of the commands."""
     import json
 
+    from reportkit.findings.findings import Results, StoredFindings
+    from reportkit.job import load_job
     from reportkit.report.page import Page
     from reportkit.report.sections.summary import told_in_short
 
-    results = json.loads((run / "results.json").read_text(encoding="utf-8"))
-    return told_in_short(Page(results | {"job": results["job"] | {"language": "en"}}))
+    job = load_job(run / "inputs").job.model_copy(update={"language": "en"})
+    stored = json.loads((run / "results.json").read_text(encoding="utf-8"))
+    return told_in_short(Page(Results(StoredFindings(job, stored))))
 
 
 def _consult(arguments: argparse.Namespace) -> int:

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from jupyter_client import AsyncKernelManager
 
     from reportkit.job import LoadedJob
+    from reportkit.job.models import Job
     from reportkit.report.assemble import Kind
 
 Only = Literal["html", "pdf"]
@@ -84,7 +85,7 @@ def make(
             progress("computing")
             notebook = _executed(run, kernel, loaded.job.language)
             progress("writing the documents")
-            _write(notebook, run, documents, only, static)
+            _write(notebook, run, loaded.job, documents, only, static)
             made_at = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
             write_json(run.folder / "manifest.json", manifest(run.folder, made_at=made_at))
             return run.keep()
@@ -210,10 +211,13 @@ def _prepare_export() -> None:
         exporters.prepare()
 
 
-def _write(notebook: Any, run: Run, documents: Sequence[Kind], only: Only | None, static: bool) -> None:
+def _write(
+    notebook: Any, run: Run, job: Job, documents: Sequence[Kind], only: Only | None, static: bool
+) -> None:
     """Write the cleaned notebook, the results and the documents."""
     with _without_grammars():
         from reportkit.report import exporters
+    from reportkit.findings.findings import Results, StoredFindings
     from reportkit.report.assemble import assemble
     from reportkit.report.calendar import calendar
     from reportkit.report.clean import serialised
@@ -222,9 +226,10 @@ def _write(notebook: Any, run: Run, documents: Sequence[Kind], only: Only | None
     (run.folder / "reasoning.ipynb").write_bytes(serialised(notebook))
     results = assemble(notebook, documents[0]).results
     write_json(run.folder / "results.json", results)
-    days = calendar(Page(results)) if "fitting" in documents else None
-    if days is not None:
-        (run.folder / "fitting.ics").write_bytes(days)
+    if "fitting" in documents:
+        days = calendar(Page(Results(StoredFindings(job, results))))
+        if days is not None:
+            (run.folder / "fitting.ics").write_bytes(days)
     for name, exporter in exporters.BY_FILE.items():
         if exporter.kind in documents and (only is None or name.endswith(only)):
             settings = {"static": static} if name.endswith("html") else {}

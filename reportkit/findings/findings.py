@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final, Generic, Literal, TypeVar, overload
 
-from pydantic import Field, create_model
+from pydantic import Field, TypeAdapter, create_model
 
 from reportkit.findings.advice import fill_choice, fill_which_panes
 from reportkit.findings.basis import fill_assumptions, fill_cautions
@@ -52,7 +52,7 @@ class Section(Generic[T]):
         """Return the section's records."""
         if findings is None:
             return self
-        made = self.fill(findings.study)
+        made = findings.made(self)
         findings.__dict__[self.name] = made  # found before this descriptor from now on
         return made
 
@@ -74,6 +74,10 @@ class Findings:
 
     def __init__(self, study: Study) -> None:
         self.study = study
+
+    def made(self, section: Section[T]) -> T:
+        """Return a section, made from the study."""
+        return section.fill(self.study)
 
     @cached_property
     def job(self) -> Job:
@@ -106,6 +110,32 @@ class Findings:
     readings = Section(fill_readings)
 
 
+class StoredFindings(Findings):
+    """Findings read back from results.json; sentences that a study told are plain English then.
+
+    Parameters
+    ----------
+    job
+        The job as read.
+    data
+        The data of results.json.
+
+    Raises
+    ------
+    pydantic.ValidationError
+        When a section is first asked for whose data do not fit its records.
+    """
+
+    def __init__(self, job: Job, data: Mapping[str, Any]) -> None:
+        self.__dict__["job"] = job  # found before the cached property
+        self._data = data
+
+    def made(self, section: Section[T]) -> T:
+        """Return a section, made from the data."""
+        records: TypeAdapter[T] = TypeAdapter(section.type)
+        return records.validate_python(self._data[section.name])
+
+
 def sections() -> dict[str, Section[Any]]:
     """Return the sections by name, in their order."""
     return {name: entry for name, entry in vars(Findings).items() if isinstance(entry, Section)}
@@ -116,12 +146,12 @@ class Results(Mapping[str, Any]):
 
     Parameters
     ----------
-    study
-        The study whose findings these are.
+    source
+        The findings, or the study whose findings these are.
     """
 
-    def __init__(self, study: Study) -> None:
-        self.findings = Findings(study)
+    def __init__(self, source: Findings | Study) -> None:
+        self.findings = source if isinstance(source, Findings) else Findings(source)
         self._made: dict[str, Any] = {"schema": SCHEMA_VERSION}
 
     def __getitem__(self, section: str) -> Any:

@@ -37,6 +37,9 @@ ENERGIES = (
     "kept_out_cold_kwh",
 )
 
+#: More years than any study looks at [years].
+LONGEST = 1e6
+
 Pays = Literal["pays", "does_not_pay", "cannot_tell"]
 
 
@@ -47,6 +50,17 @@ class BarePane(Result):
     """The pane."""
     why: Text
     """Why."""
+
+
+class YearsToPay(Result):
+    """A range of years: eight of ten computed cases lie in it."""
+
+    p10: float
+    """One of ten is sooner [years]."""
+    p50: float
+    """Half are sooner [years]."""
+    p90: float | None
+    """One of ten is later [years]; null where that is not within the years looked at."""
 
 
 class DriverFound(Result):
@@ -173,7 +187,7 @@ class OptionFound(WithReasons):
     """Saved on energy in a year [currency]."""
     years: int | None = None
     """The study period [years]."""
-    payback_years: Spread | None
+    payback_years: YearsToPay | None
     """Years until it has earned its price back [years]."""
     npv: Amounts | None
     """Savings less price over the study period, discounted [currency]."""
@@ -216,7 +230,7 @@ def _option(study: Study, index: int, entry: Option) -> OptionFound:
     return OptionFound(
         id=entry.id,
         kind=entry.kind,
-        film=entry.films[0] if len(entry.films) == 1 else None,
+        film=entry.film,
         films=entry.films,
         chosen=entry is study.chosen,
         recommended=entry is study.recommended,
@@ -323,7 +337,7 @@ class _Money:
     co2: Spread | None = None
     drivers: tuple[DriverFound, ...] = ()
     npv: Amounts | None = None
-    payback: Spread | None = None
+    payback: YearsToPay | None = None
     verdict: Pays | None = None
     cash: tuple[Amounts, ...] | None = None
 
@@ -349,16 +363,26 @@ def _money(study: Study, option: Option, withheld: dict[str, str]) -> _Money:
     if worth.npv is None or worth.payback is None or worth.flows is None:
         withheld |= dict.fromkeys(("npv", "payback_years"), no_price(option))
         return saved
-    payback = spread(worth.payback)
-    if payback.p50 is None:
+    payback = years_to_pay(worth.payback)
+    if payback is None:
         withheld["payback_years"] = "not_within_years"
     return replace(
         saved,
         npv=amounts(worth.npv, digits),
-        payback=payback if payback.p50 is not None else None,
+        payback=payback,
         verdict=verdict(worth) if option.kind != "none" else None,
         cash=tuple(amounts(row, digits) for row in np.cumsum(worth.flows, axis=0)),
     )
+
+
+def years_to_pay(years: np.ndarray) -> YearsToPay | None:
+    """Return a range of years of which some may be infinite; None where half of them or more are."""
+    # a percentile between a number of years and never would be nan: with a very long wait it is long
+    never = 1e12
+    low, middle, high = map(float, percentiles(np.where(np.isinf(years), never, years)))
+    if middle > LONGEST:
+        return None
+    return YearsToPay(p10=low, p50=middle, p90=None if high > LONGEST else high)
 
 
 def verdict(worth: Worth) -> Pays:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import math
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -24,22 +23,22 @@ NEEDS_HOURS = ("hot_hours", "hottest_c", "peak_cooling_w", "unmet_cooling_h")
 class Spread(Result):
     """A range: eight of ten computed cases lie in it."""
 
-    p10: float | None
-    """One of ten lies below; null where it is not finite."""
-    p50: float | None
+    p10: float
+    """One of ten lies below."""
+    p50: float
     """Half lie below."""
-    p90: float | None
+    p90: float
     """One of ten lies above."""
 
 
 class Amounts(Result):
     """A range of money [currency]: eight of ten computed cases lie in it."""
 
-    p10: Decimal | None
-    """One of ten lies below; null where it is not finite."""
-    p50: Decimal | None
+    p10: Decimal
+    """One of ten lies below."""
+    p50: Decimal
     """Half lie below."""
-    p90: Decimal | None
+    p90: Decimal
     """One of ten lies above."""
 
 
@@ -127,29 +126,14 @@ class ByWindow(Result):
 
 
 def spread(values: np.ndarray) -> Spread:
-    """Return a range; an end that is not finite is None."""
-    low, middle, high = (
-        value if math.isfinite(value) else None for value in map(float, _percentiles(values))
-    )
+    """Return the range of values, all of them finite."""
+    low, middle, high = map(float, percentiles(values))
     return Spread(p10=low, p50=middle, p90=high)
-
-
-def _percentiles(values: np.ndarray) -> np.ndarray:
-    """Return the 10th, 50th and 90th percentile; infinite samples count as the largest."""
-    finite = np.isfinite(values)
-    if finite.all():
-        return percentiles(values)
-    capped = np.where(finite, values, 1e12)
-    found = percentiles(capped)
-    return np.where(found > 1e6, np.inf, found)
 
 
 def amounts(values: np.ndarray, digits: int) -> Amounts:
     """Return a range of money, rounded to the currency's digits."""
-    made = spread(values)
-    low, middle, high = (
-        None if value is None else to_money(value, digits=digits) for value in (made.p10, made.p50, made.p90)
-    )
+    low, middle, high = (to_money(value, digits=digits) for value in map(float, percentiles(values)))
     return Amounts(p10=low, p50=middle, p90=high)
 
 

@@ -75,8 +75,8 @@ class WorstHour(Result):
 
     name: Text
     """The kind of day."""
-    time: Text
-    """Month and clock time."""
+    time: dt.datetime
+    """The middle of that hour."""
     outdoor_c: float
     """Outdoor air [degrees C]."""
     indoor_c: float

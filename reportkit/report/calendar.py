@@ -1,7 +1,7 @@
 """The days of a job as a calendar file: fitting, first cleaning, film clear and ready to inspect.
 
 iCalendar as in RFC 5545, written with the icalendar library. Times are given in UTC, so no zone has to be
-described; the days of care are whole days. The same results give the same bytes: stamps come from the
+described; the days of care are whole days. The same findings give the same bytes: stamps come from the
 quote's date and identifiers from the job. Not covered: alarms, invitations.
 """
 
@@ -29,26 +29,26 @@ class Event:
 
 def events(page: Page) -> Iterator[Event]:
     """Give the entries of a job in order of time; none where no day of fitting is set."""
-    words = page.words
-    plan = page.results.get("schedule")
-    if not plan or not plan["dates"]:
+    words, findings = page.words, page.findings
+    plan = findings.schedule
+    if plan is None or plan.dates is None:
         return
-    title = page.job["title"] or page.job["id"]
-    for number, day in enumerate(plan["days"], start=1):
-        slots = [slot for slot in plan["slots"] if slot["start"].startswith(day)]
-        first = dt.datetime.fromisoformat(slots[0]["start"])
+    title = findings.job.title or findings.job.id
+    for number, day in enumerate(plan.days, start=1):
+        slots = [slot for slot in plan.slots if slot.start.date() == day]
+        first = slots[0].start
         if number == 1:
-            first -= dt.timedelta(minutes=round(page.results["labour"]["set_up_min"]))
-        panes = codes(dict.fromkeys(slot["pane"] for slot in slots))
+            first -= dt.timedelta(minutes=round(findings.labour.set_up_min))
+        panes = codes(dict.fromkeys(slot.pane for slot in slots))
         yield Event(
             f"fitting-{number}",
             words("Film is fitted: {title}", title=title),
             words("Panes in the order of the shade: {panes}.", panes=panes),
             first.astimezone(dt.UTC),
-            dt.datetime.fromisoformat(slots[-1]["end"]).astimezone(dt.UTC),
+            slots[-1].end.astimezone(dt.UTC),
         )
     one = dt.timedelta(days=1)
-    clean = dt.date.fromisoformat(plan["dates"]["first_cleaning"])
+    clean = plan.dates.first_cleaning
     yield Event(
         "first-cleaning",
         words("The film may be cleaned from today: {title}", title=title),
@@ -56,7 +56,7 @@ def events(page: Page) -> Iterator[Event]:
         clean,
         clean + one,
     )
-    clear = dt.date.fromisoformat(plan["dates"]["cleared"])
+    clear = plan.dates.cleared
     yield Event(
         "cleared",
         words("The film should be clear: inspect it. {title}", title=title),
@@ -75,20 +75,21 @@ def calendar(page: Page) -> bytes | None:
     Parameters
     ----------
     page
-        The results seen by a reader; titles are in that reader's language.
+        The findings seen by a reader; titles are in that reader's language.
     """
     import icalendar
 
     entries = list(events(page))
     if not entries:
         return None
-    stamp = dt.datetime.combine(dt.date.fromisoformat(page.job["quote"]["date"]), dt.time(12), dt.UTC)
-    name = ":".join((page.job["business"]["name"], page.job["quote"]["number"], page.job["id"]))
+    job = page.findings.job
+    stamp = dt.datetime.combine(job.quote.date, dt.time(12), dt.UTC)
+    name = ":".join((job.business.name, job.quote.number, job.id))
     space = uuid.uuid5(uuid.NAMESPACE_URL, f"reportkit:{name}")
     made = icalendar.Calendar()
     made.add("version", "2.0")
     made.add("prodid", "-//reportkit//fitting//EN")
-    where = ", ".join(page.job["client"]["address"])
+    where = ", ".join(job.client.address)
     for entry in entries:
         event = icalendar.Event()
         event.add("uid", str(uuid.uuid5(space, entry.key)))

@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from decimal import Decimal
 from itertools import accumulate
-from typing import Any
+from typing import TYPE_CHECKING
 
 from reportkit.findings.cutting import planned
-from reportkit.findings.result import as_json
 from reportkit.fitting.seams import part_widths
 from reportkit.job.languages import SOURCE
 from reportkit.report.blocks import Bullets, Column, Heading, Paragraph, Section, Table, plain
-from reportkit.report.figures import roll_layout
 from reportkit.report.figures.roll_labels import marks_of
+from reportkit.report.figures.roll_layout import cut_plan
 from reportkit.report.formats import Formats
 from reportkit.report.frame import frame_words
 from reportkit.report.words import Words
 from reportkit.study.cutting import CutAlone
+
+if TYPE_CHECKING:
+    from reportkit.findings.cutting import PlacedPiece, RollFound
+    from reportkit.fitting import Alternative
+    from reportkit.report.blocks import Figure
 
 #: What else one could buy, by the kind of alternative.
 OTHERS: dict[str, str] = {
@@ -51,49 +55,46 @@ class CutSheet:
             language=language,
         )
         self.words = Words(language, self.fmt)
-        self.results: Mapping[str, Any] = {
-            "cutting": as_json(planned(made.plan)),
-            "job": {"films": [], "rooms": []},
-        }
+        self.plan = planned(made.plan)
 
     def lines(self) -> list[str]:
         """Return the plan as lines of text: what to buy, what to cut in which order, what is left."""
-        cutting, words, length = self.results["cutting"], self.words, self.fmt.length_mm
-        found = [words("Buy for {price}:", price=self._money(cutting["price"]))]
-        found += [f"  {text}" for text in self.shopping(cutting["rolls"])]
-        found.append(words.said(cutting["verdict"]))
-        for number, roll in enumerate(cutting["rolls"], start=1):
+        plan, words, length = self.plan, self.words, self.fmt.length_mm
+        found = [words("Buy for {price}:", price=self._money(plan.price))]
+        found += [f"  {text}" for text in self.shopping(plan.rolls)]
+        found.append(words.said(plan.verdict))
+        for number, roll in enumerate(plan.rolls, start=1):
             head = words(
                 "Roll {number}, {width} wide. Cut in this order, from the free end:",
                 number=number,
-                width=length(roll["width_mm"]),
+                width=length(roll.width_mm),
             )
             found += ["", head]
-            for index, strip in enumerate(roll["strips"], start=1):
+            for index, strip in enumerate(roll.strips, start=1):
                 told = words(
                     "strip {number}: cut across at {end}, strip {length} long",
                     number=index,
-                    end=length(strip["y_mm"] + strip["length_mm"]),
-                    length=length(strip["length_mm"]),
+                    end=length(strip.y_mm + strip.length_mm),
+                    length=length(strip.length_mm),
                 )
-                found += [f"  {told}", *(f"      {self._piece(piece)}" for piece in strip["pieces"])]
-            found.append("  " + words("left on the roll: {length}", length=length(roll["left_mm"])))
+                found += [f"  {told}", *(f"      {self._piece(piece)}" for piece in strip.pieces)]
+            found.append("  " + words("left on the roll: {length}", length=length(roll.left_mm)))
         bought = words(
             "Film bought {area}, waste {waste}.",
-            area=self.fmt.area(cutting["bought_m2"], 2),
-            waste=self.fmt.percent(cutting["waste_fraction"], 1),
+            area=self.fmt.area(plan.bought_m2, 2),
+            waste=self.fmt.percent(plan.waste_fraction, 1),
         )
         found += ["", bought]
-        for rest in cutting["offcuts"]:
-            size = self.fmt.size_mm(rest["width_mm"], rest["length_mm"])
-            found.append(words("Worth keeping: roll {roll}, {size}.", roll=rest["roll"], size=size))
+        for rest in plan.offcuts:
+            size = self.fmt.size_mm(rest.width_mm, rest.length_mm)
+            found.append(words("Worth keeping: roll {roll}, {size}.", roll=rest.roll, size=size))
         found += [self._other(entry) for entry in self.made.alternatives]
         found += self.notes()
         return [line.replace("\u00a0", " ") for line in found]
 
-    def shopping(self, rolls: Sequence[Mapping[str, Any]]) -> list[str]:
+    def shopping(self, rolls: Sequence[RollFound]) -> list[str]:
         """Return what to buy, equal rolls together."""
-        counted = Counter((roll["width_mm"], roll["length_mm"], roll["price"]) for roll in rolls)
+        counted = Counter((roll.width_mm, roll.length_mm, roll.price) for roll in rolls)
         return [
             self.words(
                 "{count} x {width} wide, {length} long, {price} each",
@@ -115,59 +116,61 @@ class CutSheet:
             )
             for pane, widths in part_widths(self.made.plan.pieces).items()
         ]
-        return joined + [self.words.said(note) for note in self.results["cutting"]["notes"]]
+        return joined + [self.words.said(note) for note in self.plan.notes]
 
-    def _piece(self, piece: Mapping[str, Any]) -> str:
+    def _piece(self, piece: PlacedPiece) -> str:
         told = self.words(
             "{pane}: {size} (across x along) from {position}",
-            pane=piece["pane"],
-            size=self.fmt.size_mm(piece["width_mm"], piece["length_mm"]),
-            position=self.fmt.length_mm(piece["x_mm"]),
+            pane=piece.pane,
+            size=self.fmt.size_mm(piece.width_mm, piece.length_mm),
+            position=self.fmt.length_mm(piece.x_mm),
         )
         return ", ".join([told, *marks_of(piece, self.fmt, self.words)])
 
-    def _other(self, entry: Any) -> str:
-        extra = Decimal(entry.extra)
-        more = self.words("{price} more", price=self._money(extra))
-        less = self.words("{price} less", price=self._money(-extra))
+    def _other(self, entry: Alternative) -> str:
+        more = self.words("{price} more", price=self._money(entry.extra))
+        less = self.words("{price} less", price=self._money(-entry.extra))
         return self.words(
             OTHERS[entry.kind],
-            rolls="; ".join(self.shopping(as_json(planned(entry.plan))["rolls"])),
+            rolls="; ".join(self.shopping(planned(entry.plan).rolls)),
             price=self._money(entry.price),
-            difference=more if extra >= 0 else less,
+            difference=more if entry.extra >= 0 else less,
         )
 
-    def _money(self, amount: str | Decimal) -> str:
+    def _money(self, amount: Decimal) -> str:
         """Return an amount as typed rolls have it: no currency is known."""
-        return f"{Decimal(amount):.2f}".replace(".", self.fmt.decimal_mark)
+        return f"{amount:.2f}".replace(".", self.fmt.decimal_mark)
 
     def drawings(self) -> list[str]:
         """Return the layout to scale, one SVG for some forty pieces."""
-        return [figure.svg for figure in roll_layout(self.results, self.fmt, self.words)]
+        return [figure.svg for figure in self._figures()]
+
+    def _figures(self) -> list[Figure]:
+        return cut_plan(self.plan, {}, self.fmt, self.words)
 
     def page(self) -> str:
         """Return the plan as one HTML page with its drawings."""
         from reportkit.report import html
         from reportkit.report.finish import Finisher
 
-        cutting, words = self.results["cutting"], self.words
+        plan, words = self.plan, self.words
         rows = [
             [
                 f"{number}.{index}",
-                self.fmt.length_mm(strip["y_mm"] + strip["length_mm"]),
-                ", ".join(self._piece(piece) for piece in strip["pieces"]),
+                self.fmt.length_mm(strip.y_mm + strip.length_mm),
+                ", ".join(self._piece(piece) for piece in strip.pieces),
             ]
-            for number, roll in enumerate(cutting["rolls"], start=1)
-            for index, strip in enumerate(roll["strips"], start=1)
+            for number, roll in enumerate(plan.rolls, start=1)
+            for index, strip in enumerate(roll.strips, start=1)
         ]
         section = Section(
             "cut",
             [
                 Heading(words("Buy"), level=1),
-                Bullets(self.shopping(cutting["rolls"])),
-                Paragraph(words.said(cutting["verdict"])),
+                Bullets(self.shopping(plan.rolls)),
+                Paragraph(words.said(plan.verdict)),
                 Heading(words("The rolls"), level=1),
-                *roll_layout(self.results, self.fmt, self.words),
+                *self._figures(),
                 Heading(words("In this order"), level=1),
                 Table(
                     [
@@ -185,7 +188,7 @@ class CutSheet:
         page = {
             "kind": "fitting",
             "title": words("Cut plan for {file}", file=self.made.source.file),
-            "subtitle": self._money(cutting["price"]),
+            "subtitle": self._money(plan.price),
             "lang": self.fmt.language,
             "paper": self.fmt.paper,
             "footer": self.made.source.file,

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from reportkit.findings.findings import Results
+from reportkit.findings.findings import Findings, Results
 from reportkit.job.photos import Photo
 from reportkit.report.formats import Formats
 from reportkit.report.names import SHADES
 from reportkit.report.words import Words
+
+if TYPE_CHECKING:
+    from reportkit.findings.options import OptionFound
+    from reportkit.study.options import Option
 
 
 class Page:
@@ -23,7 +27,14 @@ class Page:
         The sections of results.json, computed or read back.
     photos
         The photos of panes by the pane's id, and each photo's name among the inputs.
+
+    Attributes
+    ----------
+    findings
+        The same as records; only where ``results`` are a study's own.
     """
+
+    findings: Findings
 
     def __init__(
         self, results: Mapping[str, Any], photos: Mapping[str, tuple[str, Photo]] | None = None
@@ -71,38 +82,54 @@ class Page:
         """Return a glazing's name."""
         return self._named("glazings", identifier)
 
-    def option(self, entry: Mapping[str, Any]) -> str:
-        """Return an option's name."""
-        if entry["kind"] == "none":
+    def option(self, entry: OptionFound | Option | Mapping[str, Any]) -> str:
+        """Return the name of an option, of the findings or of a study."""
+        if isinstance(entry, Mapping):
+            return self._option(entry["id"], entry["kind"], entry["film"])
+        return self._option(entry.id, entry.kind, entry.film)
+
+    def _option(self, identifier: str, kind: str, film: str | None) -> str:
+        if kind == "none":
             return self.words("Leave the glass as it is")
-        if entry["kind"] == "shade":
-            return self.words(SHADES[entry["id"]])
-        if entry["film"]:
-            name = self.film(entry["film"])
-            mixed = entry["id"] not in (entry["film"], "nothing")
+        if kind == "shade":
+            return self.words(SHADES[identifier])
+        if film:
+            name = self.film(film)
+            mixed = identifier not in (film, "nothing")
             return self.words("{film}, on some panes", film=name) if mixed else name
         return self.words("The films you chose")
 
-    def option_named(self, identifier: str) -> Mapping[str, Any]:
+    def option_named(self, identifier: str) -> OptionFound:
         """Return an option by its id."""
-        return next(entry for entry in self.results["options"] if entry["id"] == identifier)
+        return next(entry for entry in self.findings.options if entry.id == identifier)
 
-    def when(self, stamp: str) -> str:
-        """Return an ISO time as day and clock time."""
-        moment = dt.datetime.fromisoformat(stamp)
-        return self.words("{day}, about {time}", day=self.fmt.day(moment.date()), time=self.hour(stamp))
+    def when(self, moment: dt.datetime | str) -> str:
+        """Return a time, a moment or as ISO text, as day and clock time."""
+        if isinstance(moment, str):
+            moment = dt.datetime.fromisoformat(moment)
+        return self.words("{day}, about {time}", day=self.fmt.day(moment.date()), time=self.hour(moment))
 
-    def hour(self, stamp: str) -> str:
-        """Return the clock time of an ISO time, to the hour it lies in the middle of."""
-        return self.fmt.clock(dt.datetime.fromisoformat(stamp))
+    def hour(self, moment: dt.datetime | str) -> str:
+        """Return the clock time of a moment, or of ISO text, to the hour it lies in the middle of."""
+        return self.fmt.clock(dt.datetime.fromisoformat(moment) if isinstance(moment, str) else moment)
 
-    def months(self, numbers: list[int]) -> str:
+    def months(self, numbers: Sequence[int]) -> str:
         """Return the span of half a year's months."""
         return self.words(
             "{first} to {last}",
             first=self.fmt.month(numbers[0], short=False),
             last=self.fmt.month(numbers[-1], short=False),
         )
+
+    @cached_property
+    def bare_option(self) -> OptionFound:
+        """The option of doing nothing."""
+        return next(entry for entry in self.findings.options if entry.kind == "none")
+
+    @cached_property
+    def chosen_option(self) -> OptionFound:
+        """The option the offer is for."""
+        return next(entry for entry in self.findings.options if entry.chosen)
 
     @cached_property
     def nothing(self) -> Mapping[str, Any]:

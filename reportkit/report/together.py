@@ -8,11 +8,12 @@ noise: then panes that make up no faces or rooms are counted. Not covered: sets 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from reportkit.told import codes
 
 if TYPE_CHECKING:
+    from reportkit.findings.glass import PaneFound
     from reportkit.report.page import Page
 
 #: As many codes are listed one by one; of more, wholes are named and rows become ranges.
@@ -28,7 +29,7 @@ def together(page: Page, ids: Iterable[str], *, mapped: bool = True, first: bool
     Parameters
     ----------
     page
-        The results.
+        What was found, seen by a reader.
     ids
         Ids of panes, each once or more.
     mapped
@@ -42,10 +43,10 @@ def together(page: Page, ids: Iterable[str], *, mapped: bool = True, first: bool
         ``all 140 panes``, ``all panes of Garden side``, ``N1–N30, S2``, or without a map ``57 of 140 panes``.
     """
     words, fmt = page.words, page.fmt
-    panes = page.results["panes"]
+    panes = page.findings.panes
     wanted = set(ids)
-    mine = [pane for pane in panes if pane["id"] in wanted]
-    named = [pane["id"] for pane in mine]
+    mine = [pane for pane in panes if pane.id in wanted]
+    named = [pane.id for pane in mine]
     if len(mine) <= FEW:
         return ", ".join(named)
     rest: list[str]
@@ -62,18 +63,22 @@ def together(page: Page, ids: Iterable[str], *, mapped: bool = True, first: bool
     return ", ".join([*parts, left] if left else parts)
 
 
-def _count(panes: Sequence[Any]) -> int:
+def _count(panes: Sequence[PaneFound]) -> int:
     """Return how many panes there are, equal ones counted."""
-    return sum(pane["quantity"] for pane in panes)
+    return sum(pane.quantity for pane in panes)
 
 
 def _wholes(page: Page, ids: Sequence[str]) -> tuple[list[str], list[str]]:
     """Return faces, then rooms, of three panes or more that are there with all of them; and what is left."""
     said, rest = [], list(ids)
-    for kind, name in (("face", page.face), ("room", page.room)):
-        for whole in dict.fromkeys(pane[kind] for pane in page.results["panes"]):
-            own = [pane["id"] for pane in page.results["panes"] if pane[kind] == whole]
+    faces: dict[str, list[str]] = {}
+    rooms: dict[str, list[str]] = {}
+    for pane in page.findings.panes:
+        faces.setdefault(pane.face, []).append(pane.id)
+        rooms.setdefault(pane.room, []).append(pane.id)
+    for wholes, name in ((faces, page.face), (rooms, page.room)):
+        for whole, own in wholes.items():
             if len(own) > 2 and set(own) <= set(rest):
                 said.append(page.words("all panes of {place}", place=name(whole)))
-                rest = [pane for pane in rest if pane not in own]
+                rest = [one for one in rest if one not in own]
     return said, rest

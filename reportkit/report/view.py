@@ -44,31 +44,30 @@ class Report:
 
 def frame(page: Page) -> DocumentInfo:
     """Return what concerns whole documents: titles, addressee, foot, days."""
-    words, fmt, job = page.words, page.fmt, page.job
-    date = dt.date.fromisoformat(job["quote"]["date"])
-    client, business = job["client"], job["business"]
-    number = job["quote"]["number"]
-    last = max((dt.datetime.fromisoformat(entry["time"]).date() for entry in job["readings"]), default=date)
+    words, fmt, job = page.words, page.fmt, page.findings.job
+    client, business = job.client, job.business
+    date, number = job.quote.date, job.quote.number
+    last = max((entry.time.date() for entry in job.readings), default=date)
     return DocumentInfo(
         titles={
-            "proposal": words("Proposal: {title}", title=job["title"] or job["id"]),
-            "fitting": words("Fitting sheet: {title}", title=job["title"] or job["id"]),
-            "review": words("After the work: {title}", title=job["title"] or job["id"]),
+            "proposal": words("Proposal: {title}", title=job.title or job.id),
+            "fitting": words("Fitting sheet: {title}", title=job.title or job.id),
+            "review": words("After the work: {title}", title=job.title or job.id),
         },
         subtitles={
-            "proposal": words("Offer {number} by {business}", number=number, business=business["name"]),
+            "proposal": words("Offer {number} by {business}", number=number, business=business.name),
             "fitting": words("Offer {number}", number=number),
-            "review": words("Offer {number} by {business}", number=number, business=business["name"]),
+            "review": words("Offer {number} by {business}", number=number, business=business.name),
         },
         language=fmt.language,
         decimal_mark=fmt.decimal_mark,
         paper="us-letter" if page.paper == "us-letter" else "a4",
-        footer=words("Job {job}, offer {number}", job=job["id"], number=number),
+        footer=words("Job {job}, offer {number}", job=job.id, number=number),
         timestamp=_noon(date),
         date=fmt.date(date),
         later={"review": (_noon(last), fmt.date(last))},
-        author=business["name"],
-        addressee=(client["name"], *client["address"]),
+        author=business.name,
+        addressee=(client.name, *client.address),
         words=frame_words(words),
     )
 

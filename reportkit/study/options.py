@@ -103,6 +103,11 @@ class Option:
         """The films it uses, in order of the panes."""
         return tuple(dict.fromkeys(name for name in self.film_by_pane if name))
 
+    @property
+    def film(self) -> str | None:
+        """Its film, where it is one; None for none or several."""
+        return self.films[0] if len(self.films) == 1 else None
+
 
 def pane_gains(panes: tuple[Pane, ...], fits: list[Fitted], sun: Solar) -> Gains:
     """Return the heat through every pane with what is on it.

@@ -10,6 +10,7 @@ References: `reportkit.glass.breakage` for limits, refusals and the order of aut
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -62,7 +63,7 @@ COLLECTOR = "it gathers the sun for a collector or for a room heated by the wint
 class Case:
     """A worst hour at a pane: when it is, and the day as the screen takes it."""
 
-    time: str
+    time: dt.datetime
     day: glass.Scenario
 
 
@@ -253,5 +254,5 @@ def cases(index: int, loaded: LoadedJob, hours: Weather, on: Solar) -> tuple[Cas
             float(spread[at] if shadowed[at] else sun[at]),
             min(CALM, wind) if np.isfinite(wind) else CALM,
         )
-        found.append(Case(hours.times[at].isoformat(), day))
+        found.append(Case(hours.times[at].to_pydatetime(), day))
     return tuple(found)

@@ -5,8 +5,9 @@ from decimal import Decimal
 
 import jsonschema
 import pytest
+from pydantic import ValidationError
 
-from reportkit.findings.findings import results_schema
+from reportkit.findings.findings import Results, StoredFindings, results_schema
 
 DEMOS = ["corner-shop", "harbour-house", "hill-studio"]
 
@@ -17,6 +18,25 @@ def test_results_follow_their_schema(results_of, name):
     results = results_of(name)
     jsonschema.Draft202012Validator.check_schema(results_schema())
     jsonschema.validate(json.loads(json.dumps(results, allow_nan=False)), results_schema())
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_results_read_back_are_the_same_findings(study_of, results_of, name):
+    """Every section of results.json becomes records again, and those give the same data to the last digit."""
+    stored = json.loads(json.dumps(results_of(name)))
+    findings = StoredFindings(study_of(name).job, stored)
+    assert findings.options[0].peak_solar_w == stored["options"][0]["peak_solar_w"]
+    assert dict(Results(findings)) == stored
+
+
+def test_what_is_read_back_must_fit_its_record(study_of, results_of):
+    """A share over 1 in a file is refused when its section is asked for."""
+    stored = json.loads(json.dumps(results_of("corner-shop")))
+    stored["glazings"][0]["shgc"] = 1.7
+    findings = StoredFindings(study_of("corner-shop").job, stored)
+    assert findings.panes
+    with pytest.raises(ValidationError, match="shgc"):
+        _ = findings.glazings
 
 
 def test_the_schema_can_refuse(results_of):

@@ -1,7 +1,9 @@
 """The rooms over a year and the money, in the demo jobs' results."""
 
+import numpy as np
 import pytest
 
+from reportkit.findings.options import years_to_pay
 from reportkit.room import likely
 from reportkit.study import Study
 from reportkit.study.presence import within
@@ -73,6 +75,17 @@ def test_without_weather_all_money_and_room_numbers_are_withheld(results_of):
     assert all(room["options"] == [] for room in results["rooms"])
 
 
+@pytest.mark.parametrize(
+    ("never", "found"),
+    [(0, (4.0, 5.0, 6.0)), (9, (4.0, 5.0, 6.0)), (10, (4.0, 5.0, None)), (49, (4.0, 5.0, None)), (50, None)],
+)
+def test_years_to_pay_end_where_one_of_ten_cases_never_pays(never, found):
+    """Of 100 cases some never pay: the late end is open, and with half of them there is no range."""
+    paid = sorted([4.0] * 20 + [5.0] * 45 + [6.0] * 35)[: 100 - never]
+    made = years_to_pay(np.array(paid + [np.inf] * never))
+    assert (made and (made.p10, made.p50, made.p90)) == found
+
+
 @pytest.mark.parametrize("name", ["corner-shop", "harbour-house"])
 def test_money_ranges_agree_with_each_other(results_of, name):
     """The band starts at minus the price; a saving whose low end is below zero never pays for sure."""
@@ -110,8 +123,6 @@ def test_the_same_seed_gives_the_same_numbers(study_of):
 
 def test_clock_spans_go_past_midnight():
     """From 22 to 6 is the night; from 8 to 18 the day."""
-    import numpy as np
-
     hours = np.arange(24)
     assert list(hours[within(hours, (22, 6))]) == [0, 1, 2, 3, 4, 5, 22, 23]
     assert list(hours[within(hours, (8, 18))]) == list(range(8, 18))

@@ -16,12 +16,12 @@ def test_swapping_units_changes_no_result(study_of, results_of, name):
     """Everything but the word for the units is equal, to the last bit; the words for lengths differ."""
     base = study_of(name)
     job = base.job.model_copy(update={"units": "us", "rating": base.conditions})
-    swapped = dict(Results(Study(replace(base.loaded, job=job))))
-    plain, other = (json.loads(json.dumps(data)) for data in (results_of(name), swapped))
+    swapped = Results(Study(replace(base.loaded, job=job)))
+    plain, other = (json.loads(json.dumps(dict(data))) for data in (results_of(name), swapped))
     assert plain["job"].pop("units") == "metric"
     assert other["job"].pop("units") == "us"
     plain["job"].pop("rating"), other["job"].pop("rating")
     assert plain == other
-    texts = [str(SECTIONS["panes"](Page(data)).blocks) for data in (results_of(name), swapped)]
+    texts = [str(SECTIONS["panes"](Page(data)).blocks) for data in (Results(base), swapped)]
     assert " mm" in texts[0].replace("\\xa0", " ")
     assert " in'" in texts[1].replace("\\xa0", " ")

@@ -16,7 +16,6 @@ from reportkit.findings.findings import Results
 from reportkit.report import html
 from reportkit.report.assemble import assemble
 from reportkit.report.blocks import plain
-from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
 
 #: US units, metric, and metric in Spanish.
@@ -229,14 +228,14 @@ STYLES = {
     "writing", [("us", "en_US", "en"), ("metric", "en_GB", "en"), ("metric", "es_ES", "es")]
 )
 @pytest.mark.parametrize("style", STYLES)
-def test_every_way_to_sell_adds_up_as_printed(priced, style, writing):
+def test_every_way_to_sell_adds_up_as_printed(priced, page_of, style, writing):
     """Worked by hand, and again from the printed table, whatever units and language it is printed in."""
     _, film, sums = STYLES[style]
-    results = priced(style)
+    study = priced(style)
     units, locale, language = writing
-    job = results["job"] | {"units": units, "locale": locale, "language": language}
-    blocks = [plain(block) for block in SECTIONS["price"](Page({**results, "job": job}))]
-    read = Printed(html.fragment(blocks), job)
+    job = study.job.model_copy(update={"units": units, "locale": locale, "language": language})
+    page = page_of(study, job=job)
+    read = Printed(html.fragment([plain(block) for block in SECTIONS["price"](page)]), page.job)
     lines, last = check_price(read)
     if film is None:
         assert len(lines) == 2  # work and travel
@@ -249,7 +248,7 @@ def test_every_way_to_sell_adds_up_as_printed(priced, style, writing):
 @pytest.mark.parametrize("style", STYLES)
 def test_the_results_hold_the_same_product(priced, style):
     """In results.json too quantity times rate is the amount, materials one by one, in the same units."""
-    made = priced(style)["price"]
+    made = Results(priced(style))["price"]
     lines = [{key: Decimal(line[key]) for key in ("quantity", "rate", "amount")} for line in made["lines"]]
     for line in lines:
         assert (line["quantity"] * line["rate"]).quantize(CENT, ROUND_HALF_UP) == line["amount"]
@@ -260,5 +259,5 @@ def test_the_results_hold_the_same_product(priced, style):
 
 @pytest.fixture(scope="module")
 def priced(edited):
-    """Return a function from a style to the results of the studio's job so priced."""
-    return cache(lambda style: dict(Results(edited("hill-studio", *STYLES[style][0]))))
+    """Return a function from a style to the study of the studio's job so priced."""
+    return cache(lambda style: edited("hill-studio", *STYLES[style][0]))

@@ -73,9 +73,9 @@ def test_what_ranges_run_over_is_told_room_by_room() -> None:
 
 
 @pytest.mark.parametrize("name", ["corner-shop", "harbour-house", "hill-studio"])
-def test_ratings_are_said_as_computed(results_of, name):
+def test_ratings_are_said_as_computed(page_of, study_of, name):
     """Every table of U, g and SHGC says that it is computed after a standard; a superseded limit says so."""
-    page = Page(results_of(name))
+    page = page_of(study_of(name))
     tables = [block for block in SECTIONS["glass"](page).blocks if isinstance(block, Table)]
     assert tables
     for table in tables:

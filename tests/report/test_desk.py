@@ -137,7 +137,7 @@ def test_what_is_kept_is_what_make_will_follow(desk: Desk, folder: Path) -> None
 def test_the_decision_is_printed_with_its_day_and_reasons(folder: Path) -> None:
     """The proposal's part names films by face, reasons, budget and day; without a decision it is empty."""
     study = Study.open(folder)
-    assert SECTIONS["decided"](Page({"job": dict(Results(study))["job"]})).blocks == ()
+    assert SECTIONS["decided"](Page(Results(study))).blocks == ()
     faces = {face.id: "none" for face in study.job.faces}
     decision = Decision(
         date=dt.date(2026, 3, 5),
@@ -149,7 +149,7 @@ def test_the_decision_is_printed_with_its_day_and_reasons(folder: Path) -> None:
     )
     written = study.job.model_copy(update={"decisions": (decision, decision)})
     job = follow(written, decision)
-    page = Page({"job": Results(Study(_with(study, job)))["job"]})
+    page = Page(Results(Study(_with(study, job))))
     shown = SECTIONS["decided"](page)._repr_mimebundle_()["text/plain"]
     for part in (
         page.fmt.date(decision.date),

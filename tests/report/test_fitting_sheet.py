@@ -40,29 +40,30 @@ def pages(page):
     return [sheet.extract_text() for sheet in pypdf.PdfReader(io.BytesIO(pdf.document(document))).pages]
 
 
-def many(results, count):
-    """Return results with the first panes fitted again under other names until there are ``count``."""
-    made = copy.deepcopy(dict(results))
+def many(results, job, count):
+    """Return sections and the job, the first panes fitted again by other names until there are ``count``."""
+    made = {name: copy.deepcopy(results[name]) for name in ("pieces", "panes", "labour", "schedule")}
+    surveyed = list(job.panes)
     kinds = [piece["pane"] for piece in made["pieces"]]
     for number in range(count - len(kinds)):
         old, new = kinds[number % len(kinds)], f"N{number + 1}"
         for group, key in (("pieces", "pane"), ("panes", "id")):
             entry = next(item for item in made[group] if item[key] == old)
             made[group].append({**entry, key: new})
-        made["job"]["panes"].append({**next(p for p in made["job"]["panes"] if p["id"] == old), "id": new})
+        surveyed.append(next(p for p in job.panes if p.id == old).model_copy(update={"id": new}))
         line = next(item for item in made["labour"]["panes"] if item["pane"] == old)
         made["labour"]["panes"].append({**line, "pane": new})
         plan = made["schedule"]
         plan["slots"].append({**next(s for s in plan["slots"] if s["pane"] == old), "pane": new})
         plan["panes"].append({**next(p for p in plan["panes"] if p["pane"] == old), "pane": new})
     made["schedule"]["slots"] = made["schedule"]["slots"][-count:]
-    return made
+    return {**made, "job": job.model_copy(update={"panes": tuple(surveyed)})}
 
 
 @pytest.mark.parametrize("name", DEMOS)
-def test_the_work_is_one_page(results_of, name):
+def test_the_work_is_one_page(page_of, study_of, name):
     """From the head to the inspection rule on page one; rolls and care each start a page of their own."""
-    texts = pages(Page(results_of(name)))
+    texts = pages(page_of(study_of(name)))
     assert "Stop and ask if" in texts[0]
     assert "Inspect square on" in texts[0].replace("\n", " ")
     assert "How the rolls are cut" in texts[1]
@@ -71,18 +72,21 @@ def test_the_work_is_one_page(results_of, name):
 
 
 @pytest.mark.parametrize("name", ["corner-shop", "harbour-house"])
-def test_twenty_four_panes_are_still_one_page(results_of, name):
+def test_twenty_four_panes_are_still_one_page(page_of, study_of, results_of, name):
     """24 rows with their flags, in inches on letter and in millimetres on A4."""
-    texts = pages(Page(many(results_of(name), 24)))
+    study = study_of(name)
+    texts = pages(page_of(study, **many(results_of(name), study.job, 24)))
     assert "Inspect square on" in texts[0].replace("\n", " ")
     assert "How the rolls are cut" in texts[1]
     assert len(re.findall(r"\bN\d+\b", texts[0])) >= 15
 
 
-def test_rows_follow_the_plan(results_of):
+def test_rows_follow_the_plan(page_of, study_of, results_of):
     """Row for row the panes of the plan's slots, day by day, each at its start rounded up to five minutes."""
     results = results_of("corner-shop")
-    tables = [block for block in SECTIONS["work"](Page(results)) if isinstance(block, Table)]
+    tables = [
+        block for block in SECTIONS["work"](page_of(study_of("corner-shop"))) if isinstance(block, Table)
+    ]
     plan = results["schedule"]
     assert len(tables) == len(plan["days"])
     rows = [row for table in tables for row in table.rows]
@@ -94,10 +98,12 @@ def test_rows_follow_the_plan(results_of):
         assert minutes % 5 == 0
 
 
-def test_each_piece_says_where_it_lies(results_of):
+def test_each_piece_says_where_it_lies(page_of, study_of, results_of):
     """Every strip that holds a pane's piece is in its row, spans written with a dash."""
     results = results_of("corner-shop")
-    table = next(block for block in SECTIONS["work"](Page(results)) if isinstance(block, Table))
+    table = next(
+        block for block in SECTIONS["work"](page_of(study_of("corner-shop"))) if isinstance(block, Table)
+    )
     keys = [column.key for column in table.columns]
     for row in table.rows:
         pane = words_of(row.cells[keys.index("pane")]).split(" ×")[0]

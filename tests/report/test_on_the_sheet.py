@@ -37,25 +37,26 @@ def joined(data):
     return {key: joined(value) for key, value in data.items()} if isinstance(data, dict) else data
 
 
-def noted(results):
-    """Return results with a note at a glazing in use, at a film in use and at another film."""
-    made = copy.deepcopy(dict(results))
-    chosen = next(entry for entry in made["options"] if entry["chosen"])["films"][0]
-    glass = made["panes"][0]["glazing"]
-    for entry in made["job"]["glazings"]:
-        entry["note"] = "fogged at the\n foot" if entry["id"] == glass else ""
-    for entry in made["job"]["films"]:
-        entry["note"] = "open the box a day before" if entry["id"] == chosen else "not this one"
-    return made
+def noted(records, note_of):
+    """Return records of a job with the note that a function gives for the id of each."""
+    return tuple(record.model_copy(update={"note": note_of(record.id)}) for record in records)
 
 
 @pytest.mark.parametrize("name", ["corner-shop", "hill-studio", "harbour-house"])
-def test_notes_reach_the_fitter_without_a_photo(results_of, name):
+def test_notes_reach_the_fitter_without_a_photo(page_of, study_of, name):
     """Notes of panes (bare ones too), their glass and the film stand on the sheet, not in the proposal."""
-    page = Page(noted(results_of(name)))
+    study = study_of(name)
+    job, chosen, glass = study.job, study.chosen.films[0], study.job.panes[0].glazing
+    changed = {
+        "glazings": noted(job.glazings, lambda one: "fogged at the\n foot" if one == glass else ""),
+        "films": noted(
+            job.films, lambda one: "open the box a day before" if one == chosen else "not this one"
+        ),
+    }
+    page = page_of(study, job=job.model_copy(update=changed))
     assert not page.photos
     sheet, offer = text(page, FITTER), text(page, CLIENT)
-    notes = [" ".join(pane["note"].split()) for pane in page.job["panes"] if pane["note"]]
+    notes = [" ".join(pane.note.split()) for pane in job.panes if pane.note]
     assert notes
     for note in [*notes, "fogged at the foot", "open the box a day before"]:
         assert note in sheet
@@ -63,20 +64,20 @@ def test_notes_reach_the_fitter_without_a_photo(results_of, name):
     assert "not this one" not in sheet
 
 
-def test_one_note_of_many_panes_is_said_once(results_of):
+def test_one_note_of_many_panes_is_said_once(page_of, study_of):
     """The same note at every pane is one line."""
-    results = copy.deepcopy(dict(results_of("corner-shop")))
-    for pane in results["job"]["panes"]:
-        pane["note"] = "Sill is loose"
-    assert text(Page(results), FITTER).count("Sill is loose") == 1
+    study = study_of("corner-shop")
+    panes = noted(study.job.panes, lambda one: "Sill is loose")
+    page = page_of(study, job=study.job.model_copy(update={"panes": panes}))
+    assert text(page, FITTER).count("Sill is loose") == 1
 
 
-def test_the_gap_is_printed_with_its_digits(results_of):
+def test_the_gap_is_printed_with_its_digits(page_of, study_of):
     """1.5 mm stays 1,5 mm (it was told as 2 mm), and 1/16 in, its usual US twin, stays that."""
-    page = Page(results_of("harbour-house"))
-    assert {piece["edge_gap_mm"] for piece in page.results["pieces"]} == {1.5}
+    page = page_of(study_of("harbour-house"))
+    assert {piece.edge_gap_mm for piece in page.findings.pieces} == {1.5}
     assert "gap of 1,5\u00a0mm" in text(page, ["work"])
-    assert "gap of 1/16\u00a0in" in text(Page(results_of("corner-shop")), ["work"])
+    assert "gap of 1/16\u00a0in" in text(page_of(study_of("corner-shop")), ["work"])
     metric = Formats("en_GB", units="metric", currency="GBP")
     assert [metric.small_length(value) for value in (1.5, 2.0, 0.75, 1.5875)] == [
         "1.5\u00a0mm", "2\u00a0mm", "0.75\u00a0mm", "1.6\u00a0mm"]  # fmt: skip
@@ -90,16 +91,17 @@ def test_a_gap_between_sheets_keeps_its_digits(results_of):
     assert "12.7 mm argon" in make_up(Page(results), "unit-low-e").replace("\u00a0", " ")
 
 
-def test_the_black_corner_is_in_the_key(results_of):
+def test_the_black_corner_is_in_the_key(page_of, study_of, results_of):
     """Where a piece is turned, caption and sheet say what the black corner is; where none is, they do not."""
-    results = copy.deepcopy(dict(results_of("harbour-house")))
-    page = Page(results)
-    drawings = roll_layout(results, page.fmt, page.words)
+    study = study_of("harbour-house")
+    page = page_of(study)
+    drawings = roll_layout(page.findings, page.fmt, page.words)
     assert ["Black corner: turned" in str(drawing.caption) for drawing in drawings] == [True, True]
     assert re.search(r"t: turned.*black corner", text(page, ["work"]))
-    for roll in results["cutting"]["rolls"]:
+    plan = copy.deepcopy(results_of("harbour-house")["cutting"])
+    for roll in plan["rolls"]:
         for strip in roll["strips"]:
             for piece in strip["pieces"]:
                 piece["turned"] = False
-    page = Page(results)
+    page = page_of(study, cutting=plan)
     assert "lack corner" not in text(page, ["work", "cutting"])

@@ -3,7 +3,6 @@
 import base64
 import io
 from pathlib import Path
-from types import SimpleNamespace
 from typing import Any
 
 import openpyxl
@@ -161,24 +160,23 @@ def test_jupyterlab_shows_it() -> None:
     assert html_module.fragment([]) is not None
 
 
-def test_sections_place_photos_beside_their_panes(results_of: Any, tmp_path: Any) -> None:
+def test_sections_place_photos_beside_their_panes(page_of: Any, study_of: Any, tmp_path: Any) -> None:
     """In the proposal each photo stands beside its pane's numbers; the fitter sees filmed panes only."""
-    from reportkit.report.page import Page
-
-    results = results_of("hill-studio")
+    study = study_of("hill-studio")
     shot = Photo(tmp_path / "x.jpg", JPEG, "image/jpeg", 640, 480)
-    panes = [pane["id"] for pane in results["panes"]]
-    page = Page(results, {pane: (f"photos/{pane}.jpg", shot) for pane in panes})
-    beside = beside_panes(page, results["panes"])
+    panes = [pane.id for pane in study.job.panes]
+    page = page_of(study, {pane: (f"photos/{pane}.jpg", shot) for pane in panes})
+    beside = beside_panes(page, page.findings.panes)
     assert [item.columns[0][0].source for item in beside[1:]] == [f"photos/{pane}.jpg" for pane in panes]
     assert all(pane in item.columns[0][0].alt for pane, item in zip(panes, beside[1:], strict=True))
     fitted = for_the_fitter(page)
     shown = [column[0].source for row in fitted[1:] for column in row.columns]
-    pieces = {piece["pane"] for piece in results["pieces"]}
+    pieces = {piece.pane for piece in page.findings.pieces}
     assert shown == [f"photos/{pane}.jpg" for pane in panes if pane in pieces]
     assert "W2" not in pieces  # left bare by the job
-    none = SimpleNamespace(photos={}, results=results, job=results["job"], words=page.words, fmt=page.fmt)
-    assert beside_panes(none, results["panes"]) == [] == for_the_fitter(none)  # type: ignore[arg-type] # no photos
+    bare = page_of(study)
+    assert not bare.photos
+    assert beside_panes(bare, bare.findings.panes) == [] == for_the_fitter(bare)
 
 
 def test_place_and_device_leave_with_no_document(tmp_path: Path, samples: Any) -> None:

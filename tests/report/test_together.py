@@ -7,6 +7,7 @@ from types import SimpleNamespace
 import pytest
 
 from reportkit.findings.findings import Results
+from reportkit.findings.glass import PaneFound
 from reportkit.job import write_starter
 from reportkit.report.blocks import plain
 from reportkit.report.formats import Formats
@@ -57,7 +58,7 @@ def large(tmp_path_factory):
     """The page of the large job, most of its sealed units fogged, and the name of its first face."""
     folder = tmp_path_factory.mktemp("large")
     name = job(folder, fogged=ASKED)
-    page = Page(dict(Results(Study.open(folder))))
+    page = Page(Results(Study.open(folder)))
     word = {pane["screen"]["verdict"] for pane in page.results["panes"] if pane["id"] in ASKED}
     assert word <= {"ask", "refuse"} and len(word) == 1
     return page, name
@@ -97,11 +98,13 @@ def test_a_whole_room_is_named_where_no_face_is():
     """Rooms count where a face is not there with all its panes; equal panes count each (3 + 8 x 2 = 19)."""
     rooms = {"hall": "Hall", "attic": "Attic"}
     panes = [
-        {"id": f"w{n}", "face": "east", "room": "hall" if n < 9 else "attic", "quantity": 1 if n < 4 else 2}
+        PaneFound.model_construct(
+            id=f"w{n}", face="east", room="hall" if n < 9 else "attic", quantity=1 if n < 4 else 2
+        )
         for n in range(1, 12)
     ]
     page = SimpleNamespace(
-        results={"panes": panes},
+        findings=SimpleNamespace(panes=panes),
         words=Words("es"),
         fmt=Formats("es_ES", units="metric", currency="EUR"),
         face=str,

@@ -23,7 +23,6 @@ from reportkit.report.blocks import plain
 from reportkit.report.finish import Finisher
 from reportkit.report.formats import Formats
 from reportkit.report.frame import FRAME_WORDS
-from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
 from reportkit.report.words import Words
 from reportkit.study import Study
@@ -99,13 +98,13 @@ def speaking(monkeypatch):
 
 
 @pytest.fixture
-def page_of(study_of, results_of):
+def page_of(page_of, study_of):
     """Return a function from a demo job's name to its page for a reader of some language and country."""
 
     def page(name, language="en", locale="en_IE"):
-        results = dict(results_of(name))
-        results["job"] = results["job"] | {"language": language, "locale": locale}
-        return Page(results, photos_of(study_of(name).loaded))
+        study = study_of(name)
+        job = study.job.model_copy(update={"language": language, "locale": locale})
+        return page_of(study, photos_of(study.loaded), job=job)
 
     return page
 
@@ -173,7 +172,7 @@ def test_the_compiled_catalogue_says_what_the_text_says(language):
 
 def test_what_is_translated_is_a_sentence_in_the_code_or_in_a_table():
     """Every call that translates names its sentence, or takes it from a table of sentences or a record."""
-    records = re.compile(r"\['(what|why|who|rule|verdict|about|gas|glass|strength)'\]")
+    records = re.compile(r"(\['|\.)(what|why|who|rule|verdict|about|gas|glass|strength)\b")
     tables = re.compile(r"^[A-Z][A-Z_]*(\[|\.get)|\b[A-Z][A-Z_]+\[")
     for where, tree in catalogue.modules():
         if not where.startswith("report/sections"):

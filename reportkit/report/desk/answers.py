@@ -1,12 +1,12 @@
 """What the desk answers to a change: the numbers as facts, the views and the cut plan as pictures, as HTML.
 
-Reads results only, the same sections the documents are written from.
+Reads findings only, the same sections the documents are written from.
 """
 
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from reportkit.report.blocks import Block, Bullets, Fact, Facts, Paragraph, plain
 from reportkit.report.figures import roll_layout, views
@@ -15,6 +15,9 @@ from reportkit.report.html import fragment
 from reportkit.report.names import REASONS
 from reportkit.report.page import Page
 from reportkit.report.templates import template
+
+if TYPE_CHECKING:
+    from reportkit.findings.rooms import Spread
 
 
 def style() -> str:
@@ -45,7 +48,7 @@ def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
         The most the client will spend [currency], if said.
     """
     words, fmt = page.words, page.fmt
-    now, then = page.nothing, page.chosen
+    now, then = page.bare_option, page.chosen_option
     same = page.leaves_glass
 
     def beside(value: str) -> str:
@@ -54,42 +57,44 @@ def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
     facts = [
         Fact(
             words("Sun's heat at the worst hour"),
-            fmt.power(then["peak_solar_w"], 3),
-            beside(fmt.power(now["peak_solar_w"], 3)),
+            fmt.power(then.peak_solar_w, 3),
+            beside(fmt.power(now.peak_solar_w, 3)),
         ),
         Fact(
             words("Daylight let in"),
-            fmt.percent(then["t_visible"]),
-            beside(fmt.percent(now["t_visible"])),
+            fmt.percent(then.t_visible),
+            beside(fmt.percent(now.t_visible)),
         ),
     ]
     withheld: list[str] = []
     ranges = (
-        ("hot_hours", words("Hours too hot, a year"), "h"),
-        ("cooling_kwh", words("Cooling, a year"), "kWh"),
-        ("heating_kwh", words("Heating, a year"), "kWh"),
+        ("hot_hours", words("Hours too hot, a year"), "h", now.hot_hours, then.hot_hours),
+        ("cooling_kwh", words("Cooling, a year"), "kWh", now.cooling_kwh, then.cooling_kwh),
+        ("heating_kwh", words("Heating, a year"), "kWh", now.heating_kwh, then.heating_kwh),
     )
-    for key, label, unit in ranges:
-        if then[key] is None:
-            withheld.append(_withheld(page, label, then["withheld"][key]))
+    for key, label, unit, bare_range, chosen_range in ranges:
+        if bare_range is None or chosen_range is None:
+            withheld.append(_withheld(page, label, then.withheld[key]))
         else:
-            facts.append(Fact(label, _range(page, then[key], unit), beside(_range(page, now[key], unit))))
-    if then["saving_per_year"] is None:
-        withheld.append(_withheld(page, words("Saved, a year"), then["withheld"]["saving_per_year"]))
+            facts.append(
+                Fact(label, _range(page, chosen_range, unit), beside(_range(page, bare_range, unit)))
+            )
+    saving = then.saving_per_year
+    if saving is None:
+        withheld.append(_withheld(page, words("Saved, a year"), then.withheld["saving_per_year"]))
     elif not same:
-        saving = then["saving_per_year"]
-        facts.append(Fact(words("Saved, a year"), fmt.money_range(saving["p10"], saving["p90"])))
-    facts.append(Fact(words("Price, fitted"), fmt.money(then["cost"]), _against(page, budget)))
-    plan = page.results["cutting"]
+        facts.append(Fact(words("Saved, a year"), fmt.money_range(saving.p10, saving.p90)))
+    facts.append(Fact(words("Price, fitted"), fmt.money(then.cost), _against(page, budget)))
+    plan = page.findings.cutting
     if plan is not None:
         facts.append(
             Fact(
                 words("Film to buy"),
-                fmt.area(plan["bought_m2"]),
-                words("{share} of it cut off", share=fmt.percent(plan["waste_fraction"])),
+                fmt.area(plan.bought_m2),
+                words("{share} of it cut off", share=fmt.percent(plan.waste_fraction)),
             )
         )
-    when = page.when(page.results["bad_day"]["time"])
+    when = page.when(page.findings.bad_day.time)
     note = words(
         "{room}, worst hour {when}. Pairs are ranges: eight of ten computed cases lie in them. Price and "
         "film by the quick cut plan; the one for the order may cost a little less.",
@@ -98,19 +103,18 @@ def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
     )
     blocks: list[Block] = [Facts(facts), Paragraph(note, role="note")]
     bare = [
-        words("{pane} stays bare: {why}.", pane=entry["pane"], why=words.said(entry["why"]))
-        for entry in then["bare_because"]
+        words("{pane} stays bare: {why}.", pane=entry.pane, why=words.said(entry.why))
+        for entry in then.bare_because
     ]
     if bare or withheld:
         blocks.append(Bullets([*bare, *withheld]))
     return blocks
 
 
-def _range(page: Page, spread: dict[str, float], unit: str) -> str:
-    low, middle, high = (spread[key] for key in ("p10", "p50", "p90"))
-    if unit == "h" and max(abs(low), abs(high)) < 1:
+def _range(page: Page, spread: Spread, unit: str) -> str:
+    if unit == "h" and max(abs(spread.p10), abs(spread.p90)) < 1:
         return page.words("none")
-    return page.fmt.range(low, middle, high, unit)
+    return page.fmt.range(spread.p10, spread.p50, spread.p90, unit)
 
 
 def _withheld(page: Page, label: str, reason: str) -> str:
@@ -121,7 +125,7 @@ def _against(page: Page, budget: Decimal | None) -> str:
     """Return how the price stands against the budget."""
     if budget is None:
         return ""
-    left = budget - Decimal(page.results["price"]["total"])
+    left = budget - page.findings.price.total
     if left < 0:
         return page.words("{amount} over the budget", amount=page.fmt.money(-left))
     return page.words("{amount} of the budget left", amount=page.fmt.money(left))
@@ -129,22 +133,12 @@ def _against(page: Page, budget: Decimal | None) -> str:
 
 def looks(page: Page) -> list[Block]:
     """Return the views from both sides, by day and at night: bare, and with each film of the choice."""
-    films = page.chosen["films"]
-    shown = [
-        {"id": name, "kind": "film", "film": name, "chosen": len(films) == 1, "films": [name]}
-        for name in films
-    ]
-    results = {
-        "views": page.results["views"],
-        "options": [page.nothing, *shown],
-        "job": page.job,
-    }
-    return list(views(results, page.fmt, page.words))
+    return list(views(page.findings, page.fmt, page.words, films=page.chosen_option.films))
 
 
 def cut_plan(page: Page) -> list[Block]:
     """Return the roll layout to scale, or a line where nothing is cut."""
-    pictures: list[Any] = roll_layout(page.results, page.fmt, page.words)
+    pictures: list[Any] = roll_layout(page.findings, page.fmt, page.words)
     if not pictures:
         return [Paragraph(page.words("Nothing is cut."), role="note")]
     return list(pictures)

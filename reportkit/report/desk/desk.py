@@ -252,17 +252,8 @@ class Desk:
             _show(control, not self.panes[name].value)
         overrides = self._what_if.overrides(decision)
         _show(self.override, overrides)
-        best = self.page.option(self._recommended())
+        best = self.page.option(self._what_if.recommended)
         self.advice.value = as_html([_note(words("Recommended: {film}.", film=best))])
-
-    def _recommended(self) -> dict[str, Any]:
-        films = self._what_if.recommended.films
-        kind = "film" if films else "none"
-        return {
-            "kind": kind,
-            "film": films[0] if len(films) == 1 else None,
-            "id": self._what_if.recommended.id,
-        }
 
     def _say(self, text: str) -> None:
         self.message.value = as_html([_note(text)]) if text else ""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from reportkit.report import style
 from reportkit.report.blocks import Figure
@@ -17,21 +17,22 @@ from reportkit.report.figures import interactive
 from reportkit.report.figures.facts import (
     NO_CHANGE,
     Entry,
-    Results,
     Wording,
     bare_of,
     chosen_of,
     clock,
     hour_of,
-    name_of,
+    named,
     options,
     sentence,
-    when,
 )
 from reportkit.report.figures.lettering import SIZE, SMALL, height_mm, width_mm, wrapped
 from reportkit.report.figures.sheet import FULL, Box, Frame, Sheet, spread, ticks
 from reportkit.report.formats import Formats
 from reportkit.units import BTU_PER_HOUR_PER_W
+
+if TYPE_CHECKING:
+    from reportkit.findings.findings import Findings
 
 NAMES, NUMBERS, TOP, BOTTOM = 46.0, 14.0, 11.0, 9.0
 LOWEST, TALLEST = 72.0, 200.0
@@ -49,16 +50,15 @@ class _Day:
 
     def at_worst(self, entry: Entry) -> float:
         """Return the watts of an option at the worst hour."""
-        return float(self.watts[entry.id][self.at] or 0.0)
+        return self.watts[entry.id][self.at]
 
 
-def _day(results: Results, words: Wording) -> _Day:
-    data = results["bad_day"]
-    moments = [when(stamp) for stamp in data["hours"]]
-    entries = [entry for entry in options(results, words) if entry.id in data["watts"]]
-    room = data.get("room")
-    place = name_of(results, "rooms", room) if room else words("all rooms")
-    return _Day(moments, data["hours"].index(data["time"]), entries, data["watts"], place)
+def _day(findings: Findings, words: Wording) -> _Day:
+    day = findings.bad_day
+    # the clock of the site is the reader's, so that its distance from UTC says nothing
+    moments = [moment.replace(tzinfo=None) for moment in day.hours]
+    place = named(findings.job.rooms, day.room) if day.room else words("all rooms")
+    return _Day(moments, day.hours.index(day.time), options(findings, words), day.watts, place)
 
 
 def _title(day: _Day, fmt: Formats, words: Wording) -> str:
@@ -95,19 +95,19 @@ def _title(day: _Day, fmt: Formats, words: Wording) -> str:
     )
 
 
-def bad_day(results: Results, fmt: Formats, words: Wording) -> Figure:
+def bad_day(findings: Findings, fmt: Formats, words: Wording) -> Figure:
     """Return the watts of the day of the worst hour.
 
     Parameters
     ----------
-    results
-        Results of a job; reads ``bad_day``, ``options`` and the names in ``job``.
+    findings
+        What a study found; reads ``bad_day``, ``options`` and the names in ``job``.
     fmt
         The reader's numbers.
     words
         The reader's language.
     """
-    day = _day(results, words)
+    day = _day(findings, words)
     moment = day.moments[day.at]
     values = "; ".join(f"{entry.name} {fmt.power(day.at_worst(entry))}" for entry in day.entries)
     return Figure(
@@ -135,7 +135,7 @@ def _span(day: _Day) -> tuple[int, int]:
     lit = [
         hour_of(moment)
         for number, moment in enumerate(day.moments)
-        if any((day.watts[entry.id][number] or 0.0) > 0.5 for entry in day.entries)
+        if any(day.watts[entry.id][number] > 0.5 for entry in day.entries)
     ]
     if not lit:
         return 6, 18
@@ -157,7 +157,7 @@ def _drawn(day: _Day, fmt: Formats, words: Wording) -> str:
     sheet = Sheet(FULL, tall)
     left = NAMES if names_left else NUMBERS
     box = Box(left, TOP, FULL - NAMES - NUMBERS, tall - TOP - BOTTOM)
-    highest = max((value or 0.0 for entry in day.entries for value in day.watts[entry.id]), default=0.0)
+    highest = max(value for entry in day.entries for value in day.watts[entry.id])
     steps = ticks(0.0, highest if highest >= 1 else 100.0, 5)
     frame = Frame(box, (first, last), (0.0, steps[-1]))
     for step in steps:
@@ -185,7 +185,7 @@ def _drawn(day: _Day, fmt: Formats, words: Wording) -> str:
     # bare glass first and the chosen film last, so that it lies on top
     for entry in sorted(day.entries, key=lambda entry: (entry.chosen, entry.kind != "none")):
         points = [
-            (frame.x(hour_of(moment)), frame.y(watts or 0.0))
+            (frame.x(hour_of(moment)), frame.y(watts))
             for moment, watts in zip(day.moments, day.watts[entry.id], strict=True)
             if first <= hour_of(moment) <= last
         ]
@@ -233,9 +233,7 @@ def _interactive(day: _Day, fmt: Formats, words: Wording) -> dict[str, Any]:
         ]
 
     watts = [list(day.watts[entry.id]) for entry in day.entries]
-    in_btu = [
-        [None if value is None else round(value * BTU_PER_HOUR_PER_W, 2) for value in one] for one in watts
-    ]
+    in_btu = [[round(value * BTU_PER_HOUR_PER_W, 2) for value in one] for one in watts]
     texts = hovers(fmt.power)
     data = [
         {

@@ -1,19 +1,25 @@
-"""What the pictures read from the results: the options by name and look, units shown, spans of time."""
+"""What the pictures read from the findings: the options by name and look, units shown, spans of time."""
 
 from __future__ import annotations
 
 import datetime as dt
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol, cast
 
 from reportkit import units
+from reportkit.findings.options import OptionFound
+from reportkit.findings.result import as_json
 from reportkit.report import style
 from reportkit.report.formats import Formats
 from reportkit.report.names import SHADES
 from reportkit.report.style import Role
 
+if TYPE_CHECKING:
+    from reportkit.findings.findings import Findings
+
+#: Findings as data, for the pictures that still read it.
 Results = Mapping[str, Any]
 
 #: A change below this share of the whole is told as no change.
@@ -31,16 +37,35 @@ class Wording(Protocol):
         ...
 
 
+class Named(Protocol):
+    """A record of the job that has a name: a film, face, room or glazing."""
+
+    @property
+    def id(self) -> str:
+        """Its id."""
+        ...
+
+    @property
+    def name(self) -> str:
+        """Its name, or empty."""
+        ...
+
+
 @dataclass(frozen=True)
 class Entry:
-    """One option: its name, how it is drawn, and its record in the results."""
+    """One option: its name, how it is drawn, and what was found of it."""
 
     id: str
     kind: str
     name: str
     role: Role
     chosen: bool
-    data: Mapping[str, Any]
+    option: OptionFound
+
+    @property
+    def data(self) -> Any:
+        """The option as data, for the pictures that still read it."""
+        return as_json(self.option)
 
 
 def plain_name(text: str) -> str:
@@ -49,11 +74,11 @@ def plain_name(text: str) -> str:
     return "".join(sign for sign in line if unicodedata.category(sign) not in ("Cc", "Cs", "Co"))
 
 
-def name_of(results: Results, records: str, identifier: str) -> str:
-    """Return the name of a film, face, room or glazing of the job; its id where it has none."""
-    for entry in results["job"].get(records, ()):
-        if entry["id"] == identifier:
-            return plain_name(entry.get("name") or "") or identifier
+def named(records: Iterable[Named], identifier: str) -> str:
+    """Return the name of a record by its id, as a picture can hold it; the id where it has none."""
+    for record in records:
+        if record.id == identifier:
+            return plain_name(record.name) or identifier
     return identifier
 
 
@@ -77,22 +102,22 @@ def _role(order: int) -> Role:
     return replace(role, dash=dash.dash, marker=marker.marker, hatch=hatch.hatch)
 
 
-def options(results: Results, words: Wording) -> list[Entry]:
-    """Return every option in the order of the results."""
-    found: list[Entry] = []
+def options(findings: Findings | Results, words: Wording) -> list[Entry]:
+    """Return every option in the order of the findings."""
+    findings = cast("Findings", getattr(findings, "findings", findings))  # some pictures still read data
+    entries: list[Entry] = []
     films = 0
-    for data in results["options"]:
-        kind = data["kind"]
-        if kind == "none":
+    for option in findings.options:
+        if option.kind == "none":
             name, role = words("bare glass"), style.BARE
-        elif kind == "shade":
-            name = words(SHADES.get(data["id"], data["id"]))
-            dash, marker = _SHADES[sum(entry.kind == "shade" for entry in found) % len(_SHADES)]
+        elif option.kind == "shade":
+            name = words(SHADES[option.id])
+            dash, marker = _SHADES[sum(entry.kind == "shade" for entry in entries) % len(_SHADES)]
             role = replace(style.SHADE, dash=dash, marker=marker)
         else:
-            film = data.get("film")
-            name = name_of(results, "films", film) if film else words("the films chosen")
-            same = next((entry for entry in found if film and entry.data.get("film") == film), None)
+            film = option.film
+            name = named(findings.job.films, film) if film else words("the films chosen")
+            same = next((entry for entry in entries if film and entry.option.film == film), None)
             if same is None:
                 role = _role(films)
                 films += 1
@@ -100,8 +125,8 @@ def options(results: Results, words: Wording) -> list[Entry]:
                 # the same film on fewer panes: its color, but its own dash, marker and hatch
                 name = words("{film}, on some panes", film=name)
                 role = replace(same.role, dash=(0, (1.0, 1.0)), marker="s", hatch="||||")
-        found.append(Entry(data["id"], kind, name, role, bool(data.get("chosen")), data))
-    return found
+        entries.append(Entry(option.id, option.kind, name, role, option.chosen, option))
+    return entries
 
 
 def bare_of(entries: Sequence[Entry]) -> Entry:
@@ -117,11 +142,6 @@ def chosen_of(entries: Sequence[Entry]) -> Entry:
 def sentence(text: str) -> str:
     """Return text with its first letter a capital."""
     return text[:1].upper() + text[1:]
-
-
-def when(stamp: str) -> dt.datetime:
-    """Return an ISO time as a moment on the site's clock."""
-    return dt.datetime.fromisoformat(stamp).replace(tzinfo=None)
 
 
 def hour_of(moment: dt.datetime) -> float:

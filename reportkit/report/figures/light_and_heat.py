@@ -1,7 +1,6 @@
 """Light against heat: visible transmittance and SHGC of every option on the client's main glazing.
 
-The main glazing is the one with the largest area to be filmed (of all panes where none is). Where the
-results carry claim limits, lines show the least SHGC that a film of some light can have.
+Lines show the least SHGC that a film of some light can have.
 """
 
 from __future__ import annotations
@@ -10,29 +9,25 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from reportkit.findings.glass import Rated
 from reportkit.report import style
 from reportkit.report.blocks import Figure
 from reportkit.report.figures import interactive
-from reportkit.report.figures.facts import (
-    Results,
-    Wording,
-    chosen_of,
-    name_of,
-    options,
-    sentence,
-)
+from reportkit.report.figures.facts import Wording, chosen_of, named, options, sentence
 from reportkit.report.figures.lettering import SMALL, height_mm, width_mm, wrapped
 from reportkit.report.figures.sheet import FULL, Box, Frame, Sheet, spread
 from reportkit.report.formats import Formats
 from reportkit.report.style import Role
 
-TALL = 100.0
-LEFT, TOP, HIGH = 13.0, 7.0, 80.0
+if TYPE_CHECKING:
+    from reportkit.findings.claims import ClaimLimits
+    from reportkit.findings.findings import Findings
 
-#: Width of the plot where limits have their names beside it, and where there are none [mm].
-BESIDE, ALONE = 121.0, 151.0
+TALL = 100.0
+#: The plot; the limits have their names beside it [mm].
+LEFT, TOP, WIDE, HIGH = 13.0, 7.0, 121.0, 80.0
 
 #: Widest line of a label [mm].
 NAME = 36.0
@@ -52,43 +47,32 @@ class _Spot:
     bare: bool
 
 
-def main_glazing(results: Results) -> str:
-    """Return the id of the glazing with the largest area to be filmed, or the largest where none is."""
-    filmed = [pane for pane in results["panes"] if pane.get("film")] or list(results["panes"])
-    area: dict[str, float] = defaultdict(float)
-    for pane in filmed:
-        area[pane["glazing"]] += pane["area_m2"] * pane["quantity"]
-    return max(sorted(area), key=lambda name: area[name])
-
-
-def _spots(results: Results, words: Wording, glazing: str) -> list[_Spot]:
-    entries = options(results, words)
+def _spots(findings: Findings, words: Wording, glazing: str) -> list[_Spot]:
+    entries = options(findings, words)
     chosen = chosen_of(entries)
     area: dict[str | None, float] = defaultdict(float)
-    for pane in results["panes"]:
-        if pane["glazing"] == glazing:
-            area[pane.get("film")] += pane["area_m2"] * pane["quantity"]
+    for pane in findings.panes:
+        if pane.glazing == glazing:
+            area[pane.film] += pane.area_m2 * pane.quantity
     placed = max(area, key=lambda film: (film is not None, area[film]))
     roles: dict[str, Role] = {}
     for entry in entries:
-        if entry.data.get("film"):
-            roles.setdefault(entry.data["film"], entry.role)
-    found = []
-    for record in results["glazings"]:
-        film = record["film"]
-        if record["id"] != glazing or record.get("refused") or (film is not None and film not in roles):
+        if entry.option.film:
+            roles.setdefault(entry.option.film, entry.role)
+    spots = []
+    for record in findings.glazings:
+        if not isinstance(record, Rated) or record.id != glazing:
             continue
-        found.append(
-            _Spot(
-                words("bare glass") if film is None else name_of(results, "films", film),
-                style.BARE if film is None else roles[film],
-                record["t_visible"],
-                record["shgc"],
-                film == placed and chosen.kind != "none",
-                film is None,
-            )
-        )
-    return found
+        film = record.film
+        if film is None:
+            name, role = words("bare glass"), style.BARE
+        elif film in roles:
+            name, role = named(findings.job.films, film), roles[film]
+        else:
+            continue
+        is_chosen = film == placed and chosen.kind != "none"
+        spots.append(_Spot(name, role, record.t_visible, record.shgc, is_chosen, film is None))
+    return spots
 
 
 def _title(spots: list[_Spot], fmt: Formats, words: Wording) -> str:
@@ -124,40 +108,36 @@ def _title(spots: list[_Spot], fmt: Formats, words: Wording) -> str:
     )
 
 
-def _limits(results: Results, words: Wording) -> list[tuple[str, Any, Line]]:
-    """Return name, dash and points (light, least SHGC) of each limit the results carry."""
-    data = results.get("claim_limits") or {}
-    names = {
-        "any": (words("least heat, any color"), "solid"),
-        "neutral": (words("least heat, neutral color"), (0, (5, 2))),
-        "flat": (words("least heat, same for all light"), (0, (1.5, 1.5))),
-    }
-    found = []
-    for key, (name, dash) in names.items():
-        if data.get(key):
-            pairs = zip(data["visible_transmittance"], data[key], strict=True)
-            line = [(light, heat) for light, heat in pairs if light is not None and heat is not None]
-            if line:
-                found.append((name, dash, line))
-    return found
+def _limits(limits: ClaimLimits, words: Wording) -> list[tuple[str, Any, Line]]:
+    """Return name, dash and points (light, least SHGC) of each limit."""
+    lines: list[tuple[str, Any, Sequence[float]]] = [
+        (words("least heat, any color"), "solid", limits.any),
+        (words("least heat, neutral color"), (0, (5, 2)), limits.neutral),
+        (words("least heat, same for all light"), (0, (1.5, 1.5)), limits.flat),
+    ]
+    return [
+        (name, dash, list(zip(limits.visible_transmittance, heats, strict=True)))
+        for name, dash, heats in lines
+    ]
 
 
-def light_and_heat(results: Results, fmt: Formats, words: Wording) -> Figure:
+def light_and_heat(findings: Findings, fmt: Formats, words: Wording) -> Figure:
     """Return light against heat on the main glazing.
 
     Parameters
     ----------
-    results
-        Results of a job; reads ``panes``, ``glazings``, ``options``, ``claim_limits`` where there, and
-        the names in ``job``.
+    findings
+        What a study found; reads ``panes``, ``glazings``, ``options``, ``views.glazing``, ``claim_limits``
+        and the names in ``job``.
     fmt
         The reader's numbers.
     words
         The reader's language.
     """
-    glazing = main_glazing(results)
-    spots = _spots(results, words, glazing)
-    limits = _limits(results, words)
+    glazing = findings.views.glazing
+    place = named(findings.job.glazings, glazing)
+    spots = _spots(findings, words, glazing)
+    limits = _limits(findings.claim_limits, words)
     values = "; ".join(
         words(
             "{film}: light {light}, SHGC {heat}",
@@ -172,22 +152,23 @@ def light_and_heat(results: Results, fmt: Formats, words: Wording) -> Figure:
         title=_title(spots, fmt, words),
         alt=words(
             "Points of visible transmittance against SHGC on {glazing}. {values}.",
-            glazing=name_of(results, "glazings", glazing),
+            glazing=place,
             values=values,
         ),
         svg=_drawn(spots, limits, fmt, words),
         plotly=_interactive(spots, limits, fmt, words),
         caption=words(
             "On {glazing}. To the right is brighter, lower down is cooler.",
-            glazing=name_of(results, "glazings", glazing),
+            glazing=place,
         )
-        + (" " + words("No film with this light can let in less heat than the lines say.") if limits else ""),
+        + " "
+        + words("No film with this light can let in less heat than the lines say."),
     )
 
 
 def _drawn(spots: list[_Spot], limits: list[tuple[str, Any, Line]], fmt: Formats, words: Wording) -> str:
     sheet = Sheet(FULL, TALL)
-    box = Box(LEFT, TOP, BESIDE if limits else ALONE, HIGH)
+    box = Box(LEFT, TOP, WIDE, HIGH)
     frame = Frame(box, (0.0, 1.0), (0.0, 1.0))
     for step in (0.0, 0.2, 0.4, 0.6, 0.8, 1.0):
         x, y = frame.x(step), frame.y(step)
@@ -200,9 +181,8 @@ def _drawn(spots: list[_Spot], limits: list[tuple[str, Any, Line]], fmt: Formats
     axis = words("light let in (visible transmittance)")
     sheet.text(box.right, box.bottom + 9.6, axis, size=SMALL, align="right", color=style.QUIET)
     lines = [[(frame.x(light), frame.y(heat)) for light, heat in line] for _, _, line in limits]
-    if lines:
-        ground = [*lines[0], (lines[0][-1][0], box.bottom), (lines[0][0][0], box.bottom)]
-        sheet.polygons([ground], fill="#eef0f3", hatch="////", hatch_color="#dfe3e8")
+    ground = [*lines[0], (lines[0][-1][0], box.bottom), (lines[0][0][0], box.bottom)]
+    sheet.polygons([ground], fill="#eef0f3", hatch="////", hatch_color="#dfe3e8")
     for (_, dash, _), points in zip(limits, lines, strict=True):
         sheet.line(points, color=style.QUIET, width=1.1, dash=dash)
     _limit_names(sheet, frame.box, limits, lines)
@@ -219,8 +199,6 @@ def _limit_names(
     sheet: Sheet, box: Box, limits: Sequence[tuple[str, Any, Line]], lines: Sequence[Line]
 ) -> None:
     """Write each limit's name beside its right end."""
-    if not limits:
-        return
     texts = [wrapped(name, FULL - box.right - 5, SMALL) for name, _, _ in limits]
     heights = [height_mm(len(text), SMALL) for text in texts]
     ends = [points[-1] for points in lines]

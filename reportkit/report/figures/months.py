@@ -6,7 +6,9 @@ cooler half that may be a loss or a gain: the room decides, and that is not cove
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from reportkit.report import style
 from reportkit.report.blocks import Figure
@@ -14,7 +16,6 @@ from reportkit.report.figures import interactive
 from reportkit.report.figures.facts import (
     NO_CHANGE,
     Entry,
-    Results,
     Wording,
     bare_of,
     chosen_of,
@@ -27,6 +28,9 @@ from reportkit.report.figures.lettering import SMALL, shortened, width_mm, wrapp
 from reportkit.report.figures.sheet import FULL, Box, Frame, Sheet, ticks
 from reportkit.report.formats import Formats
 
+if TYPE_CHECKING:
+    from reportkit.findings.findings import Findings
+
 LEFT, APART, TALL = 14.0, 8.0, 86.0
 
 #: Least share of one side of zero that the other side gets.
@@ -36,20 +40,54 @@ LEAST_SIDE = 0.55
 PALE = "#e6e9ee"
 
 
+@dataclass(frozen=True)
+class _Year:
+    """An option, its sun heat through all panes by month and half year, and what it keeps out [kWh]."""
+
+    entry: Entry
+    months: Sequence[float]
+    summer: float
+    winter: float
+    summer_kept: float
+    winter_kept: float
+
+    @property
+    def bare(self) -> bool:
+        """Whether it is the option of doing nothing."""
+        return self.entry.kind == "none"
+
+
+def _year(entry: Entry) -> _Year | None:
+    """Return an option's year; None where no whole year of weather is known."""
+    option = entry.option
+    if option.monthly_solar_kwh is None or option.summer_solar_kwh is None or option.winter_solar_kwh is None:
+        return None
+    if option.summer_kept_out_kwh is None or option.winter_kept_out_kwh is None:
+        return None
+    return _Year(
+        entry,
+        option.monthly_solar_kwh,
+        option.summer_solar_kwh,
+        option.winter_solar_kwh,
+        option.summer_kept_out_kwh,
+        option.winter_kept_out_kwh,
+    )
+
+
 def _title(
-    chosen: Entry, bare: Entry, summer: list[int], winter: list[int], fmt: Formats, words: Wording
+    chosen: _Year, bare: _Year, summer: list[int], winter: list[int], fmt: Formats, words: Wording
 ) -> str:
     spans = {"summer_months": month_span(fmt, words, summer), "winter_months": month_span(fmt, words, winter)}
-    if chosen.kind == "none":
+    if chosen.bare:
         return words(
             "Bare glass lets in {summer} of sun from {summer_months} and {winter} from {winter_months}",
-            summer=fmt.energy(bare.data["summer_solar_kwh"]),
-            winter=fmt.energy(bare.data["winter_solar_kwh"]),
+            summer=fmt.energy(bare.summer),
+            winter=fmt.energy(bare.winter),
             **spans,
         )
-    kept, lost = chosen.data["summer_kept_out_kwh"], chosen.data["winter_kept_out_kwh"]
-    whole = bare.data["summer_solar_kwh"] + bare.data["winter_solar_kwh"]
-    film = sentence(chosen.name)
+    kept, lost = chosen.summer_kept, chosen.winter_kept
+    whole = bare.summer + bare.winter
+    film = sentence(chosen.entry.name)
     if whole <= 0.5:
         return words("No sun comes through this glass in any month, so there is none to keep out")
     if max(abs(kept), abs(lost)) < NO_CHANGE * whole:
@@ -82,33 +120,33 @@ def _title(
     )
 
 
-def months(results: Results, fmt: Formats, words: Wording) -> Figure | None:
+def months(findings: Findings, fmt: Formats, words: Wording) -> Figure | None:
     """Return the sun kept out by month; None where no whole year of weather is known.
 
     Parameters
     ----------
-    results
-        Results of a job; reads ``options`` and the names in ``job``.
+    findings
+        What a study found; reads ``options`` and the names in ``job``.
     fmt
         The reader's numbers.
     words
         The reader's language.
     """
-    entries = options(results, words)
-    bare, chosen = bare_of(entries), chosen_of(entries)
-    if bare.data.get("monthly_solar_kwh") is None or chosen.data.get("monthly_solar_kwh") is None:
+    entries = options(findings, words)
+    bare, chosen = _year(bare_of(entries)), _year(chosen_of(entries))
+    if bare is None or chosen is None:
         return None
-    summer = list(bare.data["summer_months"])
+    summer = list(bare.entry.option.summer_months)
     winter = other_half(summer)
     by_month = "; ".join(
         words(
             "{month} {bare} bare, {chosen} with the film",
             month=fmt.month(month, short=False),
-            bare=_amount(fmt, bare.data["monthly_solar_kwh"][month - 1]),
-            chosen=_amount(fmt, chosen.data["monthly_solar_kwh"][month - 1]),
+            bare=_amount(fmt, bare.months[month - 1]),
+            chosen=_amount(fmt, chosen.months[month - 1]),
         )
-        if chosen.kind != "none"
-        else f"{fmt.month(month, short=False)} {_amount(fmt, bare.data['monthly_solar_kwh'][month - 1])}"
+        if not chosen.bare
+        else f"{fmt.month(month, short=False)} {_amount(fmt, bare.months[month - 1])}"
         for month in [*summer, *winter]
     )
     title = _title(chosen, bare, summer, winter, fmt, words)
@@ -133,16 +171,15 @@ def _amount(fmt: Formats, kwh: float) -> str:
     return fmt.number(kwh, 0 if abs(kwh) >= 9.95 else 1)
 
 
-def _parts(bare: Entry, chosen: Entry, month: int) -> tuple[float, float]:
+def _parts(bare: _Year, chosen: _Year, month: int) -> tuple[float, float]:
     """Return the sun through bare glass in a month and what the film keeps out of it [kWh]."""
-    whole = bare.data["monthly_solar_kwh"][month - 1]
-    return whole, whole - chosen.data["monthly_solar_kwh"][month - 1]
+    whole = bare.months[month - 1]
+    return whole, whole - chosen.months[month - 1]
 
 
 def _drawn(
-    bare: Entry, chosen: Entry, summer: list[int], winter: list[int], fmt: Formats, words: Wording
+    bare: _Year, chosen: _Year, summer: list[int], winter: list[int], fmt: Formats, words: Wording
 ) -> str:
-    nothing = chosen.kind == "none"
     sides = [(month, 1) for month in summer] + [(month, -1) for month in winter]
     ends = [0.0]
     for month, sign in sides:
@@ -168,7 +205,7 @@ def _drawn(
     for number, (month, sign) in enumerate(sides):
         left = number + (APART / 10 if sign < 0 else 0.0)
         whole, kept = _parts(bare, chosen, month)
-        _bar(sheet, frame, left, whole, kept, sign, nothing, chosen, bare, fmt)
+        _bar(sheet, frame, left, whole, kept, sign, chosen, fmt)
         name = fmt.month(month)
         beyond = box.bottom + 4.2
         middle = (frame.x(left) + frame.x(left + 1)) / 2
@@ -184,9 +221,7 @@ def _bar(
     whole: float,
     kept: float,
     sign: int,
-    nothing: bool,
-    chosen: Entry,
-    bare: Entry,
+    chosen: _Year,
     fmt: Formats,
 ) -> None:
     """Draw one month: the pale bar of bare glass, over it what is kept out, and the number."""
@@ -196,14 +231,14 @@ def _bar(
         x0, x1 = frame.x(left + inset), frame.x(left + 1 - inset)
         return Box(x0, top, x1 - x0, bottom - top)
 
-    outline = style.QUIET
+    role, nothing = chosen.entry.role, chosen.bare
     told = whole if nothing else kept
     if nothing:
         hatch = "" if sign > 0 else "////"
-        sheet.rects([upright(sign * whole, 0.12)], fill=bare.role.color, hatch=hatch, edge=style.INK)
+        sheet.rects([upright(sign * whole, 0.12)], fill=role.color, hatch=hatch, edge=style.INK)
     else:
-        sheet.rects([upright(sign * whole, 0.12)], fill=PALE, edge=outline, line=0.5)
-        fill, hatch = (chosen.role.color, "") if sign > 0 else (style.HEAT_ADDED.color, "////")
+        sheet.rects([upright(sign * whole, 0.12)], fill=PALE, edge=style.QUIET, line=0.5)
+        fill, hatch = (role.color, "") if sign > 0 else (style.HEAT_ADDED.color, "////")
         sheet.rects([upright(sign * kept, 0.12)], fill=fill, edge=style.INK, line=0.5, hatch=hatch)
     # the number stands beyond what it counts; beyond the pale bar where that leaves too little of it
     reach, toward = sign * told, sign if told >= 0 else -sign
@@ -221,8 +256,8 @@ def _bar(
 def _told(
     sheet: Sheet,
     frame: Frame,
-    bare: Entry,
-    chosen: Entry,
+    bare: _Year,
+    chosen: _Year,
     summer: list[int],
     winter: list[int],
     fmt: Formats,
@@ -233,8 +268,7 @@ def _told(
     zero = frame.y(0.0)
     right = frame.x(6 + APART / 10 + 0.12)
     below, above = box.bottom - zero, zero - box.y
-    nothing = chosen.kind == "none"
-    name = sentence(chosen.name)
+    name = sentence(chosen.entry.name)
     halves = []
     for half, down in ((summer, True), (winter, False)):
         kept = [_parts(bare, chosen, month)[1] for month in half]
@@ -245,7 +279,7 @@ def _told(
     for half, down, added, more in halves:
         room = (below if down else above) - added
         y = zero + added + 3.6 if down else box.y + 2.0
-        color, hatch = (chosen.role.color, "") if down else (style.HEAT_ADDED.color, "////")
+        color, hatch = (chosen.entry.role.color, "") if down else (style.HEAT_ADDED.color, "////")
         template = (
             words("more let in by {film}", film=name) if more else words("kept out by {film}", film=name)
         )
@@ -264,7 +298,7 @@ def _told(
             middle=True,
             backed=style.PAPER,
         )
-        if nothing:
+        if chosen.bare:
             sheet.text(x, y + 4.4, words("bare glass"), size=SMALL, middle=True, backed=style.PAPER)
             continue
         sheet.rects([Box(x, y + 2.9, 4, 2.8)], fill=color, edge=style.INK, line=0.5, hatch=hatch)
@@ -278,13 +312,13 @@ def _told(
 
 def _interactive(entries: list[Entry], order: list[int], fmt: Formats, words: Wording) -> dict[str, Any]:
     names = [fmt.month(month) for month in order]
-    entries = [entry for entry in entries if entry.data.get("monthly_solar_kwh") is not None]
-    shown_first = [entry.kind == "none" or entry.chosen for entry in entries]
-    roles = [(sentence(entry.name), entry.role) for entry in entries]
+    years = [year for year in map(_year, entries) if year is not None]
+    shown_first = [year.bare or year.entry.chosen for year in years]
+    roles = [(sentence(year.entry.name), year.entry.role) for year in years]
     data = []
-    for entry, at_first in zip(entries, shown_first, strict=True):
-        values = [entry.data["monthly_solar_kwh"][month - 1] for month in order]
-        name = interactive.safe(sentence(entry.name))
+    for year, at_first in zip(years, shown_first, strict=True):
+        values = [year.months[month - 1] for month in order]
+        name = interactive.safe(sentence(year.entry.name))
         data.append(
             {
                 "type": "bar",
@@ -297,7 +331,7 @@ def _interactive(entries: list[Entry], order: list[int], fmt: Formats, words: Wo
                 ],
                 "textposition": "none",
                 "hovertemplate": "%{text}<extra></extra>",
-                "marker": interactive.bar_look(entry.role),
+                "marker": interactive.bar_look(year.entry.role),
                 "visible": at_first,
             }
         )

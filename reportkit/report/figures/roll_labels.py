@@ -3,24 +3,25 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from reportkit.report.figures.facts import Wording, plain_name
 from reportkit.report.figures.lettering import POINT, SIZE, SMALL, width_mm
+from reportkit.report.figures.sheet import Box, Sheet
 from reportkit.report.formats import Formats
 
-Piece = Mapping[str, Any]
+if TYPE_CHECKING:
+    from reportkit.findings.cutting import PlacedPiece
 
 #: Sizes of a piece's name [pt]; the largest that fits is taken, to be read at arm's length.
 NAMES = (13.0, 11.0, SIZE)
 
 
-def size_text(piece: Piece, fmt: Formats) -> str:
+def size_text(piece: PlacedPiece, fmt: Formats) -> str:
     """Return the size of a piece as width by height of its pane."""
-    width, length = piece["width_mm"], piece["length_mm"]
-    return fmt.size_mm(*((length, width) if piece["turned"] else (width, length)))
+    width, length = piece.width_mm, piece.length_mm
+    return fmt.size_mm(*((length, width) if piece.turned else (width, length)))
 
 
 @dataclass(frozen=True)
@@ -33,15 +34,15 @@ class Label:
     upright: bool = False
 
 
-def marks_of(piece: Piece, fmt: Formats, words: Wording) -> list[str]:
+def marks_of(piece: PlacedPiece, fmt: Formats, words: Wording) -> list[str]:
     """Return what is special about a piece, in words."""
-    marks = [words("turned")] if piece["turned"] else []
-    return [*marks, seam_text(piece["seam"], fmt, words)] if piece["seam"] else marks
+    marks = [words("turned")] if piece.turned else []
+    return [*marks, seam_text(piece.seam, fmt, words)] if piece.seam else marks
 
 
-def label_for(piece: Piece, across: float, down: float, fmt: Formats, words: Wording) -> Label:
+def label_for(piece: PlacedPiece, across: float, down: float, fmt: Formats, words: Wording) -> Label:
     """Return the fullest label that a piece of a printed size [mm] holds, in the largest letters."""
-    name, size = plain_name(piece["pane"]), size_text(piece, fmt)
+    name, size = plain_name(piece.pane), size_text(piece, fmt)
     marks = marks_of(piece, fmt, words)
     first, _, rest = size.partition("\u00a0×\u00a0")
     mark = [", ".join(marks)] if marks else []
@@ -57,20 +58,41 @@ def label_for(piece: Piece, across: float, down: float, fmt: Formats, words: Wor
     return Label("none", ())
 
 
-def line_sizes(count: int, letters: float) -> list[float]:
+def _line_sizes(count: int, letters: float) -> list[float]:
     """Return the size of each line of a label: the name large, the rest smaller."""
     return [letters] + [max(SMALL, letters * 0.82)] * (count - 1)
 
 
 def _holds(lines: list[str], wide: float, high: float, letters: float) -> bool:
-    sizes = line_sizes(len(lines), letters)
+    sizes = _line_sizes(len(lines), letters)
     widest = max(
         width_mm(line, size, bold=n == 0) for n, (line, size) in enumerate(zip(lines, sizes, strict=True))
     )
     return widest <= wide - 1.4 and sum(sizes) * 1.15 * POINT <= high - 0.6
 
 
-def seam_text(seam: str, fmt: Formats, words: Wording) -> str:
-    """Return which part of a seamed pane a piece is, from the plan's "1 of 2"."""
+def write_label(sheet: Sheet, box: Box, lines: tuple[str, ...], label: Label) -> None:
+    """Write a label in the middle of a piece."""
+    sizes = _line_sizes(len(lines), label.size)
+    place = -sum(sizes) * 1.15 * POINT / 2
+    x, y = box.x + box.width / 2, box.y + box.height / 2
+    for number, (line, size) in enumerate(zip(lines, sizes, strict=True)):
+        shift = place + size * 1.15 * POINT / 2
+        look: dict[str, Any] = {"size": size, "bold": number == 0, "align": "center", "middle": True}
+        if label.upright:
+            sheet.text(x + shift, y, line, upright=True, **look)
+        else:
+            sheet.text(x, y + shift, line, **look)
+        place += size * 1.15 * POINT
+
+
+def part_of(seam: str) -> tuple[int, int]:
+    """Return which part of a seamed pane a piece is and of how many, from the plan's ``1 of 2``."""
     part, parts = (int(number) for number in re.findall(r"\d+", seam)[:2])
+    return part, parts
+
+
+def seam_text(seam: str, fmt: Formats, words: Wording) -> str:
+    """Return in words which part of a seamed pane a piece is."""
+    part, parts = part_of(seam)
     return words("part {part} of {parts}", part=fmt.number(part), parts=fmt.number(parts))

@@ -8,17 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit.report import style
 from reportkit.report.blocks import Figure
 from reportkit.report.figures import interactive
 from reportkit.report.figures.facts import (
-    Results,
     Wording,
     clock,
     irradiance_shown,
-    name_of,
+    named,
     ramp,
     sentence,
 )
@@ -26,7 +25,11 @@ from reportkit.report.figures.lettering import SMALL, shortened, width_mm
 from reportkit.report.figures.sheet import FULL, Box, Sheet, ticks
 from reportkit.report.formats import Formats
 
-Grid = list[list[float | None]]
+if TYPE_CHECKING:
+    from reportkit.findings.findings import Findings
+
+#: Mean irradiance by month and hour of the day [W/m2].
+Grid = tuple[tuple[float, ...], ...]
 
 #: Below this mean irradiance an hour counts as dark [W/m2].
 DARK = 1.0
@@ -63,14 +66,14 @@ def _scale(maps: list[_Map], fmt: Formats) -> _Scale:
     return _Scale(fmt, factor, unit, ticks(0.0, top if top > DARK * factor else 1.0, 6))
 
 
-def _maps(results: Results) -> list[_Map]:
-    found = []
-    for face in results["faces"]:
-        grid: Grid = face["mean_by_month_and_hour_w_m2"]
-        cells = [(value or 0.0, -m, -h) for m, row in enumerate(grid) for h, value in enumerate(row)]
+def _maps(findings: Findings) -> list[_Map]:
+    maps = []
+    for face in findings.faces:
+        grid = face.mean_by_month_and_hour_w_m2
+        cells = [(value, -m, -h) for m, row in enumerate(grid) for h, value in enumerate(row)]
         peak, month, hour = max(cells)
-        found.append(_Map(face["id"], name_of(results, "faces", face["id"]), grid, -month, -hour, peak))
-    return found
+        maps.append(_Map(face.id, named(findings.job.faces, face.id), grid, -month, -hour, peak))
+    return maps
 
 
 def _title(maps: list[_Map], fmt: Formats, words: Wording) -> str:
@@ -105,22 +108,21 @@ def _title(maps: list[_Map], fmt: Formats, words: Wording) -> str:
     )
 
 
-def sun_hours(results: Results, fmt: Formats, words: Wording) -> Figure:
+def sun_hours(findings: Findings, fmt: Formats, words: Wording) -> Figure:
     """Return the sun by month and hour on every face.
 
     Parameters
     ----------
-    results
-        Results of a job; reads ``faces`` and the names in ``job``.
+    findings
+        What a study found; reads ``faces`` and the names in ``job``.
     fmt
         The reader's numbers.
     words
         The reader's language.
     """
-    maps = _maps(results)
-    lit = [
-        hour for hour in range(24) if any((row[hour] or 0.0) >= DARK for face in maps for row in face.grid)
-    ] or [6, 17]
+    maps = _maps(findings)
+    lit = [hour for hour in range(24) if any(row[hour] >= DARK for face in maps for row in face.grid)]
+    lit = lit or [6, 17]
     hours = range(lit[0], lit[-1] + 1)
     systems: tuple[Literal["us", "metric"], ...] = ("us", "metric") if fmt.units == "us" else ("metric", "us")
     scale, other = (_scale(maps, fmt.in_units(system)) for system in systems)
@@ -199,7 +201,7 @@ def _map(
     for month in range(12):
         for number, hour in enumerate(hours):
             value = face.grid[month][hour]
-            if value is not None and value >= DARK:
+            if value >= DARK:
                 cell = Box(box.x + month * wide, box.y + number * tall, wide, tall)
                 levels.setdefault(_level(value * factor, steps), []).append(cell)
     colors = _colors(steps)
@@ -295,10 +297,7 @@ def _in_unit(
     if len(stops) == 1:
         stops = [[0, colors[0]], [1, colors[0]]]
     return {
-        "z": [
-            [[None if value is None else round(value * scale.factor, 2) for value in row] for row in grid]
-            for grid in values
-        ],
+        "z": [[[round(value * scale.factor, 2) for value in row] for row in grid] for grid in values],
         "text": [
             [
                 [

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING
 
 from reportkit.report.blocks import (
     Block,
@@ -20,32 +18,36 @@ from reportkit.report.blocks import (
 from reportkit.report.page import Page
 from reportkit.report.together import together
 
+if TYPE_CHECKING:
+    from reportkit.findings.basis import Caution as CautionFound
+    from reportkit.findings.schedule import ScheduleFound
+
 
 def cautions(page: Page) -> Section:
     """Return what to mind, why, and who decides."""
     words = page.words
-    entries = page.results["cautions"]
+    entries = page.findings.cautions
     blocks: list[Block] = [
         Heading(words("What to mind, and who decides"), level=1, id="cautions"),
         Paragraph(
             words("This report flags; it certifies nothing. Local codes and licensed practice come first.")
         ),
-        *[Caution(words(entry["what"]), _why(page, entry), words(entry["who"])) for entry in entries],
+        *[Caution(words(entry.what), _why(page, entry), words(entry.who)) for entry in entries],
     ]
     if not entries:
         blocks.append(Paragraph(words("Nothing is to be fitted, so nothing follows from film here.")))
     return Section("cautions", blocks)
 
 
-def _why(page: Page, entry: Mapping[str, Any]) -> str:
+def _why(page: Page, entry: CautionFound) -> str:
     """Return why, the panes it is about unless it is about them all, and what it rests on."""
     words = page.words
-    parts = [words(entry["why"])]
-    filmed = {pane["id"] for pane in page.results["panes"] if pane["film"]}
-    if entry["panes"] and set(entry["panes"]) != filmed:
-        parts.append(words("Panes: {panes}.", panes=together(page, entry["panes"])))
-    if entry["source"]:
-        parts.append(words("Source: {source}.", source=words.said(entry["source"])))
+    parts = [words(entry.why)]
+    filmed = {pane.id for pane in page.findings.panes if pane.film}
+    if entry.panes and set(entry.panes) != filmed:
+        parts.append(words("Panes: {panes}.", panes=together(page, entry.panes)))
+    if entry.source:
+        parts.append(words("Source: {source}.", source=words.said(entry.source)))
     return " ".join(parts)
 
 
@@ -88,26 +90,25 @@ def promises(page: Page) -> Section:
 def aftercare(page: Page) -> Section:
     """Return the client's page of care."""
     words, fmt = page.words, page.fmt
-    if page.leaves_glass:
+    plan = page.findings.schedule
+    if plan is None:
         return Section("aftercare", [Paragraph(words("No film, no aftercare."), role="note")])
-    plan = page.results["schedule"]
-    days = plan["cure_days"]
     return Section(
         "aftercare",
         [
             PageBreak(),
             Heading(words("For the client: care of the film"), level=1, id="aftercare"),
-            *_dates(page),
+            *_dates(page, plan),
             Bullets(
                 [
                     words(
                         "Haze, small water bubbles and a milky look are normal while the film dries: about {days} days, "
                         "longer in shade and cold.",
-                        days=fmt.number(days),
+                        days=fmt.number(plan.cure_days),
                     ),
                     words(
                         "Do not clean or touch the film for the first {days} days.",
-                        days=fmt.number(plan["first_cleaning_days"]),
+                        days=fmt.number(plan.first_cleaning_days),
                     ),
                     words(
                         "Then: mild soap and water, a soft cloth or a rubber blade. No ammonia, no scrubbing pad, no "
@@ -131,19 +132,18 @@ def aftercare(page: Page) -> Section:
     )
 
 
-def _dates(page: Page) -> list[Block]:
+def _dates(page: Page, plan: ScheduleFound) -> list[Block]:
     """Return the days to remember; none where no day of fitting is set."""
     words, fmt = page.words, page.fmt
-    dates = page.results["schedule"]["dates"]
-    if not dates:
+    dates = plan.dates
+    if dates is None:
         return []
-    shown = {name: fmt.date(dt.date.fromisoformat(day)) for name, day in dates.items()}
     return [
         Facts(
             [
-                Fact(words("Fitted"), shown["fitted"]),
-                Fact(words("First cleaning, not before"), shown["first_cleaning"]),
-                Fact(words("Clear, ready to inspect"), shown["cleared"], words("about")),
+                Fact(words("Fitted"), fmt.date(dates.fitted)),
+                Fact(words("First cleaning, not before"), fmt.date(dates.first_cleaning)),
+                Fact(words("Clear, ready to inspect"), fmt.date(dates.cleared), words("about")),
             ],
             style="list",
         )

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Literal
 
 from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.report.page import Page
@@ -11,6 +10,9 @@ from reportkit.report.runs import strong
 from reportkit.report.sections.excluded import sentences
 from reportkit.report.sections.verdicts import beside_the_point
 from reportkit.report.together import together
+
+if TYPE_CHECKING:
+    from reportkit.findings.advice import CandidateFound, ChoiceMade, WhichPanes
 
 KINDS = {"heat": "Heat", "glare": "Glare", "fading": "Fading", "privacy": "Privacy", "bills": "Bills"}
 
@@ -48,22 +50,22 @@ RULES = {
 def choice(page: Page) -> Section:
     """Return how the film was chosen: the trade-off, the rule, and what would change it."""
     words = page.words
-    made = page.results["choice"]
+    made = page.findings.choice
     blocks: list[Block] = [Heading(words("How the film was chosen"), level=2, id="choice")]
-    if not made["candidates"]:
+    if not made.candidates:
         blocks.append(Paragraph(words("No film was given to compare.")))
         return Section("choice", blocks)
-    first = made["recommended"]
-    name = next((_name(page, one) for one in made["candidates"] if one["option"] == first), None)
+    first = made.recommended
+    name = next((_name(page, one) for one in made.candidates if one.option == first), None)
     if name is None:
-        why = words(WHY_NOTHING[made["why_nothing"]])
+        why = words(WHY_NOTHING[made.why_nothing])
         blocks.append(
             Paragraph([strong(words("Recommended: leave the glass as it is.")), " ", _sentence(why)])
         )
     else:
-        rule = words(made["rule"])
+        rule = words(made.rule)
         blocks.append(Paragraph([strong(words("Recommended: {film}.", film=name)), " ", rule]))
-    if made["by"] == "job":
+    if made.by == "job":
         blocks.append(Paragraph(words("What is offered was named in the job, whatever the rule says.")))
     blocks.append(_trade_off(page, made))
     changes = _changes(page, made)
@@ -76,48 +78,44 @@ def _sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _name(page: Page, one: Mapping[str, Any]) -> str:
-    if one["all_panes"]:
-        return page.film(one["film"] or one["option"])
-    return page.words(
-        "{film} on {n} of the panes", film=page.film(one["film"]), n=page.fmt.number(one["panes"])
-    )
+def _name(page: Page, one: CandidateFound) -> str:
+    if one.all_panes:
+        return page.film(one.film or one.option)
+    return page.words("{film} on {n} of the panes", film=page.film(one.film), n=page.fmt.number(one.panes))
 
 
-def _trade_off(page: Page, made: Mapping[str, Any]) -> Table:
+def _trade_off(page: Page, made: ChoiceMade) -> Table:
     words, fmt = page.words, page.fmt
     kinds = [
         kind
-        for kind in page.job["complaint"]["kinds"]
-        if any(kind in one["relief"] for one in made["candidates"])
+        for kind in page.findings.job.complaint.kinds
+        if any(kind in one.relief for one in made.candidates)
     ]
-    names = {one["option"]: _name(page, one) for one in made["candidates"]}
-    bare = {
-        entry["id"]: [item["pane"] for item in entry["bare_because"]] for entry in page.results["options"]
-    }
+    names = {one.option: _name(page, one) for one in made.candidates}
+    bare = {option.id: [one.pane for one in option.bare_because] for option in page.findings.options}
     rows = []
-    for one in sorted(made["candidates"], key=lambda one: (bool(one["excluded"]), -one["overall_relief"])):
-        if one["excluded"]:
-            status = " ".join(sentences(page, names[one["option"]], one["excluded"])[:1]).split(": ", 1)[-1]
-        elif one["option"] == made["recommended"]:
+    for one in sorted(made.candidates, key=lambda one: (bool(one.excluded), -one.overall_relief)):
+        if one.excluded:
+            status = " ".join(sentences(page, names[one.option], one.excluded)[:1]).split(": ", 1)[-1]
+        elif one.option == made.recommended:
             status = words("recommended")
-        elif one["beaten_by"]:
-            status = words("{film} is at least as good in everything", film=names[one["beaten_by"]])
-        elif one["overall_relief"] < made["least_relief"] and bare.get(one["option"]):
-            status = words("must not go on {panes}", panes=together(page, bare[one["option"]]))
-        elif one["overall_relief"] < made["least_relief"]:
+        elif one.beaten_by:
+            status = words("{film} is at least as good in everything", film=names[one.beaten_by])
+        elif one.overall_relief < made.least_relief and bare.get(one.option):
+            status = words("must not go on {panes}", panes=together(page, bare[one.option]))
+        elif one.overall_relief < made.least_relief:
             status = words("too little relief to be of use")
         else:
             status = words("a fair alternative")
         cells = [
-            names[one["option"]],
-            *[fmt.percent(one["relief"][kind]) if kind in one["relief"] else "—" for kind in kinds],
-            fmt.percent(one["t_visible"]),
-            fmt.money(one["cost"]) if one["panes"] else "—",
+            names[one.option],
+            *[fmt.percent(one.relief[kind]) if kind in one.relief else "—" for kind in kinds],
+            fmt.percent(one.t_visible),
+            fmt.money(one.cost) if one.panes else "—",
             _sentence(status),
         ]
         mark: Literal["strong", "muted", "none"] = (
-            "strong" if one["option"] == made["recommended"] else "muted" if one["excluded"] else "none"
+            "strong" if one.option == made.recommended else "muted" if one.excluded else "none"
         )
         rows.append(Row(cells, mark))
     return Table(
@@ -140,62 +138,62 @@ def _trade_off(page: Page, made: Mapping[str, Any]) -> Table:
     )
 
 
-def _changes(page: Page, made: Mapping[str, Any]) -> list[str]:
+def _changes(page: Page, made: ChoiceMade) -> list[str]:
     words, fmt = page.words, page.fmt
-    names = {one["option"]: _name(page, one) for one in made["candidates"]}
+    names = {one.option: _name(page, one) for one in made.candidates}
     found = []
-    for one in made["changes"]:
-        sentence = (LIMITS if one["what"] == "limit" else RULES)[one["name"]]
-        shown = fmt.money if one["name"] == "budget" else fmt.percent
-        value = shown(one["value"]) if one["value"] is not None else ""
-        found.append(words(sentence, film=names[one["then"]], value=value))
+    for one in made.changes:
+        sentence = (LIMITS if one.what == "limit" else RULES)[one.name]
+        shown = fmt.money if one.name == "budget" else fmt.percent
+        value = shown(one.value) if one.value is not None else ""
+        found.append(words(sentence, film=names[one.then], value=value))
     return found
 
 
 def which_panes(page: Page) -> Section:
     """Return which panes bring most for their money, and the best set for a budget."""
     words = page.words
-    made = page.results["which_panes"]
+    made = page.findings.which_panes
     blocks: list[Block] = [Heading(words("Which panes first"), level=2, id="which-panes")]
-    if made["panes"]:
+    if made.panes:
         blocks += _ranked(page, made)
-    if made["budget"] is not None:
+    if made.budget is not None:
         blocks.append(_budget(page, made))
     if len(blocks) == 1:
         blocks.append(Paragraph(words("No pane gets film, so none comes first.")))
     return Section("which_panes", blocks)
 
 
-def _ranked(page: Page, made: Mapping[str, Any]) -> list[Block]:
+def _ranked(page: Page, made: WhichPanes) -> list[Block]:
     words, fmt = page.words, page.fmt
     blocks: list[Block] = []
-    knee = made["knee"]
+    knee = made.knee
     if knee:
-        last = made["panes"][knee - 1]
-        names = together(page, [one["pane"] for one in made["panes"][:knee]], first=True)
+        last = made.panes[knee - 1]
+        names = together(page, [one.pane for one in made.panes[:knee]], first=True)
         blocks.append(
             Paragraph(
                 words(
                     "{panes}: these bring {relief} of the relief for {price} of the price. Further panes add less "
                     "for their money.",
                     panes=names,
-                    relief=fmt.percent(last["relief_so_far"]),
-                    price=fmt.percent(last["price_so_far"]),
+                    relief=fmt.percent(last.relief_so_far),
+                    price=fmt.percent(last.price_so_far),
                 )
             )
         )
-    elif len(made["panes"]) > 1 and not made["beside_the_point"]["panes"]:
+    elif len(made.panes) > 1 and not made.beside_the_point.panes:
         blocks.append(Paragraph(words("No pane stands out: relief grows about evenly with the money.")))
     blocks += [Paragraph(text) for text in beside_the_point(page)]
     rows = [
         [
-            one["pane"],
-            fmt.percent(one["relief"], 1),
-            fmt.money(one["part_of_price"]),
-            fmt.percent(one["relief_so_far"]),
-            fmt.percent(one["price_so_far"]),
+            one.pane,
+            fmt.percent(one.relief, 1),
+            fmt.money(one.part_of_price),
+            fmt.percent(one.relief_so_far),
+            fmt.percent(one.price_so_far),
         ]
-        for one in made["panes"]
+        for one in made.panes
     ]
     blocks.append(
         Table(
@@ -218,41 +216,39 @@ def _ranked(page: Page, made: Mapping[str, Any]) -> list[Block]:
     return blocks
 
 
-def _budget(page: Page, made: Mapping[str, Any]) -> Block:
+def _budget(page: Page, made: WhichPanes) -> Block:
     words, fmt = page.words, page.fmt
-    if not made["within_budget"]:
-        return Paragraph(
-            words("Your budget of {budget} cuts no film short.", budget=fmt.money(made["budget"]))
-        )
+    if not made.within_budget:
+        return Paragraph(words("Your budget of {budget} cuts no film short.", budget=fmt.money(made.budget)))
     lines = []
-    for one in made["within_budget"]:
-        if not one["panes"]:
+    for one in made.within_budget:
+        if not one.panes:
             lines.append(
                 words(
                     "{film}: no pane fits within {budget}.",
-                    film=page.film(one["film"]),
-                    budget=fmt.money(made["budget"]),
+                    film=page.film(one.film),
+                    budget=fmt.money(made.budget),
                 )
             )
             continue
         sure = (
             words("no better set exists")
-            if one["proven"]
-            else words("another set could be better by {gap} at most", gap=fmt.percent(one["gap"], 1))
+            if one.proven
+            else words("another set could be better by {gap} at most", gap=fmt.percent(one.gap, 1))
         )
         lines.append(
             words(
                 "{film}: {panes} for {cost}, relief {relief}; {sure}.",
-                film=page.film(one["film"]),
-                panes=together(page, one["panes"]),
-                cost=fmt.money(one["cost"]),
-                relief=fmt.percent(one["relief"]),
+                film=page.film(one.film),
+                panes=together(page, one.panes),
+                cost=fmt.money(one.cost),
+                relief=fmt.percent(one.relief),
                 sure=sure,
             )
         )
     return Bullets(
         [
-            words("Best panes for your budget of {budget}, rolls and all:", budget=fmt.money(made["budget"])),
+            words("Best panes for your budget of {budget}, rolls and all:", budget=fmt.money(made.budget)),
             *lines,
         ]
     )

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.report.page import Page
 
@@ -14,23 +12,26 @@ SEVERITIES = {
     "note": "Follows",
 }
 
+#: What does not follow, and is told to the client.
+GRAVE = ("impossible", "doubt")
+
 
 def claims(page: Page) -> Section:
     """Return the findings on every film's sheet with their arithmetic and the question to ask."""
-    words, results = page.words, page.results
-    rows: list[Any] = []
-    for entry in results["claims"]:
-        name = page.film(entry["film"])
-        for number, found in enumerate(entry["findings"]):
+    words = page.words
+    rows = []
+    for sheet in page.findings.claims:
+        name = page.film(sheet.film)
+        for number, doubt in enumerate(sheet.findings):
             cells = [
                 name if number == 0 else "",
-                words(SEVERITIES[found["severity"]]),
-                words.said(found["about"]),
-                words.said(found["arithmetic"]),
-                words.said(found["question"]),
+                words(SEVERITIES[doubt.severity]),
+                words.said(doubt.about),
+                words.said(doubt.arithmetic),
+                words.said(doubt.question),
             ]
-            grave = found["severity"] in ("impossible", "doubt")
-            rows.append(Row(cells, "strong" if grave else "muted" if found["severity"] == "note" else "none"))
+            grave = doubt.severity in GRAVE
+            rows.append(Row(cells, "strong" if grave else "muted" if doubt.severity == "note" else "none"))
     blocks: list[Block] = [Heading(words("What the films' sheets say"), level=2, id="claims")]
     if not rows:
         return Section(
@@ -68,38 +69,38 @@ def _ranges(page: Page) -> list[str]:
     return [
         words(
             "{film} on {glass}: sun's heat in (SHGC) between {low} and {high}, which is all its sheet allows to say.",
-            film=page.film(entry["film"]),
-            glass=page.glazing(found["glazing"]),
-            low=fmt.number(found["low"], 2),
-            high=fmt.number(found["high"], 2),
+            film=page.film(sheet.film),
+            glass=page.glazing(gain.glazing),
+            low=fmt.number(gain.low, 2),
+            high=fmt.number(gain.high, 2),
         )
-        for entry in page.results["claims"]
-        for found in entry["shgc_on_glass"]
+        for sheet in page.findings.claims
+        for gain in sheet.shgc_on_glass
     ]
 
 
 def doubts(page: Page) -> Section:
     """Return only what does not follow, and what gaps leave open, for the client."""
     words = page.words
-    found = [
+    sentences = [
         words(
             "{film}, {about}: {sum}. {question}",
-            film=page.film(entry["film"]),
-            about=words.said(finding["about"]),
-            sum=words.said(finding["arithmetic"]),
-            question=words.said(finding["question"]),
+            film=page.film(sheet.film),
+            about=words.said(doubt.about),
+            sum=words.said(doubt.arithmetic),
+            question=words.said(doubt.question),
         )
-        for entry in page.results["claims"]
-        for finding in entry["findings"]
-        if finding["severity"] in ("impossible", "doubt")
+        for sheet in page.findings.claims
+        for doubt in sheet.findings
+        if doubt.severity in GRAVE
     ]
-    found += _ranges(page)
-    if not found:
+    sentences += _ranges(page)
+    if not sentences:
         return Section("doubts", [])
     return Section(
         "doubts",
         [
             Heading(words("What to ask about the films' sheets"), level=2, id="doubts"),
-            Bullets(found),
+            Bullets(sentences),
         ],
     )

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING
 
+from reportkit.findings.glass import Rated, Refused
 from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.report.figures import light_and_heat, months
 from reportkit.report.page import Page
 from reportkit.report.sections.excluded import SENTENCES, sentences
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 CONDITIONS = {
     "nfrc": "U after NFRC winter conditions, {winter} outside; SHGC after NFRC summer conditions, {sun} straight on "
@@ -20,24 +23,20 @@ CONDITIONS = {
 
 def glass(page: Page) -> Section:
     """Return the film alone against the film on the client's glass."""
-    words, fmt, results = page.words, page.fmt, page.results
-    entries = [entry for entry in results["glazings"] if "refused" not in entry]
-    main = _main_glazing(page)
-    here = [entry for entry in entries if entry["id"] == main]
-    chosen = set(page.chosen["films"])
-    there = [
-        entry
-        for entry in entries
-        if entry["id"] != main and (entry["film"] is None or entry["film"] in chosen)
-    ]
-    rated = {"winter": page.fmt.temperature(-18), "sun": page.fmt.irradiance(783)}
-    note = words(CONDITIONS[results["choice"]["conditions"]], **rated) + f" {_computed(page)} "
+    words, fmt, findings = page.words, page.fmt, page.findings
+    rated = [entry for entry in findings.glazings if isinstance(entry, Rated)]
+    main = findings.views.glazing
+    here = [entry for entry in rated if entry.id == main]
+    chosen = page.chosen_option.films
+    there = [entry for entry in rated if entry.id != main and (entry.film is None or entry.film in chosen)]
+    test = {"winter": fmt.temperature(-18), "sun": fmt.irradiance(783)}
+    note = words(CONDITIONS[findings.choice.conditions], **test) + f" {_computed(page)} "
     note += words(
         "Fading light: 300 to 600 nm weighted by damage (ISO 9050, CIE 89/3). No film stops fading."
     )
     blocks: list[Block] = [
         Heading(words("The film on your glass"), level=2, id="glass"),
-        light_and_heat(results, fmt, words),
+        light_and_heat(findings, fmt, words),
         _ratings(
             page,
             here,
@@ -61,36 +60,27 @@ def _computed(page: Page) -> str:
     return page.words("Computed after the standard, not a certified rating.")
 
 
-def _main_glazing(page: Page) -> str:
-    """Return the glazing with the largest area, filmed panes first."""
-    area: dict[tuple[bool, str], float] = {}
-    for pane in page.results["panes"]:
-        key = (bool(pane["film"]), pane["glazing"])
-        area[key] = area.get(key, 0.0) + pane["area_m2"] * pane["quantity"]
-    return max(area, key=lambda key: (key[0], area[key], key[1]))[1]
-
-
-def _ratings(page: Page, entries: list[Any], caption: str, note: str, name: str) -> Table:
+def _ratings(page: Page, entries: Sequence[Rated], caption: str, note: str, name: str) -> Table:
     words, fmt = page.words, page.fmt
-    heat = "g" if page.results["choice"]["conditions"] == "en" else "SHGC"
-    several = len({entry["id"] for entry in entries}) > 1
+    heat = "g" if page.findings.choice.conditions == "en" else "SHGC"
+    several = len({entry.id for entry in entries}) > 1
     unit = fmt.u_value(1).split("\u00a0", 1)[1]
-    rows: list[Any] = []
+    rows = []
     for entry in entries:
-        name_ = page.film(entry["film"])
-        if several and entry["film"] is None:
-            name_ = words("{glass}, bare", glass=page.glazing(entry["id"]))
+        name_ = page.film(entry.film)
+        if several and entry.film is None:
+            name_ = words("{glass}, bare", glass=page.glazing(entry.id))
         cells = [
             name_,
-            fmt.percent(entry["t_visible"]),
-            fmt.percent(entry["r_visible_out"]),
-            fmt.percent(entry["r_visible_in"]),
-            fmt.number(entry["shgc"], 2),
-            fmt.percent(entry["t_uv"], 1),
-            fmt.percent(entry["t_fading"]),
-            fmt.u_value(entry["u_w_m2k"]).split("\u00a0")[0],
+            fmt.percent(entry.t_visible),
+            fmt.percent(entry.r_visible_out),
+            fmt.percent(entry.r_visible_in),
+            fmt.number(entry.shgc, 2),
+            fmt.percent(entry.t_uv, 1),
+            fmt.percent(entry.t_fading),
+            fmt.u_value(entry.u_w_m2k).split("\u00a0")[0],
         ]
-        stands_out = entry["film"] is None if several else entry["film"] in page.chosen["films"]
+        stands_out = entry.film is None if several else entry.film in page.chosen_option.films
         rows.append(Row(cells, "strong" if stands_out else "none"))
     return Table(
         [
@@ -114,9 +104,9 @@ def _refused(page: Page) -> list[str]:
     """Return where film must not go and why, films with one reason together."""
     words = page.words
     together: dict[tuple[str, str], list[str]] = {}
-    for entry in page.results["glazings"]:
-        if "refused" in entry:
-            together.setdefault((entry["id"], entry["refused"]), []).append(page.film(entry["film"]))
+    for entry in page.findings.glazings:
+        if isinstance(entry, Refused):
+            together.setdefault((entry.id, entry.refused), []).append(page.film(entry.film))
     return [
         words(
             "{glass}: {why} ({films}).",
@@ -130,7 +120,7 @@ def _refused(page: Page) -> list[str]:
 
 def options(page: Page) -> Section:
     """Return every option with its heat, light and cost, doing nothing among them."""
-    words, fmt, results = page.words, page.fmt, page.results
+    words, fmt, findings = page.words, page.fmt, page.findings
     whole = page.whole_year
     columns = [
         Column("option", words("Option"), width=2.2),
@@ -149,29 +139,29 @@ def options(page: Page) -> Section:
         Column("cost", words("Price"), align="decimal", width=1.3),
     ]
     rows = []
-    for entry in results["options"]:
+    for entry in findings.options:
         cells = {
             "option": page.option(entry),
-            "peak": fmt.significant(entry["peak_solar_w"], 3),
-            "cut": page.less(page.nothing["peak_solar_w"], entry["peak_solar_w"]),
-            "light": fmt.percent(entry["t_visible"]),
-            "mirror": fmt.percent(entry["r_visible_out"]),
-            "panes": "—" if entry["kind"] == "shade" else fmt.number(entry["panes_filmed"]),
-            "cost": fmt.money(entry["cost"]) if Decimal(entry["cost"] or 0) else "—",
+            "peak": fmt.significant(entry.peak_solar_w, 3),
+            "cut": page.less(page.bare_option.peak_solar_w, entry.peak_solar_w),
+            "light": fmt.percent(entry.t_visible),
+            "mirror": fmt.percent(entry.r_visible_out),
+            "panes": "—" if entry.kind == "shade" else fmt.number(entry.panes_filmed),
+            "cost": fmt.money(entry.cost) if entry.cost else "—",
         }
         if whole:
-            cells["warm"] = fmt.significant(entry["kept_out_warm_kwh"], 2)
-            cells["cold"] = fmt.significant(entry["kept_out_cold_kwh"], 2)
+            cells["warm"] = fmt.significant(entry.kept_out_warm_kwh, 2)
+            cells["cold"] = fmt.significant(entry.kept_out_cold_kwh, 2)
         order = [cells[column.key] for column in columns]
-        if entry["chosen"]:
+        if entry.chosen:
             rows.append(Row(order, "strong"))
         else:
-            rows.append(Row(order, "muted" if entry["excluded"] else "none"))
+            rows.append(Row(order, "muted" if entry.excluded else "none"))
     note = words("The option in bold is the one offered.")
     if whole:
         note += " " + words(
             "Warm and cold: hours of {base} and more outside, and colder ones, in which the sun helps to heat.",
-            base=fmt.temperature(results["options"][0]["cold_below_c"]),
+            base=fmt.temperature(page.bare_option.cold_below_c),
         )
     blocks: list[Block] = [
         Heading(words("Your options, side by side"), level=1, id="options"),
@@ -183,13 +173,13 @@ def options(page: Page) -> Section:
             id="all",
         ),
     ]
-    uncut = [entry for entry in results["options"] if entry.get("withheld", {}).get("cost") == "no_plan"]
+    uncut = [entry for entry in findings.options if entry.withheld.get("cost") == "no_plan"]
     if uncut:
         blocks.append(Bullets([words(SENTENCES["no_plan"], film=page.option(entry)) for entry in uncut]))
     out = _ruled_out(page)
     if out:
         blocks += [Paragraph(words("Ruled out by the limits you set, and why:")), Bullets(out)]
-    figure = months(results, fmt, words)
+    figure = months(findings, fmt, words)
     if figure is not None:
         blocks.append(figure)
     return Section("options", blocks)
@@ -198,8 +188,8 @@ def options(page: Page) -> Section:
 def _ruled_out(page: Page) -> list[str]:
     return [
         sentence
-        for entry in page.results["options"]
+        for entry in page.findings.options
         for sentence in sentences(
-            page, page.option(entry), [item for item in entry["excluded"] if item["what"] != "no_plan"]
+            page, page.option(entry), [limit for limit in entry.excluded if limit.what != "no_plan"]
         )
     ]

@@ -2,37 +2,37 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING
 
+from reportkit.job.decisions import BARE
 from reportkit.report.blocks import Block, Bullets, Fact, Facts, Heading, Paragraph, Section
 from reportkit.report.page import Page
 
-BARE = "none"
+if TYPE_CHECKING:
+    from reportkit.job.decisions import Choice, Decision
 
 
 def decided(page: Page) -> Section:
     """Return the newest decision of the job's log; nothing where there is none."""
-    log = page.job["decisions"]
+    log = page.findings.job.decisions
     if not log:
         return Section("decided", [])
     words, fmt = page.words, page.fmt
     newest = log[-1]
-    day = fmt.date(dt.date.fromisoformat(newest["date"]))
+    day = fmt.date(newest.date)
     said = (
-        words("On {date} {who} decided:", date=day, who=newest["who"])
-        if newest["who"]
+        words("On {date} {who} decided:", date=day, who=newest.who)
+        if newest.who
         else words("On {date} it was decided:", date=day)
     )
     blocks: list[Block] = [
         Heading(words("What was decided"), level=1, id="decided"),
         Paragraph(said),
-        Facts([*_films(page, newest["films"]), *_others(page, newest)], style="list"),
+        Facts([*_films(page, newest.films), *_others(page, newest)], style="list"),
     ]
     out = [
         words("{pane}: {why}", pane=pane, why=reason or words("no reason was given"))
-        for pane, reason in newest["panes_out"].items()
+        for pane, reason in newest.panes_out.items()
     ]
     if out:
         blocks += [Paragraph(words("Left without film, and why:")), Bullets(out)]
@@ -46,36 +46,36 @@ def decided(page: Page) -> Section:
     return Section("decided", blocks)
 
 
-def _films(page: Page, films: Mapping[str, Any]) -> list[Fact]:
+def _films(page: Page, films: Choice) -> list[Fact]:
     """Return each film decided on and where it goes; the nearest word stands last."""
 
     def name(film: str) -> str:
         return page.film(None if film == BARE else film)
 
     where: dict[str, list[str]] = {}
-    if films["job"]:
-        where.setdefault(name(films["job"]), []).append(page.words("all panes"))
-    for face, film in films["faces"].items():
+    if films.job:
+        where.setdefault(name(films.job), []).append(page.words("all panes"))
+    for face, film in films.faces.items():
         where.setdefault(name(film), []).append(page.face(face))
-    for pane, film in films["panes"].items():
+    for pane, film in films.panes.items():
         where.setdefault(name(film), []).append(page.words("pane {pane}", pane=pane))
     return [Fact(film[:1].upper() + film[1:], ", ".join(places)) for film, places in where.items()]
 
 
-def _others(page: Page, newest: Mapping[str, Any]) -> list[Fact]:
+def _others(page: Page, newest: Decision) -> list[Fact]:
     words, fmt = page.words, page.fmt
     facts = []
-    if newest["overrides"]:
-        facts.append(Fact(words("Why not what is recommended"), newest["overrides"]))
-    for room, celsius in newest["set_points"].items():
+    if newest.overrides:
+        facts.append(Fact(words("Why not what is recommended"), newest.overrides))
+    for room, celsius in newest.set_points.items():
         facts.append(
             Fact(words("Cooling in {room}, set to", room=page.room(room)), fmt.temperature(celsius, 1))
         )
-    if newest["electricity_rate"] is not None:
-        rate = f"{fmt.currency}\u00a0{fmt.significant(newest['electricity_rate'], 4)}"
+    if newest.electricity_rate is not None:
+        rate = f"{fmt.currency}\u00a0{fmt.significant(newest.electricity_rate, 4)}"
         facts.append(Fact(words("Electricity, one rate"), words("{rate} for a kWh", rate=rate)))
-    if newest["budget"] is not None:
-        facts.append(Fact(words("Budget"), fmt.money(newest["budget"])))
-    if newest["note"]:
-        facts.append(Fact(words("Note"), newest["note"]))
+    if newest.budget is not None:
+        facts.append(Fact(words("Budget"), fmt.money(newest.budget)))
+    if newest.note:
+        facts.append(Fact(words("Note"), newest.note))
     return facts

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import Any
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from reportkit.report.limits import beside
 from reportkit.report.page import Page
 from reportkit.report.together import together
 
-#: What an option lacks or exceeds; one sentence for each word of ``excluded`` in the results.
+if TYPE_CHECKING:
+    from reportkit.findings.advice import Excluded
+
+#: What an option lacks or exceeds; one sentence for each of `Excluded.what`.
 SENTENCES = {
     "visible_transmittance": "{film}: pane {pane} would let in {value} of the light; you asked for {limit} or more.",
     "visible_reflectance": (
@@ -30,41 +33,42 @@ def stops(page: Page) -> list[str]:
     words = page.words
     causes: dict[tuple[str, str], list[str]] = {}
     whole: list[str] = []
-    films = [entry for entry in page.results["options"] if entry["kind"] == "film"]
-    for entry in films if page.leaves_glass else [page.chosen]:
-        name = page.film(entry["id"]) if entry["id"] in page.films else page.option(entry)
+    films = [option for option in page.findings.options if option.kind == "film"]
+    for option in films if page.leaves_glass else [page.chosen_option]:
+        name = page.film(option.id) if option.id in page.films else page.option(option)
         panes: dict[str, list[str]] = {}
-        for item in entry["bare_because"]:
-            panes.setdefault(words.said(item["why"]), []).append(item["pane"])
+        for bare in option.bare_because:
+            panes.setdefault(words.said(bare.why), []).append(bare.pane)
         for why, ids in panes.items():
             causes.setdefault((why, together(page, ids, first=True)), []).append(name)
-        whole += sentences(page, name, [item for item in entry["excluded"] if item["what"] == "no_plan"])
+        whole += sentences(page, name, [limit for limit in option.excluded if limit.what == "no_plan"])
     return [
         words("{panes} cannot have {films}: {why}.", panes=panes, films=", ".join(names), why=why)
         for (why, panes), names in causes.items()
     ] + whole
 
 
-def _shown(page: Page, item: Mapping[str, Any]) -> tuple[str, str]:
+def _shown(page: Page, limit: Excluded) -> tuple[str, str]:
+    """Return a value and its limit, with decimals where they would look alike."""
     fmt = page.fmt
-    if item["what"] == "budget":
-        return fmt.money(item["value"]), fmt.money(item["limit"])
-    return beside(fmt.percent, item["value"], item["limit"])
+    if limit.what == "budget":
+        return fmt.money(limit.value), fmt.money(limit.limit)
+    return beside(fmt.percent, limit.value, limit.limit)
 
 
-def sentences(page: Page, film: str, excluded: Iterable[Mapping[str, Any]]) -> list[str]:
+def sentences(page: Page, film: str, excluded: Iterable[Excluded]) -> list[str]:
     """Return one sentence for each thing that rules a film out."""
-    found: dict[str, str] = {}
-    for item in excluded:
-        value, limit = _shown(page, item)
-        found.setdefault(
-            item["what"],
+    said: dict[str, str] = {}
+    for limit in excluded:
+        value, allowed = _shown(page, limit)
+        said.setdefault(
+            limit.what,
             page.words(
-                SENTENCES[item["what"]],
+                SENTENCES[limit.what],
                 film=film,
-                pane=item["pane"],
+                pane=limit.pane,
                 value=value,
-                limit=limit,
+                limit=allowed,
             ),
         )
-    return list(found.values())
+    return list(said.values())

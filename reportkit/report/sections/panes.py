@@ -11,28 +11,28 @@ from reportkit.report.together import together
 
 def panes(page: Page) -> Section:
     """Return the panes by what they let in at the worst hour."""
-    words, fmt, results = page.words, page.fmt, page.results
+    words, fmt, findings = page.words, page.fmt, page.findings
     rows = []
-    ranked = sorted(results["panes"], key=lambda pane: pane["rank"])
-    for entry in ranked:
+    ranked = sorted(findings.panes, key=lambda pane: pane.rank)
+    for pane in ranked:
         rows.append(
             Row(
                 [
-                    entry["id"],
-                    page.room(entry["room"]),
-                    page.face(entry["face"]),
-                    fmt.number(entry["quantity"]),
-                    fmt.size_mm(entry["width_mm"], entry["height_mm"]),
-                    fmt.significant(entry["peak_solar_w"], 3),
-                    fmt.significant(entry["peak_solar_filmed_w"], 3),
-                    page.film(entry["film"]) if entry["film"] else words("stays bare"),
+                    pane.id,
+                    page.room(pane.room),
+                    page.face(pane.face),
+                    fmt.number(pane.quantity),
+                    fmt.size_mm(pane.width_mm, pane.height_mm),
+                    fmt.significant(pane.peak_solar_w, 3),
+                    fmt.significant(pane.peak_solar_filmed_w, 3),
+                    page.film(pane.film) if pane.film else words("stays bare"),
                 ],
-                "none" if entry["film"] or page.leaves_glass else "muted",
+                "none" if pane.film or page.leaves_glass else "muted",
             )
         )
     blocks: list[Block] = [
         Heading(words("Which panes let it in"), level=1, id="panes"),
-        *elevation(results, fmt, words),
+        *elevation(page.findings, fmt, words),
         Table(
             [
                 Column("id", words("Pane")),
@@ -47,7 +47,7 @@ def panes(page: Page) -> Section:
             rows,
             caption=words(
                 "The sun's heat through each pane at the worst hour, {when}",
-                when=page.when(results["bad_day"]["time"]),
+                when=page.when(findings.bad_day.time),
             ),
             note=words("Equal panes are counted together. Sizes are the smallest readings of the glass."),
             id="pane-list",
@@ -55,13 +55,13 @@ def panes(page: Page) -> Section:
         *beside_panes(page, ranked),
     ]
     bare: dict[str, list[str]] = {}
-    for entry in results["panes"]:
-        if entry["bare_because"]:
-            bare.setdefault(words.said(entry["bare_because"]), []).append(entry["id"])
+    for pane in findings.panes:
+        if pane.bare_because:
+            bare.setdefault(words.said(pane.bare_because), []).append(pane.id)
     if bare:
-        told = [
+        said = [
             words("{pane}: {why}.", pane=together(page, ids, first=True), why=why)
             for why, ids in bare.items()
         ]
-        blocks += [Paragraph(words("Panes that stay bare, and why:")), Bullets(told)]
+        blocks += [Paragraph(words("Panes that stay bare, and why:")), Bullets(said)]
     return Section("panes", blocks)

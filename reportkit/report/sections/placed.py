@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from reportkit.report.blocks import Block, Bullets, Fact, Facts
 from reportkit.report.figures.roll_layout import SHELF
 from reportkit.report.page import Page
 from reportkit.report.together import together
+
+if TYPE_CHECKING:
+    from reportkit.findings.cutting import RollFound, RollOffered
+    from reportkit.findings.offer import PieceSizes
 
 EXCEPTIONS = {
     "seam": "{pane}: seam at {places} from the left edge of the glass as you stand on the film's side; no gap "
@@ -22,15 +27,17 @@ Place = tuple[int, int, str]
 
 def positions(page: Page) -> dict[str, list[Place]]:
     """Return where each pane's pieces lie."""
-    found: dict[str, list[Place]] = {}
-    for number, roll in enumerate(page.results["cutting"]["rolls"], start=1):
-        for index, strip in enumerate(roll["strips"], start=1):
-            for piece in strip["pieces"]:
-                place = (number, index, "t" if piece["turned"] else "")
-                known = found.setdefault(piece["pane"], [])
+    plan = page.findings.cutting
+    assert plan is not None  # asked only of a job in which film is cut
+    places: dict[str, list[Place]] = {}
+    for number, roll in enumerate(plan.rolls, start=1):
+        for index, strip in enumerate(roll.strips, start=1):
+            for piece in strip.pieces:
+                place = (number, index, "t" if piece.turned else "")
+                known = places.setdefault(piece.pane, [])
                 if place not in known:
                     known.append(place)
-    return found
+    return places
 
 
 def joined(places: list[Place]) -> list[str]:
@@ -49,66 +56,70 @@ def joined(places: list[Place]) -> list[str]:
     ]
 
 
-def size(page: Page, piece: dict[str, Any]) -> str:
+def size(page: Page, piece: PieceSizes) -> str:
     """Return the width and height to cut for a pane, without the unit; its parts' widths with + between."""
-    widths = piece["parts_mm"] or [piece["width_mm"]]
+    widths = piece.parts_mm or (piece.width_mm,)
     across = "\u00a0+ ".join(page.fmt.length_mm(width, unit=False) for width in widths)
-    return f"{across}\u00a0×\u00a0{page.fmt.length_mm(piece['height_mm'], unit=False)}"
+    return f"{across}\u00a0×\u00a0{page.fmt.length_mm(piece.height_mm, unit=False)}"
 
 
-def shopping(page: Page, rolls: list[dict[str, Any]]) -> str:
-    """Return rolls as what one takes: equal ones together, packs whole, those on the shelf told as such."""
+def shopping(page: Page, rolls: Sequence[RollFound | RollOffered], *, shelf_told: bool = True) -> str:
+    """Return rolls as what one takes: equal ones together, packs whole.
+
+    Those on the shelf are told as such, unless the reader knows it (``shelf_told`` is false).
+    """
     words, fmt = page.words, page.fmt
     counted: dict[tuple[float, float, int, bool], int] = {}
     for roll in rolls:
-        key = (roll["width_mm"], roll["length_mm"], roll["pack"], roll["label"] == SHELF)
+        key = (roll.width_mm, roll.length_mm, roll.pack, shelf_told and roll.label == SHELF)
         counted[key] = counted.get(key, 0) + 1
-    found = []
+    said = []
     for (width, length, pack, there), count in counted.items():
         one = f"{fmt.length_mm(width)} × {fmt.distance_m(length / 1000, 2)}"
         if pack > 1:
-            told = words.many(
+            packs = words.many(
                 "{n} pack of {rolls} rolls, each {size}",
                 "{n} packs of {rolls} rolls, each {size}",
                 count // pack,
                 rolls=fmt.number(pack),
                 size=one,
             )
-            found.append(told)
+            said.append(packs)
         elif there:
-            found.append(words("{rolls} from the shelf", rolls=f"{fmt.number(count)} × {one}"))
+            said.append(words("{rolls} from the shelf", rolls=f"{fmt.number(count)} × {one}"))
         else:
-            found.append(f"{fmt.number(count)} × {one}")
-    return ", ".join(found)
+            said.append(f"{fmt.number(count)} × {one}")
+    return ", ".join(said)
 
 
-def to_buy(page: Page, rolls: list[dict[str, Any]]) -> list[Block]:
+def to_buy(page: Page, rolls: Sequence[RollFound]) -> list[Block]:
     """Return what to buy of each film, and what to take off the shelf."""
     words = page.words
     facts = []
     for there, label in ((False, words("To buy")), (True, words("From the shelf"))):
-        mine = [roll for roll in rolls if (roll["label"] == SHELF) is there]
-        for film in dict.fromkeys(roll["film"] for roll in mine):
-            taken = [{**roll, "label": ""} for roll in mine if roll["film"] == film]
-            facts.append(Fact(label, shopping(page, taken), page.film(film)))
+        mine = [roll for roll in rolls if (roll.label == SHELF) is there]
+        for film in dict.fromkeys(roll.film for roll in mine):
+            taken = shopping(page, [roll for roll in mine if roll.film == film], shelf_told=False)
+            facts.append(Fact(label, taken, page.film(film)))
     return [Facts(facts, style="list")]
 
 
 def exceptions(page: Page) -> list[Block]:
     """Return the panes whose film is joined, or cut with less than the whole allowance."""
     words, fmt = page.words, page.fmt
-    found: dict[tuple[str, tuple[tuple[str, str], ...]], list[str]] = {}
-    for piece in page.results["pieces"]:
-        if piece["seams_mm"]:
-            places = ", ".join(fmt.length_mm(place) for place in piece["seams_mm"])
-            found.setdefault(("seam", (("places", places),)), []).append(piece["pane"])
-    for piece in page.results["pieces"]:
-        if piece["reduced"]:
-            size = fmt.size_mm(piece["width_mm"], piece["height_mm"])
-            glass = fmt.size_mm(piece["widest_mm"], piece["tallest_mm"])
-            found.setdefault(("reduced", (("size", size), ("glass", glass))), []).append(piece["pane"])
+    pieces = page.findings.pieces
+    special: dict[tuple[str, tuple[tuple[str, str], ...]], list[str]] = {}
+    for piece in pieces:
+        if piece.seams_mm:
+            places = ", ".join(fmt.length_mm(place) for place in piece.seams_mm)
+            special.setdefault(("seam", (("places", places),)), []).append(piece.pane)
+    for piece in pieces:
+        if piece.reduced:
+            size = fmt.size_mm(piece.width_mm, piece.height_mm)
+            glass = fmt.size_mm(piece.widest_mm, piece.tallest_mm)
+            special.setdefault(("reduced", (("size", size), ("glass", glass))), []).append(piece.pane)
     points = [
         words(EXCEPTIONS[kind], pane=together(page, ids, first=True), **dict(values))
-        for (kind, values), ids in found.items()
+        for (kind, values), ids in special.items()
     ]
     return [Bullets(points)] if points else []

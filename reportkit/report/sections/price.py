@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING
 
 from reportkit.report.blocks import (
     Block,
@@ -24,6 +22,11 @@ from reportkit.report.sections.tariff import as_of
 from reportkit.report.sections.verdicts import conditions
 from reportkit.units import decimals_of
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from reportkit.findings.offer import PriceLine
+
 LINES = {
     "labour": "Fitting",
     "travel": "Travel",
@@ -37,7 +40,7 @@ UNITS = {"h": "h", "job": ""}
 def price(page: Page) -> Section:
     """Return the price line by line with tax, deposit, terms and acceptance."""
     words, fmt = page.words, page.fmt
-    made = page.results["price"]
+    made = page.findings.price
     if page.leaves_glass:
         return Section(
             "price",
@@ -46,47 +49,47 @@ def price(page: Page) -> Section:
                 Paragraph(words("Nothing is to be fitted, so there is nothing to pay.")),
             ],
         )
-    rows: list[Any] = [
+    rows: list[Row | list[str]] = [
         [
             _line(page, entry),
             _quantity(page, entry),
-            fmt.money(entry["rate"], every=True),
-            fmt.money(entry["amount"]),
+            fmt.money(entry.rate, every=True),
+            fmt.money(entry.amount),
         ]
-        for entry in made["lines"]
-        if entry["group"] != "materials"
+        for entry in made.lines
+        if entry.group != "materials"
     ]
-    small = [Decimal(entry["amount"]) for entry in made["lines"] if entry["group"] == "materials"]
+    small = [entry.amount for entry in made.lines if entry.group == "materials"]
     if small:
-        rows.insert(_after_film(made["lines"]), [words("Materials"), "", "", fmt.money(sum(small))])
-    percent = fmt.percent(made["tax_fraction"], max(0, decimals_of(made["tax_fraction"]) - 2))
-    if Decimal(made["tax"]):
-        if made["tax_included"]:
-            rows.append(Row([words("Total"), "", "", fmt.money(made["total"])], "total"))
+        rows.insert(_after_film(made.lines), [words("Materials"), "", "", fmt.money(sum(small))])
+    percent = fmt.percent(made.tax_fraction, max(0, decimals_of(made.tax_fraction) - 2))
+    if made.tax:
+        if made.tax_included:
+            rows.append(Row([words("Total"), "", "", fmt.money(made.total)], "total"))
             rows.append(
                 Row(
                     [
-                        words("of which {tax}, {percent}", tax=made["tax_name"], percent=percent),
+                        words("of which {tax}, {percent}", tax=made.tax_name, percent=percent),
                         "",
                         "",
-                        fmt.money(made["tax"]),
+                        fmt.money(made.tax),
                     ],
                     "muted",
                 )
             )
         else:
-            rows.append(Row([words("Net"), "", "", fmt.money(made["net"])], "strong"))
+            rows.append(Row([words("Net"), "", "", fmt.money(made.net)], "strong"))
             rows.append(
                 [
-                    words("{tax}, {percent}", tax=made["tax_name"], percent=percent),
+                    words("{tax}, {percent}", tax=made.tax_name, percent=percent),
                     "",
                     "",
-                    fmt.money(made["tax"]),
+                    fmt.money(made.tax),
                 ]
             )
-            rows.append(Row([words("Total"), "", "", fmt.money(made["total"])], "total"))
+            rows.append(Row([words("Total"), "", "", fmt.money(made.total)], "total"))
     else:
-        rows.append(Row([words("Total"), "", "", fmt.money(made["total"])], "total"))
+        rows.append(Row([words("Total"), "", "", fmt.money(made.total)], "total"))
     blocks: list[Block] = [
         Heading(words("Price"), level=1, id="price"),
         Table(
@@ -97,8 +100,8 @@ def price(page: Page) -> Section:
                 Column("amount", words("Amount"), align="decimal"),
             ],
             rows,
-            caption=words("What it costs, in {currency}", currency=made["currency"]),
-            note=as_of(page, page.chosen["films"]),
+            caption=words("What it costs, in {currency}", currency=made.currency),
+            note=as_of(page, page.chosen_option.films),
             id="price-list",
         ),
         *conditions(page),
@@ -108,14 +111,14 @@ def price(page: Page) -> Section:
     return Section("price", blocks)
 
 
-def _after_film(lines: list[dict[str, Any]]) -> int:
-    return sum(1 for entry in lines if entry["group"] == "film")
+def _after_film(lines: Sequence[PriceLine]) -> int:
+    return sum(1 for entry in lines if entry.group == "film")
 
 
-def _line(page: Page, entry: dict[str, Any]) -> str:
+def _line(page: Page, entry: PriceLine) -> str:
     words, fmt = page.words, page.fmt
-    if entry["group"] == "film":
-        parts = entry["id"].split(":")
+    if entry.group == "film":
+        parts = entry.id.split(":")
         width = float(parts[2])
         name = page.film(parts[1])
         if len(parts) > 4:
@@ -134,44 +137,44 @@ def _line(page: Page, entry: dict[str, Any]) -> str:
                 length=fmt.distance_m(float(parts[3]) / 1000),
             )
         return words("{film}, {width} wide, by length", film=name, width=fmt.length_mm(width))
-    return words(LINES[entry["id"]]) if entry["id"] in LINES else words.said(entry["text"])
+    return words(LINES[entry.id]) if entry.id in LINES else words.said(entry.text)
 
 
-def _quantity(page: Page, entry: dict[str, Any]) -> str:
+def _quantity(page: Page, entry: PriceLine) -> str:
     fmt = page.fmt
-    value = Decimal(entry["quantity"])
-    if entry["unit"] in ("m", "ft"):  # as sold, whatever the reader's units: the rate is that of this unit
-        return f"{fmt.number(value, 2)}\u00a0{entry['unit']}"
-    if entry["unit"] == "roll":
+    value = entry.quantity
+    if entry.unit in ("m", "ft"):  # as sold, whatever the reader's units: the rate is that of this unit
+        return f"{fmt.number(value, 2)}\u00a0{entry.unit}"
+    if entry.unit == "roll":
         return page.words.many("{n} roll", "{n} rolls", int(value))
-    if entry["unit"] == "pack":
+    if entry.unit == "pack":
         return page.words.many("{n} pack", "{n} packs", int(value))
     text = fmt.number(value, decimals_of(value))
-    unit = UNITS.get(entry["unit"], entry["unit"])
+    unit = UNITS.get(entry.unit, entry.unit)
     return f"{text}\u00a0{page.words(unit)}" if unit else text
 
 
 def _terms(page: Page) -> list[Block]:
     words, fmt = page.words, page.fmt
-    quote, made = page.job["quote"], page.results["price"]
-    facts = [Fact(words("Offer"), f"{quote['number']}, {fmt.date(dt.date.fromisoformat(quote['date']))}")]
-    if quote["valid_until"]:
-        facts.append(Fact(words("Valid until"), fmt.date(dt.date.fromisoformat(quote["valid_until"]))))
-    if Decimal(made["deposit"]):
-        facts.append(Fact(words("Deposit"), fmt.money(made["deposit"]), words("on acceptance")))
-        facts.append(Fact(words("Balance"), fmt.money(made["balance"]), words("on completion")))
+    quote, made = page.findings.job.quote, page.findings.price
+    facts = [Fact(words("Offer"), f"{quote.number}, {fmt.date(quote.date)}")]
+    if quote.valid_until:
+        facts.append(Fact(words("Valid until"), fmt.date(quote.valid_until)))
+    if made.deposit:
+        facts.append(Fact(words("Deposit"), fmt.money(made.deposit), words("on acceptance")))
+        facts.append(Fact(words("Balance"), fmt.money(made.balance), words("on completion")))
     blocks: list[Block] = [Facts(facts, style="list")]
-    if quote["terms"]:
-        blocks += [Heading(words("Terms"), level=2, id="terms"), Bullets(quote["terms"])]
+    if quote.terms:
+        blocks += [Heading(words("Terms"), level=2, id="terms"), Bullets(quote.terms)]
     return blocks
 
 
 def _acceptance(page: Page) -> list[Block]:
     words = page.words
-    business = page.job["business"]
-    lines = [business["name"], *business["address"], business["contact"]]
-    if business["tax_number"]:
-        lines.append(words("Tax number {number}", number=business["tax_number"]))
+    business = page.findings.job.business
+    lines = [business.name, *business.address, business.contact]
+    if business.tax_number:
+        lines.append(words("Tax number {number}", number=business.tax_number))
     return [
         Heading(words("Acceptance"), level=2, id="acceptance"),
         Paragraph(
@@ -181,8 +184,8 @@ def _acceptance(page: Page) -> list[Block]:
         ),
         Signature(
             [
-                words("{client}, date", client=page.job["client"]["name"]),
-                words("For {business}, date", business=business["name"]),
+                words("{client}, date", client=page.findings.job.client.name),
+                words("For {business}, date", business=business.name),
             ]
         ),
         Paragraph(" · ".join(line for line in lines if line), role="note"),

@@ -2,87 +2,89 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING
 
+from reportkit.findings.rooms import RoomFound, RoomNotDescribed
 from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.report.names import GLARE, REASONS
 from reportkit.report.page import Page
+
+if TYPE_CHECKING:
+    from reportkit.findings.rooms import Spread
 
 
 def rooms(page: Page) -> Section:
     """Return every described room's year, with and without, and the seat by the window."""
     words = page.words
     blocks: list[Block] = [Heading(words("What it does to the rooms"), level=1, id="rooms")]
-    described = [entry for entry in page.results["rooms"] if entry["options"]]
-    missing = [entry for entry in page.results["rooms"] if not entry["options"]]
+    described = [entry for entry in page.findings.rooms if isinstance(entry, RoomFound)]
     blocks += [_room(page, entry) for entry in described]
     if described:
         blocks.append(Bullets([_says(page, entry) for entry in described]))
-    if missing:
-        reasons = sorted({entry["withheld"]["options"] for entry in missing})
-        for reason in reasons:
-            names = ", ".join(
-                page.room(entry["id"]) for entry in missing if entry["withheld"]["options"] == reason
+    missing: dict[str, list[str]] = {}
+    for entry in page.findings.rooms:
+        if isinstance(entry, RoomNotDescribed):
+            missing.setdefault(entry.withheld["options"], []).append(page.room(entry.id))
+    for reason, names in sorted(missing.items()):
+        blocks.append(
+            Paragraph(
+                words("Withheld for {rooms}: {why}.", rooms=", ".join(names), why=words(REASONS[reason])),
+                role="note",
             )
-            blocks.append(
-                Paragraph(
-                    words("Withheld for {rooms}: {why}.", rooms=names, why=words(REASONS[reason])),
-                    role="note",
-                )
-            )
+        )
     blocks.append(_seat(page))
     return Section("rooms", blocks)
 
 
-def _room(page: Page, room: dict[str, Any]) -> Table:
+def _room(page: Page, room: RoomFound) -> Table:
     words, fmt = page.words, page.fmt
     columns = [
         Column("option", words("Option")),
-        Column("hot", words("Hours over {limit}", limit=fmt.temperature(room["too_hot_c"])), align="right"),
+        Column("hot", words("Hours over {limit}", limit=fmt.temperature(room.too_hot_c)), align="right"),
         Column("hottest", words("Hottest hour"), align="right"),
     ]
-    if room["has_cooling"]:
+    if room.has_cooling:
         columns += [
             Column("cooling", words("Cooling [kWh/yr]"), align="right"),
             Column("peak", words("Most cooling [W]"), align="right"),
         ]
-    if room["has_heating"]:
+    if room.has_heating:
         columns.append(Column("heating", words("Heating [kWh/yr]"), align="right"))
     rows = []
-    for entry in room["options"]:
-        option = page.option_named(entry["id"])
+    for entry in room.options:
+        option = page.option_named(entry.id)
         cells = {
             "option": page.option(option),
-            "hot": _range(page, entry["hot_hours"]),
-            "hottest": _temperatures(page, entry["hottest_c"]),
-            "cooling": _range(page, entry["cooling_kwh"]),
-            "peak": _range(page, entry["peak_cooling_w"]),
-            "heating": _range(page, entry["heating_kwh"]),
+            "hot": _range(page, entry.hot_hours),
+            "hottest": _temperatures(page, entry.hottest_c),
+            "cooling": _range(page, entry.cooling_kwh),
+            "peak": _range(page, entry.peak_cooling_w),
+            "heating": _range(page, entry.heating_kwh),
         }
-        rows.append(Row([cells[column.key] for column in columns], "strong" if option["chosen"] else "none"))
+        rows.append(Row([cells[column.key] for column in columns], "strong" if option.chosen else "none"))
     return Table(
         columns,
         rows,
-        caption=words("{room}: a year under every option", room=page.room(room["id"])),
+        caption=words("{room}: a year under every option", room=page.room(room.id)),
         note=words(
             "Each pair is a range: eight of ten computed cases lie in it. Hours when someone is there; felt "
             "temperature, that is half air and half surfaces, more or less. Hourly balance after ISO 13790: "
             "computed, not a certified rating."
         ),
-        id=f"room-{room['id']}",
+        id=f"room-{room.id}",
     )
 
 
-def _range(page: Page, spread: dict[str, float] | None) -> str:
+def _range(page: Page, spread: Spread | None) -> str:
     if spread is None:
         return "—"
-    return page.fmt.range(spread["p10"], spread["p50"], spread["p90"])
+    return page.fmt.range(spread.p10, spread.p50, spread.p90)
 
 
-def _temperatures(page: Page, spread: dict[str, float] | None) -> str:
+def _temperatures(page: Page, spread: Spread | None) -> str:
     if spread is None:
         return "—"
-    low, high = (page.fmt.temperature(spread[key]) for key in ("p10", "p90"))
+    low, high = (page.fmt.temperature(end) for end in (spread.p10, spread.p90))
     return low if low == high else f"{low.split(chr(160))[0]}–{high}"
 
 
@@ -106,25 +108,25 @@ def _hot(page: Page, room: str, before: float, after: float) -> str:
     )
 
 
-def _says(page: Page, room: dict[str, Any]) -> str:
+def _says(page: Page, room: RoomFound) -> str:
     """Say in a sentence what the choice does to a room, and whether its cooling copes."""
     words, fmt = page.words, page.fmt
-    name = page.room(room["id"])
-    options = {entry["id"]: entry for entry in room["options"]}
-    before, after = options[page.nothing["id"]], options[page.chosen["id"]]
+    name = page.room(room.id)
+    years = {entry.id: entry for entry in room.options}
+    before, after = years[page.bare_option.id], years[page.chosen_option.id]
     parts = []
     if page.leaves_glass:
         parts.append(words("{room}: nothing changes.", room=name))
-    elif before["hot_hours"] is None:
+    elif before.hot_hours is None or after.hot_hours is None:
         parts.append(
             words("{room}: hot hours are withheld; {why}.", room=name, why=words(REASONS["normals"]))
         )
     else:
-        parts.append(_hot(page, name, before["hot_hours"]["p50"], after["hot_hours"]["p50"]))
-    if not room["has_cooling"]:
+        parts.append(_hot(page, name, before.hot_hours.p50, after.hot_hours.p50))
+    if not room.has_cooling:
         parts.append(words("No cooling, so no bill saving from cooling."))
-    elif room["cooling_capacity_w"] and before["unmet_cooling_h"]:
-        unmet = (before["unmet_cooling_h"]["p50"], after["unmet_cooling_h"]["p50"])
+    elif room.cooling_capacity_w and before.unmet_cooling_h and after.unmet_cooling_h:
+        unmet = (before.unmet_cooling_h.p50, after.unmet_cooling_h.p50)
         if max(unmet) < 1:
             parts.append(words("The cooling unit copes either way."))
         elif unmet[1] < 1:
@@ -147,8 +149,8 @@ def _says(page: Page, room: dict[str, Any]) -> str:
 
 def _seat(page: Page) -> Table:
     words, fmt = page.words, page.fmt
-    seats = page.results["by_window"]
-    hot = any(entry["pane_c"] is not None for entry in seats["options"])
+    seats = page.findings.by_window
+    hot = any(entry.pane_c is not None for entry in seats.options)
     columns = [
         Column("option", words("Option"), width=1.8),
         Column("sun", words("Sun on a seated person"), align="right", width=1.0),
@@ -162,24 +164,24 @@ def _seat(page: Page) -> Table:
     if hot:
         columns.append(Column("humidity", words("Condenses from humidity"), align="right", width=1.0))
     rows = []
-    for entry in seats["options"]:
-        option = page.option_named(entry["id"])
+    for entry in seats.options:
+        option = page.option_named(entry.id)
         cells = {
             "option": page.option(option),
-            "sun": fmt.temperature_difference(entry["sun_on_person_k"], 1),
-            "pane": fmt.temperature(entry["pane_c"]),
-            "adds": fmt.temperature_difference(entry["pane_adds_k"], 1),
-            "glare": words(GLARE[entry["glare"]]),
-            "humidity": fmt.percent(entry["condenses_from_humidity"]),
+            "sun": fmt.temperature_difference(entry.sun_on_person_k, 1),
+            "pane": fmt.temperature(entry.pane_c),
+            "adds": fmt.temperature_difference(entry.pane_adds_k, 1),
+            "glare": words(GLARE[entry.glare]),
+            "humidity": fmt.percent(entry.condenses_from_humidity),
         }
-        rows.append(Row([cells[column.key] for column in columns], "strong" if option["chosen"] else "none"))
+        rows.append(Row([cells[column.key] for column in columns], "strong" if option.chosen else "none"))
     return Table(
         columns,
         rows,
         caption=words(
             "Seated {distance} from pane {pane}, which lets in most at the worst hour",
-            distance=fmt.distance_m(seats["distance_m"]),
-            pane=seats["pane"],
+            distance=fmt.distance_m(seats.distance_m),
+            pane=seats.pane,
         ),
         note=words(
             "Sun on a seated person: added to the mean radiant temperature (ASHRAE 55, Appendix C). Glare: "

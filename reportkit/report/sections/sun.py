@@ -10,10 +10,10 @@ from reportkit.report.page import Page
 
 def sun(page: Page) -> Section:
     """Return the sun on each face by month and hour, and the hours of direct sun."""
-    words, fmt, results = page.words, page.fmt, page.results
+    words, fmt = page.words, page.fmt
     blocks: list[Block] = [
         Heading(words("Where the sun comes in, and when"), level=1, id="sun"),
-        sun_hours(results, fmt, words),
+        sun_hours(page.findings, fmt, words),
         _direct_hours(page),
     ]
     if page.whole_year:
@@ -36,8 +36,8 @@ def _direct_hours(page: Page) -> Table:
         Column(str(month), fmt.month(month), align="decimal") for month in range(1, 13)
     ]
     rows = [
-        [page.face(face["id"]), *(fmt.number(hours, 1) for hours in face["direct_sun_hours"])]
-        for face in page.results["faces"]
+        [page.face(face.id), *(fmt.number(hours, 1) for hours in face.direct_sun_hours)]
+        for face in page.findings.faces
     ]
     return Table(
         columns,
@@ -63,13 +63,13 @@ def _year(page: Page) -> Table:
         ],
         [
             {
-                "face": page.face(face["id"]),
-                "bearing": fmt.angle(face["azimuth_deg"]),
-                "year": fmt.yearly_sun(face["annual_kwh_m2"]),
-                "peak": fmt.irradiance(face["peak_w_m2"]),
-                "when": page.when(face["peak_time"]),
+                "face": page.face(face.id),
+                "bearing": fmt.angle(face.azimuth_deg),
+                "year": fmt.yearly_sun(face.annual_kwh_m2),
+                "peak": fmt.irradiance(face.peak_w_m2),
+                "when": page.when(face.peak_time),
             }
-            for face in page.results["faces"]
+            for face in page.findings.faces
         ],
         caption=words("The year on each face"),
         note=words("Bearings clockwise from true north. On the outside of the wall, before any glass."),
@@ -80,7 +80,7 @@ def _year(page: Page) -> Table:
 def bad_day(page: Page) -> Section:
     """Return the worst day hour by hour, bare and with each film."""
     words = page.words
-    room = page.results["bad_day"]["room"]
+    room = page.findings.bad_day.room
     where = (
         words("Only the panes of {room} count here: that is the room complained of.", room=page.room(room))
         if room
@@ -90,7 +90,7 @@ def bad_day(page: Page) -> Section:
         "bad_day",
         [
             Heading(words("The worst day, hour by hour"), level=2, id="worst-day"),
-            bad_day_figure(page.results, page.fmt, words),
+            bad_day_figure(page.findings, page.fmt, words),
             Paragraph(where, role="note"),
         ],
     )

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from collections.abc import Callable, Iterable, Mapping
-from typing import Any
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING, Any
 
+from reportkit.findings.screening import Screened
 from reportkit.report.blocks import (
     Block,
     Bullets,
@@ -22,6 +22,10 @@ from reportkit.report.page import Page
 from reportkit.report.runs import Text, strong, verdict
 from reportkit.report.together import together
 
+if TYPE_CHECKING:
+    from reportkit.findings.glass import PaneFound
+    from reportkit.findings.screening import Approved, Decision, Letter, ScreenReason, Verdict
+
 WORDS = {"nothing_found": "Nothing found", "ask": "Ask first", "refuse": "Do not fit"}
 
 #: Whom a letter goes to, by who decides.
@@ -33,29 +37,25 @@ ADDRESSEES = {
 }
 
 
-def of(page: Page, word: str) -> list[Mapping[str, Any]]:
-    """Return the panes of one verdict that film was meant for."""
-    return [
-        pane
-        for pane in page.results["panes"]
-        if pane["screen"] is not None and pane["screen"]["verdict"] == word
-    ]
+def screened(page: Page) -> list[tuple[PaneFound, Screened | Verdict]]:
+    """Return the panes that film was meant for, each with its verdict."""
+    return [(pane, pane.screen) for pane in page.findings.panes if pane.screen is not None]
 
 
-def reason(page: Page, found: Mapping[str, Any]) -> str:
+def reason(page: Page, one: ScreenReason) -> str:
     """Return a reason of the screen in the reader's units."""
     words, fmt = page.words, page.fmt
-    value, limit = found["value"], found["limit"]
-    if found["about"] == "difference":
+    value, limit = one.value, one.limit
+    if one.about == "difference":
         shown, allowed = beside(fmt.temperature_difference, value, limit)
         return words(
             "the middle is {value} warmer than the edge, of {limit} allowed", value=shown, limit=allowed
         )
-    if found["about"] == "absorptance":
+    if one.about == "absorptance":
         shown, allowed = beside(fmt.percent, value, limit)
         return words(
             "glass and film absorb {value} of the sun; the chart's limit is {limit}"
-            if found["verdict"] == "refuse"
+            if one.verdict == "refuse"
             else "glass and film absorb {value} of the sun; to be asked about from {limit}",
             value=shown,
             limit=allowed,
@@ -64,61 +64,54 @@ def reason(page: Page, found: Mapping[str, Any]) -> str:
         "area": (fmt.area, 1),
         "longest side": (lambda mm, _: fmt.length_mm(mm), 0),
     }
-    if found["about"] not in writes:
-        return words.said(found["text"])
-    name = words(found["about"])
-    write, digits = writes[found["about"]]
+    if one.about not in writes:
+        return words.said(one.text)
+    name = words(one.about)
+    write, digits = writes[one.about]
     if limit is None:
         return words("{name} {value}: the chart's limit is not typed", name=name, value=write(value, digits))
     shown, allowed = beside(write, value, limit, digits)
     return words("{name} {value}, chart's limit {limit}", name=name, value=shown, limit=allowed)
 
 
-def _whys(page: Page, panes: Iterable[tuple[str, Iterable[Mapping[str, Any]], str]], who: bool) -> list[Text]:
+def _whys(page: Page, panes: Iterable[tuple[str, Iterable[ScreenReason], str]], who: bool) -> list[Text]:
     """Return every reason once, with the panes it holds for, who decides, and who approved in writing."""
     ids: dict[tuple[str, str], list[str]] = {}
-    for pane, findings, approved in panes:
-        for found in findings:
-            decides = page.words("Who decides: {who}.", who=page.words.said(found["who"])) if who else ""
-            said = approved if found["approved"] else decides
-            ids.setdefault((reason(page, found), said), []).append(pane)
+    for pane, reasons, approved in panes:
+        for one in reasons:
+            decides = page.words("Who decides: {who}.", who=page.words.said(one.who)) if who else ""
+            said = approved if one.approved else decides
+            ids.setdefault((reason(page, one), said), []).append(pane)
     return [
         [strong(together(page, names, first=True)), ": ", text, ".", *([" ", said] if said else [])]
         for (text, said), names in ids.items()
     ]
 
 
-def _approved(page: Page, made: Mapping[str, Any]) -> str:
+def _approved(page: Page, one: Approved | None) -> str:
     """Return who approved a film on a pane in writing, when and in which file; empty where nobody did."""
-    if not made["approval"]:
+    if one is None:
         return ""
-    return page.words("Approved in writing by {by} on {date} ({file}).", **_letter_of(page, made))
+    return page.words(
+        "Approved in writing by {by} on {date} ({file}).",
+        by=one.by,
+        date=page.fmt.date(one.date),
+        file=one.file,
+    )
 
 
-def _letter_of(page: Page, made: Mapping[str, Any]) -> dict[str, str]:
-    one = made["approval"]
-    return {
-        "by": one["by"],
-        "date": page.fmt.date(dt.date.fromisoformat(one["date"])),
-        "file": one["file"],
-    }
-
-
-def _sorted_out(page: Page) -> tuple[list[str], list[str], dict[tuple[str, ...], list[str]]]:
-    """Return the panes refused, those filmed on a condition, and those approved, by who, when and file."""
+def _sorted_out(page: Page) -> tuple[list[str], list[str], dict[Approved, list[str]]]:
+    """Return the panes refused, those filmed on a condition, and those approved, by the approval."""
     refused, asked = [], []
-    approved: dict[tuple[str, ...], list[str]] = {}
-    for pane in page.results["panes"]:
-        made = pane["screen"]
-        if made is None:
+    approved: dict[Approved, list[str]] = {}
+    for pane, made in screened(page):
+        if not pane.film:
+            refused += [pane.id] * (made.verdict == "refuse")
             continue
-        if not pane["film"]:
-            refused += [pane["id"]] * (made["verdict"] == "refuse")
-            continue
-        if any(not found["approved"] for found in made["findings"]):
-            asked.append(pane["id"])
-        if made["approval"]:
-            approved.setdefault(tuple(_letter_of(page, made).values()), []).append(pane["id"])
+        if any(not one.approved for one in made.findings):
+            asked.append(pane.id)
+        if made.approval:
+            approved.setdefault(made.approval, []).append(pane.id)
     return refused, asked, approved
 
 
@@ -126,28 +119,23 @@ def verdicts(page: Page) -> Section:
     """Return the verdict on every pane that film was meant for."""
     words, fmt = page.words, page.fmt
     blocks: list[Block] = [Heading(words("Is the glass fit for film"), level=1, id="verdicts")]
-    screened = [pane for pane in page.results["panes"] if pane["screen"] is not None]
-    if not screened:
+    panes = screened(page)
+    if not panes:
         blocks.append(Paragraph(words("Nothing is to be fitted, so no pane was judged.")))
         return Section("verdicts", blocks)
     rows = []
-    for pane in screened:
-        made = pane["screen"]
-        known = "difference_k" in made
-        edge, limit = (
-            beside(fmt.temperature_difference, made["difference_k"], made["limit_k"]) if known else ("—", "—")
-        )
-        rows.append(
-            [
-                pane["id"],
-                page.glazing(pane["glazing"]),
-                verdict(made["verdict"], words(WORDS[made["verdict"]])),
-                fmt.percent(made["absorptance"]) if known else "—",
-                edge,
-                limit,
-                page.fmt.day(dt.datetime.fromisoformat(made["case"]["time"]).date()) if known else "—",
-            ]
-        )
+    for pane, made in panes:
+        cells: list[Text] = [
+            pane.id,
+            page.glazing(pane.glazing),
+            verdict(made.verdict, words(WORDS[made.verdict])),
+        ]
+        if isinstance(made, Screened):
+            edge, limit = beside(fmt.temperature_difference, made.difference_k, made.limit_k)
+            cells += [fmt.percent(made.absorptance), edge, limit, fmt.day(made.case.time.date())]
+        else:
+            cells += ["—"] * 4
+        rows.append(cells)
     blocks += [
         Paragraph(
             words(
@@ -172,26 +160,30 @@ def verdicts(page: Page) -> Section:
                 "with a blind drawn where there is one. Limits: NF DTU 39 (1998, since superseded) as quoted, and {limit} for ordinary cut "
                 "edges (common practice). The frame's temperature is an assumption. Where nothing was found, the film "
                 "maker's glass-compatibility chart still decides.",
-                limit=page.fmt.temperature_difference(30),
+                limit=fmt.temperature_difference(30),
             ),
             id="verdict-list",
         ),
     ]
-    titles = {"refuse": words("Refused, and why:"), "ask": words("To be asked about, and why:")}
-    for word, title in titles.items():
-        panes = [
-            (pane["id"], pane["screen"]["findings"], _approved(page, pane["screen"]))
-            for pane in of(page, word)
+    titles: dict[Decision, str] = {
+        "refuse": words("Refused, and why:"),
+        "ask": words("To be asked about, and why:"),
+    }
+    for decision, title in titles.items():
+        whys = [
+            (pane.id, made.findings, _approved(page, made.approval))
+            for pane, made in panes
+            if made.verdict == decision
         ]
-        if panes:
-            blocks += [Paragraph(title), Bullets(_whys(page, panes, who=True))]
+        if whys:
+            blocks += [Paragraph(title), Bullets(_whys(page, whys, who=True))]
     return Section("verdicts", blocks)
 
 
 def conditions(page: Page) -> list[Block]:
     """Return what follows for the price: refused panes are left out, others are priced on a condition."""
-    found = terms(page)
-    return [Bullets(found)] if found else []
+    sentences = terms(page)
+    return [Bullets(sentences)] if sentences else []
 
 
 def terms(page: Page, *, mapped: bool = True) -> list[str]:
@@ -204,51 +196,51 @@ def terms(page: Page, *, mapped: bool = True) -> list[str]:
     mapped
         Whether the reader knows the panes by their codes already.
     """
-    words = page.words
-    found = []
+    words, fmt = page.words, page.fmt
+    sentences = []
     refused, asked, approved = _sorted_out(page)
     if refused:
-        found.append(
+        sentences.append(
             words(
                 "No film on {panes}: left out of the price, of the film to be cut and of what is saved.",
                 panes=together(page, refused, mapped=mapped),
             )
         )
-    found += uncut(page)
+    sentences += uncut(page)
     if asked:
-        found.append(
+        sentences.append(
             words(
                 "{panes}: priced on condition that whoever decides agrees in writing before film is ordered. The "
                 "letters are at the end of this proposal.",
                 panes=together(page, asked, mapped=mapped, first=True),
             )
         )
-    for (by, date, file), panes in approved.items():
-        found.append(
+    for one, panes in approved.items():
+        sentences.append(
             words(
                 "{panes}: film approved in writing by {by} on {date} ({file}), and priced.",
                 panes=together(page, panes, mapped=mapped, first=True),
-                by=by,
-                date=date,
-                file=file,
+                by=one.by,
+                date=fmt.date(one.date),
+                file=one.file,
             )
         )
-    return found + beside_the_point(page, mapped=mapped)
+    return sentences + beside_the_point(page, mapped=mapped)
 
 
 def beside_the_point(page: Page, *, mapped: bool = True) -> list[str]:
     """Return as a sentence on which panes film relieves nothing of what was asked, and the price without."""
-    words, made = page.words, page.results["which_panes"]["beside_the_point"]
-    if not made["panes"]:
+    words, idle = page.words, page.findings.which_panes.beside_the_point
+    if not idle.panes:
         return []
-    panes = together(page, made["panes"], mapped=mapped, first=True)
-    if made["price_without"] is None:
+    panes = together(page, idle.panes, mapped=mapped, first=True)
+    if idle.price_without is None:
         return [words("{panes}: film there relieves nothing of what you asked about.", panes=panes)]
     return [
         words(
             "{panes}: film there relieves nothing of what you asked about; left bare, the price would be {price}.",
             panes=panes,
-            price=page.fmt.money(made["price_without"]),
+            price=page.fmt.money(idle.price_without),
         )
     ]
 
@@ -257,10 +249,10 @@ def uncut(page: Page) -> list[str]:
     """Return as sentences which panes stay bare though the screen does not refuse their film, and why."""
     words = page.words
     bare: dict[str, list[str]] = {}
-    refused = {pane["id"] for pane in of(page, "refuse")}
-    for pane in page.results["panes"]:
-        if pane["bare_because"] and pane["id"] not in refused:
-            bare.setdefault(pane["bare_because"], []).append(pane["id"])
+    for pane in page.findings.panes:
+        refused = pane.screen is not None and pane.screen.verdict == "refuse"
+        if pane.bare_because and not refused:
+            bare.setdefault(pane.bare_because, []).append(pane.id)
     return [
         words("No film on {panes}: {why}.", panes=together(page, ids), why=words.said(why))
         for why, ids in bare.items()
@@ -269,7 +261,7 @@ def uncut(page: Page) -> list[str]:
 
 def holds(page: Page) -> Section:
     """Return for the fitting sheet which panes get no film and which wait for a written answer."""
-    words = page.words
+    words, fmt = page.words, page.fmt
     refused, asked, approved = _sorted_out(page)
     points = []
     if refused:
@@ -282,14 +274,14 @@ def holds(page: Page) -> Section:
                 panes=together(page, asked, first=True),
             )
         )
-    for (by, date, file), panes in approved.items():
+    for one, panes in approved.items():
         points.append(
             words(
                 "{panes}: approved in writing by {by} on {date}; have the letter at hand ({file}).",
                 panes=together(page, panes, first=True),
-                by=by,
-                date=date,
-                file=file,
+                by=one.by,
+                date=fmt.date(one.date),
+                file=one.file,
             )
         )
     return Section("holds", [Bullets(points, marker="stop")] if points else [])
@@ -298,48 +290,47 @@ def holds(page: Page) -> Section:
 def letters(page: Page) -> Section:
     """Return the letters to send before fitting, ready but for the signature."""
     words = page.words
-    made = page.results["letters"]
-    if not made:
+    if not page.findings.letters:
         return Section("letters", [])
     blocks: list[Block] = [
         PageBreak(),
         Heading(words("Letters to send before fitting"), level=1, id="letters"),
     ]
-    for letter in made:
+    for letter in page.findings.letters:
         blocks += _letter(page, letter)
     return Section("letters", blocks)
 
 
-def _letter(page: Page, letter: Mapping[str, Any]) -> list[Block]:
-    words, fmt = page.words, page.fmt
-    business, film = page.job["business"], page.film(letter["film"])
-    panes = {pane["id"]: pane for pane in page.results["panes"]}
-    spec = next(spec for spec in page.job["films"] if spec["id"] == letter["film"])
+def _letter(page: Page, letter: Letter) -> list[Block]:
+    words, fmt, job = page.words, page.fmt, page.findings.job
+    business, film = job.business, page.film(letter.film)
+    panes = {pane.id: pane for pane in page.findings.panes}
+    spec = next(spec for spec in job.films if spec.id == letter.film)
     rows = []
-    for entry in letter["panes"]:
-        pane = panes[entry["pane"]]
+    for entry in letter.panes:
+        pane = panes[entry.pane]
         rows.append(
             [
-                entry["pane"],
-                fmt.number(pane["quantity"]),
-                fmt.size_mm(pane["width_mm"], pane["height_mm"]),
-                make_up(page, pane["glazing"]),
-                fmt.percent(entry["absorptance"]),
-                fmt.temperature_difference(entry["difference_k"]),
+                entry.pane,
+                fmt.number(pane.quantity),
+                fmt.size_mm(pane.width_mm, pane.height_mm),
+                make_up(page, pane.glazing),
+                fmt.percent(entry.absorptance),
+                fmt.temperature_difference(entry.difference_k),
                 "",
             ]
         )
-    where = words("inside") if spec["side"] == "inside" else words("outside")
+    where = words("inside") if spec.side == "inside" else words("outside")
     return [
-        Heading(words(ADDRESSEES[letter["who"]], film=film), level=2),
+        Heading(words(ADDRESSEES[letter.who], film=film), level=2),
         Paragraph(
             words(
                 "Offer {number}. We have been asked to fit {film} ({thickness} thick, on the {where}) to the panes "
                 "below. Our own screen does not clear them, and the decision is yours. May it be fitted to each of "
                 "them, and does your warranty stand? Please answer in writing, pane by pane.",
-                number=page.job["quote"]["number"],
+                number=job.quote.number,
                 film=film,
-                thickness=fmt.film_thickness(spec["thickness_um"]),
+                thickness=fmt.film_thickness(spec.thickness_um),
                 where=where,
             )
         ),
@@ -357,14 +348,12 @@ def _letter(page: Page, letter: Mapping[str, Any]) -> list[Block]:
             caption=words("Panes asked about"),
         ),
         Paragraph(words("What we ask about:")),
-        Bullets(_whys(page, [(entry["pane"], entry["asked"], "") for entry in letter["panes"]], who=False)),
+        Bullets(_whys(page, [(entry.pane, entry.asked, "") for entry in letter.panes], who=False)),
         Signature(
-            [words("Date, and name of who answers"), words("For {business}, date", business=business["name"])]
+            [words("Date, and name of who answers"), words("For {business}, date", business=business.name)]
         ),
         Paragraph(
-            " · ".join(
-                line for line in (business["name"], *business["address"], business["contact"]) if line
-            ),
+            " · ".join(line for line in (business.name, *business.address, business.contact) if line),
             role="note",
         ),
     ]
@@ -373,23 +362,21 @@ def _letter(page: Page, letter: Mapping[str, Any]) -> list[Block]:
 def make_up(page: Page, glazing: str) -> str:
     """Return what a glazing is made of, from outside."""
     words, fmt = page.words, page.fmt
-    spec = next(spec for spec in page.job["glazings"] if spec["id"] == glazing)
+    spec = next(spec for spec in page.findings.job.glazings if spec.id == glazing)
     parts = []
-    for index, lite in enumerate(spec["lites"]):
+    for index, lite in enumerate(spec.lites):
         if index:
-            gap = spec["gaps"][index - 1]
-            parts.append(
-                words("{width} mm {gas}", width=fmt.digits(gap["width_mm"], 1), gas=words(gap["gas"]))
-            )
+            gap = spec.gaps[index - 1]
+            parts.append(words("{width} mm {gas}", width=fmt.digits(gap.width_mm, 1), gas=words(gap.gas)))
         parts.append(
             words(
                 "{mm} mm {glass} {strength}",
-                mm=fmt.digits(lite["thickness_mm"], 1),
-                glass=words(lite["glass"].replace("_", " ")),
-                strength=words(lite["strength"].replace("_", " ")),
+                mm=fmt.digits(lite.thickness_mm, 1),
+                glass=words(lite.glass.replace("_", " ")),
+                strength=words(lite.strength.replace("_", " ")),
             )
         )
     text = ", ".join(parts)
-    if spec["coating"]:
-        text += ", " + words("coating on surface {n}", n=fmt.number(spec["coating"]["surface"]))
-    return text + (", " + str(spec["year"]) if spec["year"] else "")
+    if spec.coating:
+        text += ", " + words("coating on surface {n}", n=fmt.number(spec.coating.surface))
+    return text + (", " + str(spec.year) if spec.year else "")

@@ -2,42 +2,45 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING
 
 from reportkit.report.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.report.figures import views as strips
 from reportkit.report.page import Page
 
+if TYPE_CHECKING:
+    from reportkit.findings.views import ViewThrough
+
 
 def views(page: Page) -> Section:
     """Return how light, how mirrored and how private the main glazing is, bare and with each film."""
     words, fmt = page.words, page.fmt
-    data = page.results["views"]
+    looks = page.findings.views
     rows = []
-    for pane in data["panes"]:
-        chosen = pane["film"] is not None and pane["film"] == page.chosen["film"]
-        left = pane["contrast_left"]
+    for pane in looks.panes:
+        chosen = pane.film is not None and pane.film == page.chosen_option.film
+        left = pane.contrast_left
         rows.append(
             Row(
                 [
-                    page.film(pane["film"]),
-                    fmt.percent(pane["t_visible"]),
-                    fmt.percent(pane["r_visible_out"]),
-                    fmt.percent(pane["r_visible_in"]),
+                    page.film(pane.film),
+                    fmt.percent(pane.t_visible),
+                    fmt.percent(pane.r_visible_out),
+                    fmt.percent(pane.r_visible_in),
                     _ratio(page, pane),
-                    "—" if left is None else fmt.percent(left["inside_night"]),
-                    fmt.number(pane["brightness_beside_bare"]["outside_day"], 2),
+                    "—" if left is None else fmt.percent(left.inside_night),
+                    fmt.number(pane.brightness_beside_bare.outside_day, 2),
                 ],
                 "strong" if chosen else "none",
             )
         )
-    day, night = data["luminance_cd_m2"]["day"], data["luminance_cd_m2"]["night"]
+    day, night = looks.luminance_cd_m2.day, looks.luminance_cd_m2.night
     blocks: list[Block] = [
         Heading(words("How it looks"), level=1, id="looks"),
-        *strips(page.results, fmt, words),
+        *strips(page.findings, fmt, words),
         Table(
             [
-                Column("film", words("On {glazing}", glazing=page.glazing(data["glazing"]))),
+                Column("film", words("On {glazing}", glazing=page.glazing(looks.glazing))),
                 Column("light", words("Light let in"), align="right"),
                 Column("out", words("Mirrored, outside"), align="right"),
                 Column("in", words("Mirrored, inside"), align="right"),
@@ -52,9 +55,9 @@ def views(page: Page) -> Section:
                 "{day} times as bright outdoors as in the room and a night {night} times as bright in the room "
                 "as outdoors. The last column is the filmed pane's brightness over a bare one's: far from 1, "
                 "panes left bare on the same wall stand out. {mark}.",
-                left=fmt.percent(data["hidden_below"]),
-                day=fmt.number(day["outdoors"] / day["indoors"]),
-                night=fmt.number(night["indoors"] / night["outdoors"]),
+                left=fmt.percent(looks.hidden_below),
+                day=fmt.number(day.outdoors / day.indoors),
+                night=fmt.number(night.indoors / night.outdoors),
                 mark=words("Common practice, no source"),
             ),
             id="looks-list",
@@ -71,17 +74,17 @@ def views(page: Page) -> Section:
             ]
         ),
     ]
-    if any(pane["scatters"] for pane in data["panes"]):
+    if any(pane.scatters for pane in looks.panes):
         blocks.append(
             Paragraph(words("Glass or film that scatters blurs the view; shadows close to it still show."))
         )
     return Section("views", blocks)
 
 
-def _ratio(page: Page, pane: dict[str, Any]) -> str:
+def _ratio(page: Page, pane: ViewThrough) -> str:
     words, fmt = page.words, page.fmt
-    if pane["scatters"]:
+    if pane.scatters:
         return words("always blurred")
-    if pane["privacy_ratio"] is None:
+    if pane.privacy_ratio is None:
         return words("never")
-    return words("{times} times", times=fmt.significant(pane["privacy_ratio"], 2))
+    return words("{times} times", times=fmt.significant(pane.privacy_ratio, 2))

@@ -1,17 +1,106 @@
-"""Results of invented jobs, made without computing any: what pictures are drawn from."""
+"""Findings of invented jobs, made without computing any: what pictures are drawn from."""
 
 from __future__ import annotations
 
+import datetime as dt
 import math
-from collections.abc import Callable
-from typing import Any
+from collections.abc import Callable, Mapping
+from types import UnionType
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 import pytest
+from pydantic import TypeAdapter
+from pydantic.fields import FieldInfo
 
+from reportkit.findings.findings import Findings, sections
+from reportkit.findings.result import Result
+from reportkit.job.catalogue import FilmSpec, GlazingSpec
+from reportkit.job.models import Face, Job, Pane, Room
 from reportkit.report.formats import Formats
 from reportkit.report.words import Words
+from reportkit.study.sight import SCENES
 
-Results = dict[str, Any]
+
+class Results(dict[str, Any]):
+    """Data of results.json, as much of it as pictures show: to be changed, then read as records."""
+
+    @property
+    def findings(self) -> Findings:
+        """The same as records; what no picture shows is empty."""
+        made = Findings.__new__(Findings)
+        made.__dict__["job"] = _job(self["job"])
+        for name, section in sections().items():
+            if name in self:
+                data = completed(section.type, self[name])
+                made.__dict__[name] = TypeAdapter(section.type).validate_python(data)
+        return made
+
+
+#: The records of a job that have names.
+RECORDS = {"films": FilmSpec, "faces": Face, "rooms": Room, "glazings": GlazingSpec, "panes": Pane}
+
+
+def _job(data: Mapping[str, Any]) -> Job:
+    """Return a job whose records have nothing but what is given: a name may be one no job would let in."""
+    records: dict[str, Any] = {
+        name: tuple(kind.model_construct(**_without_unit(entry)) for entry in data[name])
+        for name, kind in RECORDS.items()
+    }
+    return Job.model_construct(**{**data, **records})
+
+
+def _without_unit(entry: Mapping[str, Any]) -> dict[str, Any]:
+    return {name.removesuffix("_mm"): value for name, value in entry.items()}
+
+
+def completed(kind: Any, data: Any) -> Any:
+    """Return data of a kind with what is missing in its records put at nothing: 0, empty or null."""
+    origin, inner = get_origin(kind), get_args(kind)
+    if origin is Annotated:
+        return completed(inner[0], data)
+    if origin in (Union, UnionType):
+        return completed(_meant(inner, data), data)
+    if origin is tuple:
+        return [completed(inner[0], entry) for entry in data]
+    if isinstance(kind, type) and issubclass(kind, Result) and isinstance(data, Mapping):
+        fields = {field.alias or name: field for name, field in kind.model_fields.items()}
+        given = {name: completed(fields[name].annotation, value) for name, value in data.items()}
+        missing = {name: field for name, field in fields.items() if field.is_required() and name not in data}
+        return given | {name: _nothing(field) for name, field in missing.items()}
+    return data
+
+
+def _meant(kinds: tuple[Any, ...], data: Any) -> Any:
+    """Return which of some kinds data is of: null, or the record that has all its fields."""
+    if data is None:
+        return type(None)
+    records = [kind for kind in kinds if isinstance(kind, type) and issubclass(kind, Result)]
+    if records and isinstance(data, Mapping):
+        return next(kind for kind in records if set(data) <= set(kind.model_fields))
+    return kinds[0]
+
+
+def _nothing(field: FieldInfo) -> Any:
+    """Return the least a field may hold."""
+    kind, count = (
+        field.annotation,
+        max((getattr(mark, "min_length", 0) for mark in field.metadata), default=0),
+    )
+    origin, inner = get_origin(kind), get_args(kind)
+    if origin in (Union, UnionType):
+        return None
+    if origin is Literal:
+        return inner[0]
+    if origin is tuple:
+        return [0.0] * count
+    if origin is dict:
+        return {}
+    if isinstance(kind, type) and issubclass(kind, Result):
+        return completed(kind, {})
+    if kind is dt.datetime:
+        return dt.datetime(2025, 7, 9)
+    return "" if kind is str else 0
+
 
 #: Names of invented films: plain, long, and in letters the shipped typefaces lack.
 LONG = "Invented exceptionally long film name, 40"
@@ -109,7 +198,6 @@ def made_results(
     winter_share: float | None = None,
     units: str = "metric",
     locale: str = "en-GB",
-    limits: bool = False,
     read: tuple[str, float, float, bool] | None = ("as_computed", 0.41, 0.4, False),
 ) -> Results:
     """Return results of an invented job.
@@ -118,6 +206,7 @@ def made_results(
     """
     ids = [f"film-{number}" for number in range(films)]
     hours = [f"2025-07-09T{hour:02d}:30:00+01:00" for hour in range(24)]
+    light = [number / 20 for number in range(21)]
     bare = [
         max(0.0, level * 4 * math.cos((hour - worst) / 3.8)) if abs(hour - worst) < 6 else 0.0
         for hour in range(24)
@@ -177,8 +266,18 @@ def made_results(
         {"id": "G1", "film": name, "shgc": min(0.82 * share, 1.0), "t_visible": min(0.1 + 0.8 * share, 0.95)}
         for name, share in zip(ids, shares, strict=False)
     ]
-    results: Results = {
-        "job": {
+    looks = [
+        {
+            "film": entry["film"],
+            "tints": ["clear"],
+            "t_visible": entry["t_visible"],
+            "r_visible_out": min(0.08, 1 - entry["t_visible"]),
+            "r_visible_in": min(0.08, 1 - entry["t_visible"]),
+        }
+        for entry in glazings
+    ]
+    results = Results(
+        job={
             "id": "invented",
             "units": units,
             "language": "en",
@@ -193,26 +292,26 @@ def made_results(
             "glazings": [{"id": "G1", "name": "Single 6 mm clear"}],
             "panes": [{"id": pane["id"], "sill_mm": 850.0} for pane in placed],
         },
-        "faces": _faces(faces, level),
-        "glazings": glazings,
-        "panes": placed,
-        "options": [
+        faces=_faces(faces, level),
+        glazings=glazings,
+        panes=placed,
+        options=[
             option("nothing", 1.0),
             *(option(name, share) for name, share in zip(ids, shares, strict=False)),
         ],
-        "bad_day": {"time": hours[worst], "room": "R0", "hours": hours, "watts": watts},
-        "cutting": _cutting(placed, chosen) if chosen else None,
-    }
-    if read and films:
-        results["readings"] = {"compared": [_compared(name, *read) for name in ids[-2:]], "left_out": []}
-    if limits:
-        light = [number / 20 for number in range(21)]
-        results["claim_limits"] = {
+        bad_day={"time": hours[worst], "room": "R0", "hours": hours, "watts": watts},
+        views={"glazing": "G1", "luminance_cd_m2": SCENES, "panes": looks},
+        claim_limits={
             "visible_transmittance": light,
             "flat": [0.43 * value for value in light],
             "neutral": [0.36 * value for value in light],
             "any": [0.3 * value for value in light],
-        }
+        },
+        cutting=_cutting(placed, chosen) if chosen else None,
+        readings=None,
+    )
+    if read and films:
+        results["readings"] = {"compared": [_compared(name, *read) for name in ids[-2:]], "left_out": []}
     return results
 
 
@@ -253,7 +352,6 @@ CASES: dict[str, dict[str, Any]] = {
         "films": 7,
         "units": "us",
         "locale": "en-US",
-        "limits": True,
         "read": ("as_computed", 0.004, 0.0041, True),
     },
     "leave it": {"chosen": None},

@@ -13,7 +13,7 @@ from reportkit.report import figures
 from reportkit.report.formats import Formats
 from reportkit.report.words import Words
 
-Made = Callable[..., dict[str, Any]]
+Made = Callable[..., Any]
 Writer = Callable[[dict[str, Any]], Formats]
 
 
@@ -36,18 +36,18 @@ def _loose(text: str) -> str:
 def test_bad_day_states_the_cut(make: Made, formats: Writer, words: Words, share: float, said: str) -> None:
     """The title says the share that the film keeps out, nothing, or how much more comes in."""
     results = make(films=1, shares=(share,))
-    assert _loose(figures.bad_day(results, formats(results), words).title) == f"Invented grey {said}"
+    assert _loose(figures.bad_day(results.findings, formats(results), words).title) == f"Invented grey {said}"
 
 
 def test_bad_day_without_film(make: Made, formats: Writer, words: Words) -> None:
     """Where nothing is chosen, the title names what comes in and the least of the films."""
     results = make(chosen=None)
-    title = _loose(figures.bad_day(results, formats(results), words).title)
+    title = _loose(figures.bad_day(results.findings, formats(results), words).title)
     assert "lets in 2,000 W at 09:30" in title
     assert title.endswith("the least is 500 W with Invented silver")
     results = make(films=2, chosen=None, shares=(1.0, 1.2))
     assert (
-        _loose(figures.bad_day(results, formats(results), words).title)
+        _loose(figures.bad_day(results.findings, formats(results), words).title)
         == "Bare glass lets in 2,000 W at 09:30"
     )
 
@@ -55,7 +55,7 @@ def test_bad_day_without_film(make: Made, formats: Writer, words: Words) -> None
 def test_bad_day_lines_are_the_results(make: Made, formats: Writer, words: Words) -> None:
     """The interactive lines hold the watts of the results, one line an option."""
     results = make(films=3)
-    figure = figures.bad_day(results, formats(results), words)
+    figure = figures.bad_day(results.findings, formats(results), words)
     assert figure.plotly is not None
     lines = [trace["y"] for trace in figure.plotly["data"]]
     assert lines == list(results["bad_day"]["watts"].values())
@@ -76,7 +76,7 @@ def test_months_state_both_halves(
 ) -> None:
     """The title gives summer and winter sums with the right sign of each."""
     results = make(films=1, shares=(summer,), winter_share=winter)
-    figure = figures.months(results, formats(results), words)
+    figure = figures.months(results.findings, formats(results), words)
     assert figure is not None
     assert _loose(figure.title).startswith(f"Invented grey {said}")
     kept = results["options"][1]["summer_kept_out_kwh"]
@@ -89,7 +89,7 @@ def test_months_south_of_the_equator(make: Made, formats: Writer, words: Words) 
     results = make(films=1)
     for option in results["options"]:
         option["summer_months"] = [10, 11, 12, 1, 2, 3]
-    figure = figures.months(results, formats(results), words)
+    figure = figures.months(results.findings, formats(results), words)
     assert figure is not None
     assert figure.title.index("October to March") < figure.title.index("April to September")
     assert figure.plotly is not None
@@ -100,7 +100,7 @@ def test_months_south_of_the_equator(make: Made, formats: Writer, words: Words) 
 def test_sun_hours_name_face_and_time(make: Made, formats: Writer, words: Words) -> None:
     """The title names the face with the highest mean, its month and hour, and the maps hold the means."""
     results = make(faces=3)
-    figure = figures.sun_hours(results, formats(results), words)
+    figure = figures.sun_hours(results.findings, formats(results), words)
     assert (
         figure.title
         == "East gets the strongest sun, in July from 09:00 to 10:00: 500 W/m² on average".replace(
@@ -122,7 +122,7 @@ def test_sun_hours_name_face_and_time(make: Made, formats: Writer, words: Words)
 def test_sun_hours_in_us_units(make: Made, formats: Writer, words: Words) -> None:
     """US readers get Btu/h ft2: one is 3.154591 W/m2 (NIST SP 811, B.9; from memory of it)."""
     results = make(units="us", locale="en-US")
-    figure = figures.sun_hours(results, formats(results), words)
+    figure = figures.sun_hours(results.findings, formats(results), words)
     assert figure.plotly is not None
     highest = max(value for row in figure.plotly["data"][0]["z"] for value in row)
     assert highest == pytest.approx(500 / 3.154591, rel=1e-5)
@@ -130,43 +130,35 @@ def test_sun_hours_in_us_units(make: Made, formats: Writer, words: Words) -> Non
 
 
 def test_sun_hours_equal_and_none(make: Made, formats: Writer, words: Words) -> None:
-    """Two equal faces share the title; without sun the title says so; gaps are no zeros."""
+    """Two equal faces share the title; without sun the title says so."""
     results = make(faces=2)
     results["faces"][1]["mean_by_month_and_hour_w_m2"] = results["faces"][0]["mean_by_month_and_hour_w_m2"]
-    results["faces"][0]["mean_by_month_and_hour_w_m2"][0][12] = None
-    figure = figures.sun_hours(results, formats(results), words)
+    figure = figures.sun_hours(results.findings, formats(results), words)
     assert figure.title.startswith("East and South get equally strong sun")
-    assert figure.plotly is not None
-    assert None in [row[0] for row in figure.plotly["data"][0]["z"]]
     results = make(level=0.0)
-    assert figures.sun_hours(results, formats(results), words).title == "No sun reaches these faces"
+    assert figures.sun_hours(results.findings, formats(results), words).title == "No sun reaches these faces"
 
 
 def test_light_and_heat_of_the_main_glazing(make: Made, formats: Writer, words: Words) -> None:
-    """Values are those of the glazing with the largest filmed area, not of a larger bare one."""
+    """Values are those of the main glazing, not of another with a larger area."""
     results = make(films=1, panes=4)
     results["panes"][0] |= {"glazing": "G2", "film": None, "quantity": 50}
     results["glazings"] += [{"id": "G2", "film": None, "shgc": 0.1, "t_visible": 0.2}]
-    figure = figures.light_and_heat(results, formats(results), words)
+    figure = figures.light_and_heat(results.findings, formats(results), words)
     assert "42% of the light and 33% of the sun's heat; bare glass 89% and 82%" in figure.title
     assert figure.plotly is not None
-    points = [(trace["x"][0], trace["y"][0]) for trace in figure.plotly["data"]]
+    points = [(trace["x"][0], trace["y"][0]) for trace in figure.plotly["data"] if trace["mode"] == "markers"]
     assert points == [(g["t_visible"], g["shgc"]) for g in results["glazings"][:2]]
 
 
-def test_light_and_heat_draws_limits_only_when_given(make: Made, formats: Writer, words: Words) -> None:
-    """Claim limits come from the results; without them no line is drawn."""
-    results = make(limits=True)
-    with_limits = figures.light_and_heat(results, formats(results), words)
-    assert with_limits.plotly is not None
-    lines = [trace for trace in with_limits.plotly["data"] if trace["mode"] == "lines"]
-    assert [line["y"] for line in lines] == [
-        results["claim_limits"][key] for key in ("any", "neutral", "flat")
-    ]
-    del results["claim_limits"]
-    without = figures.light_and_heat(results, formats(results), words)
-    assert without.plotly is not None
-    assert all(trace["mode"] == "markers" for trace in without.plotly["data"])
+def test_light_and_heat_draws_the_limits(make: Made, formats: Writer, words: Words) -> None:
+    """A line for each limit of what film can do, through the values found."""
+    results = make()
+    figure = figures.light_and_heat(results.findings, formats(results), words)
+    assert figure.plotly is not None
+    lines = [trace for trace in figure.plotly["data"] if trace["mode"] == "lines"]
+    limits = [results["claim_limits"][key] for key in ("any", "neutral", "flat")]
+    assert [line["y"] for line in lines] == limits
 
 
 def test_same_film_on_some_panes_has_its_own_name(make: Made, formats: Writer, words: Words) -> None:
@@ -176,7 +168,7 @@ def test_same_film_on_some_panes_has_its_own_name(make: Made, formats: Writer, w
     results["options"][1]["chosen"] = False
     results["options"].append(option)
     results["bad_day"]["watts"]["chosen"] = [0.95 * value for value in results["bad_day"]["watts"]["nothing"]]
-    figure = figures.bad_day(results, formats(results), words)
+    figure = figures.bad_day(results.findings, formats(results), words)
     assert figure.title == "Invented grey, on some panes cuts the 09:30 peak of sun heat by 5%"
 
 
@@ -185,7 +177,7 @@ def test_elevation_numbers_are_gain_per_area(make: Made, formats: Writer, words:
     results = make(panes=1, faces=1, quantity=3)
     pane = results["panes"][0]
     expected = pane["peak_solar_w"] / (3 * 0.42 * 0.7)
-    figure = figures.elevation(results, formats(results), words)[0]
+    figure = figures.elevation(results.findings, formats(results), words)[0]
     assert f"{expected:.0f}\u00a0W/m²" in figure.title
     texts = [
         node.text for node in ElementTree.fromstring(figure.svg).iter("{http://www.w3.org/2000/svg}text")
@@ -199,7 +191,7 @@ def test_elevation_is_to_scale(make: Made, formats: Writer, words: Words) -> Non
     results = make(panes=2, faces=1)
     results["panes"][0] |= {"width_mm": 600, "height_mm": 1200, "area_m2": 0.72}
     results["panes"][1] |= {"width_mm": 1500, "height_mm": 800, "area_m2": 1.2}
-    svg = figures.elevation(results, formats(results), words)[0].svg
+    svg = figures.elevation(results.findings, formats(results), words)[0].svg
     boxes = []
     for path in re.findall(r'<path d="([^"]+)" style="fill: #(?!ffffff)[0-9a-f]{6}; stroke', svg):
         numbers = [float(part) for part in re.findall(r"-?[\d.]+", path)]
@@ -262,7 +254,7 @@ def test_readings_state_what_they_say(
 ) -> None:
     """The title carries the shares read and computed and the verdict; what cannot be told is not told."""
     results = make(films=1, shares=(0.4,), read=read)
-    (figure,) = figures.readings(results, formats(results), words)
+    (figure,) = figures.readings(results.findings, formats(results), words)
     assert said in _loose(figure.title)
     assert ("annot tell" in figure.title) == (read[0] == "cannot_tell")
 
@@ -271,7 +263,7 @@ def test_readings_lie_on_their_lines(make: Made, formats: Writer, words: Words) 
     """In the interactive picture each point's ratio is the reading's, and the line runs at their mean."""
     results = make(films=1, shares=(0.4,))
     one = results["readings"]["compared"][0]
-    (figure,) = figures.readings(results, formats(results), words)
+    (figure,) = figures.readings(results.findings, formats(results), words)
     assert figure.plotly is not None
     alike, *_, line, points = figure.plotly["data"]
     assert alike["x"] == alike["y"] and alike["line"]["dash"] == "dash"  # the caption names it
@@ -283,4 +275,4 @@ def test_readings_lie_on_their_lines(make: Made, formats: Writer, words: Words) 
 def test_without_readings_there_is_no_picture(make: Made, formats: Writer, words: Words) -> None:
     """Before the work nothing was read."""
     results = make(read=None)
-    assert figures.readings(results, formats(results), words) == []
+    assert figures.readings(results.findings, formats(results), words) == []

@@ -24,17 +24,21 @@ SVG = "{http://www.w3.org/2000/svg}"
 LINK = "{http://www.w3.org/1999/xlink}href"
 
 #: All pictures that are drawn for a job, by name.
-Draw = Callable[[dict[str, Any]], dict[str, list[Figure]]]
+Draw = Callable[[Any], dict[str, list[Figure]]]
+
+#: The pictures that still read data in place of records.
+READ_DATA = ("worth",)
 
 
 @pytest.fixture(scope="module")
 def draw(formats: Callable[[Any], Formats], words: Words) -> Draw:
     """Draw every picture of some results."""
 
-    def drawn(results: dict[str, Any]) -> dict[str, list[Figure]]:
+    def drawn(results: Any) -> dict[str, list[Figure]]:
         found = {}
         for name in figures.__all__:
-            made = getattr(figures, name)(results, formats(results), words)
+            read = results if name in READ_DATA else results.findings
+            made = getattr(figures, name)(read, formats(results), words)
             found[name] = made if isinstance(made, list) else [made] if made else []
         return found
 
@@ -42,7 +46,7 @@ def draw(formats: Callable[[Any], Formats], words: Words) -> Draw:
 
 
 @pytest.fixture(scope="module")
-def pictures(results: dict[str, Any], draw: Draw) -> list[Figure]:
+def pictures(results: Any, draw: Draw) -> list[Figure]:
     """Every picture of one case after the other."""
     return _all(draw(results))
 
@@ -206,5 +210,5 @@ def test_names_of_many_films_differ_in_more_than_color(make: Callable[..., Any],
     """Seven films have seven looks even in grey: no two share dash, marker and hatch."""
     from reportkit.report.figures.facts import options
 
-    looks = [(e.role.dash, e.role.marker, e.role.hatch) for e in options(make(films=7), words)]
+    looks = [(e.role.dash, e.role.marker, e.role.hatch) for e in options(make(films=7).findings, words)]
     assert len(set(looks)) == 8

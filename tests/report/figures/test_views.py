@@ -5,6 +5,7 @@ import re
 import numpy as np
 import pytest
 
+from reportkit.findings.views import VIEWS, Scenes, ViewThrough
 from reportkit.glass import look
 from reportkit.report.figures import scene
 from reportkit.report.figures.views import ROWS, color_of, exposure, spots, views
@@ -17,35 +18,42 @@ FILMS = {
     "light": (0.66, 0.10, 0.10, ["clear", "neutral"]),
 }
 
+#: What is assumed on both sides of the glass.
+LIGHTS = Scenes.model_validate(SCENES)
 
-def pane(film, scatters=False):
-    """Return an entry of the results' views."""
+
+def pane(film, scatters=False, name=None):
+    """Return the look of a pane; only what the pictures show is filled in."""
     t, out, back, tints = FILMS[film]
-    return {
-        "film": film,
-        "tints": tints,
-        "t_visible": t,
-        "r_visible_out": out,
-        "r_visible_in": back,
-        "scatters": scatters,
-        "privacy_ratio": 4 * t / out,
-        "hides_by_day": 4 * t / out <= 3.5,
-        "hides_at_night": False,
-    }
+    return ViewThrough(
+        film=name or film,
+        tints=tints,
+        t_visible=t,
+        r_visible_out=out,
+        r_visible_in=back,
+        scatters=scatters,
+        privacy_ratio=4 * t / out,
+        hides_by_day=4 * t / out <= 3.5,
+        hides_at_night=False,
+        contrast_left=None,
+        brightness_beside_bare=dict.fromkeys(VIEWS, 1.0),
+    )
+
+
+def facing(entry, side):
+    """Return what a pane mirrors to one side."""
+    return entry.r_visible_out if side == "outdoors" else entry.r_visible_in
 
 
 @pytest.fixture
 def looked(make):
-    """Results of an invented job with its views."""
+    """Results of an invented job with the views above."""
 
     def make_results(films=3, **how):
         results = make(films=films, **how)
         kinds = ["dark", "brown", "light"]
-        panes = [pane(None)]
-        for number in range(films):
-            entry = pane(kinds[number % 3])
-            panes.append({**entry, "film": f"film-{number}"})
-        results["views"] = {"glazing": "G1", "luminance_cd_m2": SCENES, "panes": panes}
+        films_seen = [pane(kinds[number % 3], name=f"film-{number}") for number in range(films)]
+        results["views"]["panes"] = [pane(None), *films_seen]
         return results
 
     return make_results
@@ -54,7 +62,7 @@ def looked(make):
 def fitted(film, time, side, read):
     """Return T and R read off a drawing: the least-squares share of far and near scene in its tones."""
     entry = pane(film)
-    exposed = exposure(pane(None), SCENES, time, side)
+    exposed = exposure(pane(None), LIGHTS, time, side)
     other = "outdoors" if side == "indoors" else "indoors"
     rows, seen = [], []
     for far in scene.SCENES[time, other]:
@@ -64,14 +72,14 @@ def fitted(film, time, side, read):
             light = look.seen(
                 beyond,
                 mirrored,
-                t_visible=entry["t_visible"],
-                r_visible=entry["r_visible_out" if side == "outdoors" else "r_visible_in"],
-                tints=entry["tints"],
+                t_visible=entry.t_visible,
+                r_visible=facing(entry, side),
+                tints=entry.tints,
             )
             value = read(light, exposed)
             if value is not None:
-                tint = look.transmitted(entry["t_visible"], entry["tints"])
-                rows.append([beyond @ (look.LUMINANCE * tint / entry["t_visible"]), look.luminance(mirrored)])
+                tint = look.transmitted(entry.t_visible, entry.tints)
+                rows.append([beyond @ (look.LUMINANCE * tint / entry.t_visible), look.luminance(mirrored)])
                 seen.append(look.luminance(value))
     weights = 1 / np.array(seen)
     found = np.linalg.lstsq(np.array(rows) * weights[:, None], np.array(seen) * weights, rcond=None)[0]
@@ -88,8 +96,8 @@ def from_color(light, exposed):
 
 
 @pytest.mark.parametrize("film", list(FILMS))
-@pytest.mark.parametrize(("view", "time", "side"), ROWS)
-def test_drawn_light_carries_the_shares_of_the_film(film, view, time, side):
+@pytest.mark.parametrize(("time", "side"), ROWS)
+def test_drawn_light_carries_the_shares_of_the_film(film, time, side):
     """Read back from linear light, and from the eight-bit colors drawn: T and R to 1 % (cross-check)."""
     t, out, back, _ = FILMS[film]
     r = out if side == "outdoors" else back
@@ -106,8 +114,8 @@ def test_drawn_light_carries_the_shares_of_the_film(film, view, time, side):
 def test_every_spot_of_the_pane_is_one_pair_of_shapes():
     """At any point the last spot that covers it mixes the topmost shape beyond and the topmost mirrored."""
     entry = pane("brown")
-    for _, time, side in ROWS:
-        drawn = spots(entry, SCENES, time, side)
+    for time, side in ROWS:
+        drawn = spots(entry, LIGHTS, time, side)
         other = "outdoors" if side == "indoors" else "indoors"
         far, near = scene.SCENES[time, other], scene.mirrored(scene.SCENES[time, side])
         for x, y in np.random.default_rng(7).uniform(0.01, 0.99, (60, 2)):
@@ -116,9 +124,9 @@ def test_every_spot_of_the_pane_is_one_pair_of_shapes():
             wanted = look.seen(
                 np.array(top[0].light) * SCENES[time][other],
                 np.array(top[1].light) * SCENES[time][side],
-                t_visible=entry["t_visible"],
-                r_visible=entry["r_visible_out" if side == "outdoors" else "r_visible_in"],
-                tints=entry["tints"],
+                t_visible=entry.t_visible,
+                r_visible=facing(entry, side),
+                tints=entry.tints,
             )
             np.testing.assert_allclose(light, wanted)
 
@@ -147,21 +155,21 @@ def test_night_reverses_what_day_hides():
     """From outside by day a mirror film shows the street, at night the room (light of the sitter's place)."""
     entry = pane("dark")
     share = {}
-    for name, time, side in ROWS:
+    for time, side in ROWS:
         other = "outdoors" if side == "indoors" else "indoors"
-        share[name] = look.contrast_left(
-            entry["t_visible"],
-            entry["r_visible_out" if side == "outdoors" else "r_visible_in"],
+        share[side, time] = look.contrast_left(
+            entry.t_visible,
+            facing(entry, side),
             beyond=SCENES[time][other],
             near=SCENES[time][side],
         )
-    assert share["outside_day"] < look.HIDDEN < share["outside_night"]
-    assert share["inside_night"] < look.HIDDEN < share["inside_day"]
+    assert share["outdoors", "day"] < look.HIDDEN < share["outdoors", "night"]
+    assert share["indoors", "night"] < look.HIDDEN < share["indoors", "day"]
 
 
 def test_a_pane_that_scatters_shows_no_shapes():
     """Frosted film shows the far side as one tone wherever nothing is mirrored differently."""
-    tones = {tuple(light.round(6)) for _, light in spots(pane("light", True), SCENES, "day", "indoors")}
+    tones = {tuple(light.round(6)) for _, light in spots(pane("light", True), LIGHTS, "day", "indoors")}
     mirrored = {shape.light for shape in scene.mirrored(scene.SCENES["day", "indoors"])}
     assert len(tones) <= len(mirrored)
 
@@ -169,12 +177,12 @@ def test_a_pane_that_scatters_shows_no_shapes():
 def test_the_strip_shows_every_film_once_with_bare_glass_first(looked, formats, words):
     """Seven films need two strips, each with bare glass; its picture's paths hold only computed colors."""
     results = looked(films=7, units="us", locale="en-US")
-    first, second = views(results, formats(results), words)
+    first, second = views(results.findings, formats(results), words)
     assert (first.id, second.id) == ("views", "views-2")
     assert first.alt.count("of the light through") == 7
     assert second.alt.count("of the light through") == 2
-    exposed = exposure(pane(None), SCENES, "day", "indoors")
-    sky = next(light for _, light in spots(pane(None), SCENES, "day", "indoors"))
+    exposed = exposure(pane(None), LIGHTS, "day", "indoors")
+    sky = next(light for _, light in spots(pane(None), LIGHTS, "day", "indoors"))
     assert color_of(sky, exposed) in first.svg
     assert "<image" not in first.svg
     assert len(re.findall("Bare glass", first.svg)) == 1
@@ -183,11 +191,10 @@ def test_the_strip_shows_every_film_once_with_bare_glass_first(looked, formats, 
 def test_the_title_states_what_was_found(looked, formats, words):
     """A mirror film hides by day and says that night reverses; a clear one hides never."""
     results = looked()
-    title = views(results, formats(results), words)[0].title
+    title = views(results.findings, formats(results), words)[0].title
     assert "hides the room by day" in title
     assert "at night" in title
-    results["views"]["panes"][1] = {**pane("light"), "film": "film-0"}
-    assert "neither by day nor at night" in views(results, formats(results), words)[0].title
+    results["views"]["panes"][1] = pane("light", name="film-0")
+    assert "neither by day nor at night" in views(results.findings, formats(results), words)[0].title
     none = looked(chosen=None)
-    assert views(none, formats(none), words)[0].title
-    assert views({"job": results["job"]}, formats(results), words) == []
+    assert views(none.findings, formats(none), words)[0].title
