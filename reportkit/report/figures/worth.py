@@ -6,55 +6,59 @@ follow it with the price and a bill in hand.
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from reportkit.findings.rooms import Spread
 from reportkit.report import style
 from reportkit.report.blocks import Figure
 from reportkit.report.figures import interactive
-from reportkit.report.figures.facts import Entry, Results, Wording, chosen_of, options, sentence
+from reportkit.report.figures.facts import Entry, Wording, chosen_of, options, sentence
 from reportkit.report.figures.lettering import SMALL
 from reportkit.report.figures.sheet import FULL, Box, Frame, Sheet, ticks
 from reportkit.report.formats import Formats
+
+if TYPE_CHECKING:
+    from reportkit.findings.findings import Findings
 
 LEFT, TALL = 24.0, 70.0
 
 PALE = "#dfe5ee"
 
 
-def worth(results: Results, fmt: Formats, words: Wording) -> Figure | None:
+def worth(findings: Findings, fmt: Formats, words: Wording) -> Figure | None:
     """Return the band of money over the years; None where no money is given or nothing is fitted.
 
     Parameters
     ----------
-    results
-        Results of a job; reads ``options``.
+    findings
+        The findings of a job; reads ``options``.
     fmt
         The reader's numbers.
     words
         The reader's language.
     """
-    chosen = chosen_of(options(results, words))
-    cash = chosen.data.get("cash")
+    chosen = chosen_of(options(findings, words))
+    cash = chosen.option.cash
     if chosen.kind == "none" or not cash:
         return None
-    band = [{key: float(value) for key, value in year.items()} for year in cash]
-    ends = {key: fmt.money(band[-1][key], cents=False) for key in ("p10", "p90")}
+    band = [Spread(p10=float(one.p10), p50=float(one.p50), p90=float(one.p90)) for one in cash]
+    low, high = (fmt.money(end, cents=False) for end in (band[-1].p10, band[-1].p90))
     years = fmt.number(len(band) - 1)
     return Figure(
         id="worth",
         title=words(
             "{film}: between {low} and {high} after {years} years",
             film=sentence(chosen.name),
-            low=ends["p10"],
-            high=ends["p90"],
+            low=low,
+            high=high,
             years=years,
         ),
         alt=words(
             "A band over {years} years that starts at {start} and ends between {low} and {high}.",
             years=years,
-            start=fmt.money(band[0]["p50"], cents=False),
-            low=ends["p10"],
-            high=ends["p90"],
+            start=fmt.money(band[0].p50, cents=False),
+            low=low,
+            high=high,
         ),
         svg=_drawn(band, chosen, fmt, words),
         plotly=_interactive(band, chosen, fmt, words),
@@ -65,9 +69,9 @@ def worth(results: Results, fmt: Formats, words: Wording) -> Figure | None:
     )
 
 
-def _drawn(band: list[dict[str, float]], chosen: Entry, fmt: Formats, words: Wording) -> str:
+def _drawn(band: list[Spread], chosen: Entry, fmt: Formats, words: Wording) -> str:
     years = len(band) - 1
-    low, high = min(entry["p10"] for entry in band), max(entry["p90"] for entry in band)
+    low, high = min(entry.p10 for entry in band), max(entry.p90 for entry in band)
     low, high = min(low, 0.0), max(high, 0.0)
     margin = 0.12 * (high - low or 1.0)
     steps = ticks(low, high, 5)
@@ -79,11 +83,11 @@ def _drawn(band: list[dict[str, float]], chosen: Entry, fmt: Formats, words: Wor
             y = frame.y(step)
             sheet.line([(box.x, y), (box.right, y)], color=style.INK if step == 0 else style.HAIR)
             sheet.text(box.x - 1.5, y, fmt.money(step, cents=False), size=SMALL, align="right", middle=True)
-    upper = [(frame.x(year), frame.y(entry["p90"])) for year, entry in enumerate(band)]
-    lower = [(frame.x(year), frame.y(entry["p10"])) for year, entry in enumerate(band)]
+    upper = [(frame.x(year), frame.y(entry.p90)) for year, entry in enumerate(band)]
+    lower = [(frame.x(year), frame.y(entry.p10)) for year, entry in enumerate(band)]
     sheet.polygons([[*upper, *reversed(lower)]], fill=PALE, edge=style.QUIET, line=0.4)
     sheet.line(
-        [(frame.x(year), frame.y(entry["p50"])) for year, entry in enumerate(band)],
+        [(frame.x(year), frame.y(entry.p50)) for year, entry in enumerate(band)],
         color=chosen.role.color,
         width=1.8,
     )
@@ -92,8 +96,8 @@ def _drawn(band: list[dict[str, float]], chosen: Entry, fmt: Formats, words: Wor
         sheet.text(frame.x(year), box.bottom + 4.2, fmt.number(year), size=SMALL, align="center")
     sheet.text(box.right, box.bottom + 8.4, words("years"), size=SMALL, align="right", color=style.QUIET)
     end = band[-1]
-    ends = sorted({"p90": end["p90"], "p50": end["p50"], "p10": end["p10"]}.items(), key=lambda e: -e[1])
-    labels = [(frame.y(value), fmt.money(value, cents=False), key == "p50") for key, value in ends]
+    ends = ((end.p90, False), (end.p50, True), (end.p10, False))
+    labels = [(frame.y(value), fmt.money(value, cents=False), bold) for value, bold in ends]
     last = -99.0
     for y, text, bold in labels:
         place = max(y, last + 3.8)
@@ -102,26 +106,25 @@ def _drawn(band: list[dict[str, float]], chosen: Entry, fmt: Formats, words: Wor
     return sheet.svg()
 
 
-def _interactive(band: list[dict[str, float]], chosen: Entry, fmt: Formats, words: Wording) -> dict[str, Any]:
+def _interactive(band: list[Spread], chosen: Entry, fmt: Formats, words: Wording) -> dict[str, Any]:
     years = list(range(len(band)))
     data = []
-    for key, name, fill in (
-        ("p10", words("low"), None),
-        ("p90", words("high"), "tonexty"),
-        ("p50", words("middle"), None),
+    for values, name, width, fill in (
+        ([one.p10 for one in band], words("low"), 0.5, None),
+        ([one.p90 for one in band], words("high"), 0.5, "tonexty"),
+        ([one.p50 for one in band], words("middle"), 2.0, None),
     ):
-        line = interactive.line_look(chosen.role, 2.0 if key == "p50" else 0.5)
+        line = interactive.line_look(chosen.role, width)
         data.append(
             {
                 "type": "scatter",
                 "mode": "lines",
                 "name": name,
                 "x": years,
-                "y": [entry[key] for entry in band],
+                "y": values,
                 "text": [
-                    f"{words('year {year}', year=fmt.number(year))}: "
-                    f"{fmt.money(entry[key], cents=False)} ({name})"
-                    for year, entry in enumerate(band)
+                    f"{words('year {year}', year=fmt.number(year))}: {fmt.money(value, cents=False)} ({name})"
+                    for year, value in enumerate(values)
                 ],
                 "hovertemplate": "%{text}<extra></extra>",
                 "line": line,

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from reportkit.report.blocks import Fact
 from reportkit.report.names import REASONS
 from reportkit.report.page import Page
 from reportkit.report.sections.worth import BILLS, verdict
+
+if TYPE_CHECKING:
+    from reportkit.findings.options import AskedFound, OptionFound, Shows
+    from reportkit.findings.rooms import Spread
 
 #: A range wider than this part of its middle is shown as a range (common practice, no source).
 WIDE = 0.5
@@ -20,7 +25,7 @@ HEAT = "heat"
 
 def kinds(page: Page) -> tuple[str, ...]:
     """Return what was asked about, the first first."""
-    return tuple(page.job["complaint"]["kinds"])
+    return tuple(page.findings.job.complaint.kinds)
 
 
 def sentences(page: Page) -> list[str]:
@@ -40,9 +45,9 @@ def fact(page: Page, label: str, now: str, then: str) -> Fact:
 
 def _heat(page: Page) -> str:
     words, fmt = page.words, page.fmt
-    before, after = page.nothing["peak_solar_w"], page.chosen["peak_solar_w"]
+    before, after = page.bare_option.peak_solar_w, page.chosen_option.peak_solar_w
     values = {
-        "when": page.when(page.results["bad_day"]["time"]),
+        "when": page.when(page.findings.bad_day.time),
         "before": fmt.power(before, 3),
         "after": fmt.power(after, 3),
     }
@@ -65,30 +70,41 @@ def _heat(page: Page) -> str:
 
 def _hot(page: Page) -> list[Fact]:
     words, fmt = page.words, page.fmt
-    now, then = page.nothing, page.chosen
+    now, then = page.bare_option, page.chosen_option
     label = words("Sun's heat at the worst hour")
-    found = [fact(page, label, *(fmt.power(entry["peak_solar_w"], 3) for entry in (now, then)))]
-    if then["hot_hours"] is not None:
+    found = [fact(page, label, *(fmt.power(entry.peak_solar_w, 3) for entry in (now, then)))]
+    if now.hot_hours is not None and then.hot_hours is not None:
         label = words("Hours too hot in a year")
-        found.append(fact(page, label, *(hours(page, entry["hot_hours"]) for entry in (now, then))))
+        found.append(fact(page, label, hours(page, now.hot_hours), hours(page, then.hot_hours)))
     return found
 
 
-def hours(page: Page, spread: Mapping[str, float]) -> str:
+def hours(page: Page, spread: Spread) -> str:
     """Return a number of hours to two digits, or its range where that is wide."""
     words, fmt = page.words, page.fmt
-    middle, low, high = spread["p50"], spread["p10"], spread["p90"]
+    middle, low, high = spread.p50, spread.p10, spread.p90
     if high >= 1 and high - low > WIDE * middle:
         least = words("under {n}", n=fmt.number(1)) if 0 < low < 1 else fmt.significant(low)
         return words("{low} to {high}", low=least, high=fmt.significant(high))
     return words("hardly any") if middle < 1 else words("about {n}", n=fmt.significant(middle))
 
 
+def _asked(option: OptionFound) -> AskedFound:
+    """Return the figures of what was asked about, which bare glass and every film have."""
+    assert option.asked is not None
+    return option.asked
+
+
+def _at_eye(option: OptionFound) -> float:
+    glare = _asked(option).glare
+    assert glare is not None
+    return glare.light_at_eye_lx
+
+
 def _light(page: Page) -> tuple[float, float]:
     """Return the light at the eye now and then, in the reader's unit."""
     factor = page.fmt.light_unit[1]
-    now, then = (entry["asked"]["glare"]["light_at_eye_lx"] * factor for entry in (page.nothing, page.chosen))
-    return now, then
+    return _at_eye(page.bare_option) * factor, _at_eye(page.chosen_option) * factor
 
 
 def _shown(page: Page, light: float) -> str:
@@ -99,7 +115,7 @@ def _glare(page: Page) -> str:
     words = page.words
     before, after = _light(page)
     values = {
-        "distance": page.fmt.distance_m(page.results["by_window"]["distance_m"], 0),
+        "distance": page.fmt.distance_m(page.findings.by_window.distance_m, 0),
         "before": _shown(page, before),
         "after": _shown(page, after),
     }
@@ -126,51 +142,59 @@ def _bright(page: Page) -> list[Fact]:
     return [fact(page, page.words("Light at the eye"), now, then)]
 
 
+def _left(page: Page) -> float:
+    fading = _asked(page.chosen_option).fading
+    assert fading is not None
+    return fading.left
+
+
 def _fading(page: Page) -> str:
-    left = page.fmt.percent(page.chosen["asked"]["fading"]["left"])
+    left = page.fmt.percent(_left(page))
     return page.words("Of the light that fades things, {left} of what comes in now is left.", left=left)
 
 
 def _faded(page: Page) -> list[Fact]:
     words, fmt = page.words, page.fmt
     if page.leaves_glass:
-        return [Fact(words("Fading light let in"), fmt.percent(page.nothing["t_fading"]))]
-    left = page.chosen["asked"]["fading"]["left"]
+        return [Fact(words("Fading light let in"), fmt.percent(page.bare_option.t_fading))]
+    left = _left(page)
     return [Fact(words("Fading light left"), fmt.percent(left), words("of what comes in now"))]
 
 
-def _shows(page: Page, name: str) -> tuple[str, str]:
+def _shows(page: Page) -> tuple[Shows, Shows]:
     """Return how much of the room shows from outside now and then."""
-    now, then = (page.fmt.percent(entry["asked"]["privacy"][name]) for entry in (page.nothing, page.chosen))
+    now, then = _asked(page.bare_option).privacy, _asked(page.chosen_option).privacy
+    assert now is not None and then is not None
     return now, then
 
 
 def _privacy(page: Page) -> str:
-    day, dark = _shows(page, "shows_by_day"), _shows(page, "shows_after_dark")
+    (now, then), percent = _shows(page), page.fmt.percent
     return page.words(
         "What shows of the room from outside goes from {day} to {day_then} by day, and from {dark} to {dark_then} "
         "after dark with lights on.",
-        day=day[0],
-        day_then=day[1],
-        dark=dark[0],
-        dark_then=dark[1],
+        day=percent(now.shows_by_day),
+        day_then=percent(then.shows_by_day),
+        dark=percent(now.shows_after_dark),
+        dark_then=percent(then.shows_after_dark),
     )
 
 
 def _seen(page: Page) -> list[Fact]:
-    words = page.words
+    (now, then), words, percent = _shows(page), page.words, page.fmt.percent
+    day, dark = words("Seen from outside by day"), words("Seen after dark, lights on")
     return [
-        fact(page, words("Seen from outside by day"), *_shows(page, "shows_by_day")),
-        fact(page, words("Seen after dark, lights on"), *_shows(page, "shows_after_dark")),
+        fact(page, day, percent(now.shows_by_day), percent(then.shows_by_day)),
+        fact(page, dark, percent(now.shows_after_dark), percent(then.shows_after_dark)),
     ]
 
 
 def _bills(page: Page) -> str:
     """Say what is saved a year and whether it pays, or why that is not told."""
-    if page.chosen["saving_per_year"] is None:
-        why = page.words(REASONS[page.chosen["withheld"]["saving_per_year"]])
+    if page.chosen_option.saving_per_year is None:
+        why = page.words(REASONS[page.chosen_option.withheld["saving_per_year"]])
         return page.words("What it saves on energy bills is not given: {why}.", why=why)
-    return verdict(page, page.chosen)
+    return verdict(page, page.chosen_option)
 
 
 def bill(page: Page) -> list[Fact]:
@@ -178,12 +202,12 @@ def bill(page: Page) -> list[Fact]:
     words, fmt = page.words, page.fmt
     if page.leaves_glass:
         return []
-    saving = page.chosen["saving_per_year"]
+    saving = page.chosen_option.saving_per_year
     label = words("Energy bills, a year")
     if saving is None:
-        why = words(REASONS[page.chosen["withheld"]["saving_per_year"]])
+        why = words(REASONS[page.chosen_option.withheld["saving_per_year"]])
         return [Fact(label, words("not given"), why)]
-    low, high = float(saving["p10"]), float(saving["p90"])
+    low, high = float(saving.p10), float(saving.p90)
     if low > 0:
         return [Fact(label, fmt.money_range(low, high), words("saved"))]
     if high < 0:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-
 from reportkit.report.blocks import Block, Bullets, Fact, Facts, Heading, Paragraph, Section, Text
 from reportkit.report.page import Page
 from reportkit.report.runs import strong
@@ -21,7 +19,7 @@ def summary(page: Page) -> Section:
     words = page.words
     blocks: list[Block] = [
         Heading(words("What you asked"), level=1, id="asked"),
-        Paragraph(page.job["complaint"]["text"]),
+        Paragraph(page.findings.job.complaint.text),
         Heading(words("What we recommend"), level=1, id="recommend"),
         *_lead(page),
         *_stopped(page),
@@ -30,15 +28,15 @@ def summary(page: Page) -> Section:
     ]
     if not page.leaves_glass:
         asks: list[Text] = [
-            [strong(words(entry["what"])), " ", words("Who decides: {who}.", who=words(entry["who"]))]
-            for entry in page.results["cautions"]
-            if entry["id"] in ("breakage", "warranty", "permission", "wired", "tempered_blade")
+            [strong(words(entry.what)), " ", words("Who decides: {who}.", who=words(entry.who))]
+            for entry in page.findings.cautions
+            if entry.id in ("breakage", "warranty", "permission", "wired", "tempered_blade")
         ]
         blocks += [
             Heading(words("Before anything is fitted"), level=1, id="before"),
             Bullets([*terms(page, mapped=False), *asks]),
         ]
-    if page.job["invented"]:
+    if page.findings.job.invented:
         blocks.append(
             Paragraph(
                 words("This is an invented example: the people, places, films and prices are made up."),
@@ -55,18 +53,18 @@ def summary(page: Page) -> Section:
 
 def _made_up(page: Page) -> str:
     """Return the names of the compared films that are marked as invented."""
-    compared = {name for entry in page.results["options"] for name in entry["films"]}
-    films = page.job["films"]
-    return ", ".join(page.film(one["id"]) for one in films if one["invented"] and one["id"] in compared)
+    compared = {name for entry in page.findings.options for name in entry.films}
+    films = page.findings.job.films
+    return ", ".join(page.film(one.id) for one in films if one.invented and one.id in compared)
 
 
 def _recommendation(page: Page) -> tuple[str, list[str]]:
     """Return what goes on which panes, and for each kind asked about what that does, the first first."""
-    words, chosen = page.words, page.chosen
+    words, chosen = page.words, page.chosen_option
     if page.leaves_glass:
         return words("Leave the glass as it is: {why}", why=_why_nothing(page)), []
-    films = [chosen["film"]] if chosen["film"] else chosen["films"]
-    panes = words.many("{n} pane", "{n} panes", chosen["panes_filmed"])
+    films = [chosen.film] if chosen.film else chosen.films
+    panes = words.many("{n} pane", "{n} panes", chosen.panes_filmed)
     film = " + ".join(page.film(name) for name in films)
     return words("{film} on {panes}.", film=film, panes=panes), asked.sentences(page)
 
@@ -80,7 +78,7 @@ def _lead(page: Page) -> list[Block]:
 
 def _stopped(page: Page) -> list[Block]:
     """Return what kept film off the glass, where leaving it as it is was not asked for."""
-    found = stops(page) if page.leaves_glass and page.results["choice"]["by"] == "rule" else []
+    found = stops(page) if page.leaves_glass and page.findings.choice.by == "rule" else []
     return [Paragraph(page.words("What stood in the way:")), Bullets(found)] if found else []
 
 
@@ -90,54 +88,54 @@ def told_in_short(page: Page) -> list[str]:
     what, told = _recommendation(page)
     lines = [" ".join((what, *told))]
     if not page.leaves_glass:
-        lines.append(words("Price, fitted") + ": " + page.fmt.money(page.results["price"]["total"]))
+        lines.append(words("Price, fitted") + ": " + page.fmt.money(page.findings.price.total))
         lines += terms(page)
     return lines + stops(page)
 
 
 def _why_nothing(page: Page) -> str:
-    choice = page.results["choice"]
-    if choice["by"] == "job":
+    choice = page.findings.choice
+    if choice.by == "job":
         return page.words("that is what this offer was asked for.")
-    return page.words(WHY_NOTHING[choice["why_nothing"]])
+    return page.words(WHY_NOTHING[choice.why_nothing])
 
 
 def _facts(page: Page) -> list[Fact]:
     """Return what was asked about, the daylight and the price, and as many more as fill the rows evenly."""
     words, fmt = page.words, page.fmt
-    now, then = page.nothing, page.chosen
+    now, then = page.bare_option, page.chosen_option
 
-    def share(label: str, name: str) -> Fact:
-        return asked.fact(page, label, fmt.percent(now[name]), fmt.percent(then[name]))
+    def share(label: str, before: float | None, after: float | None) -> Fact:
+        return asked.fact(page, label, fmt.percent(before), fmt.percent(after))
 
-    facts = [*asked.facts(page), share(words("Daylight let in"), "t_visible")]
+    facts = [*asked.facts(page), share(words("Daylight let in"), now.t_visible, then.t_visible)]
     price = [] if page.leaves_glass else [_price(page)]
     more = []
-    if asked.BILLS not in asked.kinds(page) and then["saving_per_year"] is not None:
+    if asked.BILLS not in asked.kinds(page) and then.saving_per_year is not None:
         more += asked.bill(page)
     if "fading" not in asked.kinds(page):
-        more.append(share(words("Fading light let in"), "t_fading"))
-    more.append(share(words("Ultraviolet let in"), "t_uv"))
+        more.append(share(words("Fading light let in"), now.t_fading, then.t_fading))
+    more.append(share(words("Ultraviolet let in"), now.t_uv, then.t_uv))
     short = next((n for n in range(len(more) + 1) if len(facts) + n + len(price) in EVEN), 0)
     return [*facts, *more[:short], *price]
 
 
 def _price(page: Page) -> Fact:
     words, fmt = page.words, page.fmt
-    price = page.results["price"]
-    if Decimal(price["tax"]) == 0:
+    price = page.findings.price
+    if price.tax == 0:
         note = ""
-    elif price["tax_included"]:
-        note = words("{tax} included", tax=price["tax_name"])
+    elif price.tax_included:
+        note = words("{tax} included", tax=price.tax_name)
     else:
-        note = words("with {tax}", tax=price["tax_name"])
-    return Fact(words("Price, fitted"), fmt.money(price["total"]), note)
+        note = words("with {tax}", tax=price.tax_name)
+    return Fact(words("Price, fitted"), fmt.money(price.total), note)
 
 
 def _winter(page: Page) -> str:
     """Say what the year brings: sun kept out when it is warm, and when it is cold."""
     words, fmt = page.words, page.fmt
-    chosen = page.chosen
+    chosen = page.chosen_option
     if page.leaves_glass:
         return ""
     if not page.whole_year:
@@ -145,7 +143,8 @@ def _winter(page: Page) -> str:
             "No typical year of weather was used, so no yearly figure is given: clear days show the sun's "
             "peaks, not a year's energy."
         )
-    warm, cold = chosen["kept_out_warm_kwh"], chosen["kept_out_cold_kwh"]
+    warm, cold = chosen.kept_out_warm_kwh, chosen.kept_out_cold_kwh
+    assert warm is not None and cold is not None  # known of any whole year
     if not {asked.HEAT, asked.BILLS} & set(asked.kinds(page)):
         return (
             words(
@@ -158,7 +157,7 @@ def _winter(page: Page) -> str:
     values = {
         "warm": fmt.energy(warm),
         "cold": fmt.energy(cold),
-        "base": fmt.temperature(chosen["cold_below_c"], 0),
+        "base": fmt.temperature(chosen.cold_below_c, 0),
     }
     if cold > warm:
         return words(
@@ -175,6 +174,6 @@ def _winter(page: Page) -> str:
 
 
 def _rule(page: Page) -> str:
-    if page.results["choice"]["by"] == "rule":
-        return page.words("How the film was chosen: {rule}", rule=page.words(page.results["choice"]["rule"]))
+    if page.findings.choice.by == "rule":
+        return page.words("How the film was chosen: {rule}", rule=page.words(page.findings.choice.rule))
     return page.words("The film was named in the job, not chosen by the program.")
