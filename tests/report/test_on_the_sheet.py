@@ -6,10 +6,10 @@ import re
 
 import pytest
 
+from reportkit.job.catalogue import GapSpec
 from reportkit.report.blocks import plain
 from reportkit.report.figures import roll_layout
 from reportkit.report.formats import Formats
-from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
 from reportkit.report.sections.verdicts import make_up
 
@@ -83,12 +83,13 @@ def test_the_gap_is_printed_with_its_digits(page_of, study_of):
         "1.5\u00a0mm", "2\u00a0mm", "0.75\u00a0mm", "1.6\u00a0mm"]  # fmt: skip
 
 
-def test_a_gap_between_sheets_keeps_its_digits(results_of):
+def test_a_gap_between_sheets_keeps_its_digits(page_of, study_of):
     """A gap of 12.7 mm (1/2 in) is not told to the glass maker as 13 mm."""
-    results = copy.deepcopy(dict(results_of("corner-shop")))
-    glazing = next(entry for entry in results["job"]["glazings"] if entry["id"] == "unit-low-e")
-    glazing["gaps"][0]["width_mm"] = 12.7
-    assert "12.7 mm argon" in make_up(Page(results), "unit-low-e").replace("\u00a0", " ")
+    study = study_of("corner-shop")
+    wide = {"gaps": (GapSpec(gas="argon", width_mm=12.7),)}
+    glazings = [one.model_copy(update=wide) if one.id == "unit-low-e" else one for one in study.job.glazings]
+    page = page_of(study, job=study.job.model_copy(update={"glazings": tuple(glazings)}))
+    assert "12.7 mm argon" in make_up(page, "unit-low-e").replace("\u00a0", " ")
 
 
 def test_the_black_corner_is_in_the_key(page_of, study_of, results_of):

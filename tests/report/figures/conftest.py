@@ -9,10 +9,9 @@ from types import UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 import pytest
-from pydantic import TypeAdapter
 from pydantic.fields import FieldInfo
 
-from reportkit.findings.findings import Findings, sections
+from reportkit.findings.findings import Findings, StoredFindings, sections
 from reportkit.findings.result import Result
 from reportkit.job.catalogue import FilmSpec, GlazingSpec
 from reportkit.job.models import Face, Job, Pane, Room
@@ -27,13 +26,10 @@ class Results(dict[str, Any]):
     @property
     def findings(self) -> Findings:
         """The same as records; what no picture shows is empty."""
-        made = Findings.__new__(Findings)
-        made.__dict__["job"] = _job(self["job"])
-        for name, section in sections().items():
-            if name in self:
-                data = completed(section.type, self[name])
-                made.__dict__[name] = TypeAdapter(section.type).validate_python(data)
-        return made
+        kinds = {name: section.type for name, section in sections().items() if name in self}
+        return StoredFindings(
+            _job(self["job"]), {name: completed(kind, self[name]) for name, kind in kinds.items()}
+        )
 
 
 #: The records of a job that have names.

@@ -206,7 +206,7 @@ def test_elevation_is_to_scale(make: Made, formats: Writer, words: Words) -> Non
 def test_roll_layout_draws_every_piece_once(make: Made, formats: Writer, words: Words) -> None:
     """All pieces are on the sheets, at most forty a sheet, and each is named in the alternative."""
     results = make(panes=3, quantity=30)
-    made = figures.roll_layout(results, formats(results), words)
+    made = figures.roll_layout(results.findings, formats(results), words)
     placed = [p for strip in results["cutting"]["rolls"][0]["strips"] for p in strip["pieces"]]
     assert len(placed) == 90
     counts = [int(re.search(r"(\d+) pieces", figure.title).group(1)) for figure in made]  # type: ignore[union-attr]  # the title of a sheet has it
@@ -222,9 +222,10 @@ def test_roll_layout_states_pull_and_waste(make: Made, formats: Writer, words: W
     results = make(panes=4, faces=1)
     plan = results["cutting"]
     used = sum(strip["length_mm"] for strip in plan["rolls"][0]["strips"]) / 1000
-    title = figures.roll_layout(results, formats(results), words)[0].title
+    title = figures.roll_layout(results.findings, formats(results), words)[0].title
     assert title.startswith(f"4 pieces from one roll: {used:.1f}\u00a0m pulled, {plan['waste_fraction']:.0%}")
-    assert figures.roll_layout({**results, "cutting": None}, formats(results), words) == []
+    results["cutting"] = None
+    assert figures.roll_layout(results.findings, formats(results), words) == []
 
 
 @pytest.mark.parametrize(
