@@ -229,14 +229,14 @@ def _in_short(run: Path) -> list[str]:
     """Return what a run recommends and what stopped film, in the language of the commands."""
     import json
 
-    from reportkit.findings.findings import Results, StoredFindings
+    from reportkit.findings.findings import StoredFindings
     from reportkit.job import load_job
     from reportkit.report.page import Page
     from reportkit.report.sections.summary import told_in_short
 
     job = load_job(run / "inputs").job.model_copy(update={"language": "en"})
     stored = json.loads((run / "results.json").read_text(encoding="utf-8"))
-    return told_in_short(Page(Results(StoredFindings(job, stored))))
+    return told_in_short(Page(StoredFindings(job, stored)))
 
 
 def _consult(arguments: argparse.Namespace) -> int:

@@ -217,7 +217,7 @@ def _write(
     """Write the cleaned notebook, the results and the documents."""
     with _without_grammars():
         from reportkit.report import exporters
-    from reportkit.findings.findings import Results, StoredFindings
+    from reportkit.findings.findings import StoredFindings
     from reportkit.report.assemble import assemble
     from reportkit.report.calendar import calendar
     from reportkit.report.clean import serialised
@@ -227,7 +227,7 @@ def _write(
     results = assemble(notebook, documents[0]).results
     write_json(run.folder / "results.json", results)
     if "fitting" in documents:
-        days = calendar(Page(Results(StoredFindings(job, results))))
+        days = calendar(Page(StoredFindings(job, results)))
         if days is not None:
             (run.folder / "fitting.ics").write_bytes(days)
     for name, exporter in exporters.BY_FILE.items():

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import settings
 from pydantic import TypeAdapter
 
-from reportkit.findings.findings import Results, sections
+from reportkit.findings.findings import Findings, Results, sections
 from reportkit.pipeline import make
 from reportkit.report.page import Page
 from reportkit.report.templates import template
@@ -51,17 +51,16 @@ def results_of():
 def page_of():
     """Return a function from a study to the page of its findings, some sections replaced.
 
-    A section is given as records, or as the data of results.json. ``job`` replaces the job.
+    A section is given as records, or as the data of results.json. ``job`` names fields of the job that are replaced.
     """
 
     def page(study, photos=None, *, job=None, **changed):
-        results = Results(study)
+        findings = Findings(study)
         if job is not None:
-            results.findings.__dict__["job"] = job
+            findings.__dict__["job"] = study.job.model_copy(update=dict(job))
         for name, data in changed.items():
-            made = TypeAdapter(sections()[name].type).validate_python(data)
-            results.findings.__dict__[name] = made
-        return Page(results, photos)
+            findings.__dict__[name] = TypeAdapter(sections()[name].type).validate_python(data)
+        return Page(findings, photos)
 
     return page
 

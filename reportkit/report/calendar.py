@@ -82,7 +82,7 @@ def calendar(page: Page) -> bytes | None:
     entries = list(events(page))
     if not entries:
         return None
-    job = page.findings.job
+    job = page.job
     stamp = dt.datetime.combine(job.quote.date, dt.time(12), dt.UTC)
     name = ":".join((job.business.name, job.quote.number, job.id))
     space = uuid.uuid5(uuid.NAMESPACE_URL, f"reportkit:{name}")

@@ -5,14 +5,14 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from reportkit.report.formats import Formats
 from reportkit.report.names import SHADES
 from reportkit.report.words import Words
 
 if TYPE_CHECKING:
-    from reportkit.findings.findings import Results
+    from reportkit.findings.findings import Findings
     from reportkit.findings.options import OptionFound
     from reportkit.job.photos import Photo
     from reportkit.report.figures.facts import Named
@@ -24,44 +24,37 @@ class Page:
 
     Parameters
     ----------
-    results
+    findings
         What was found, of a study or read back.
     photos
         The photos of panes by the pane's id, and each photo's name among the inputs.
 
     Attributes
     ----------
-    findings
-        The same as records.
+    job
+        The job as read.
     fmt, words
         The reader's numbers and language.
     """
 
-    def __init__(self, results: Results, photos: Mapping[str, tuple[str, Photo]] | None = None) -> None:
-        self.results = results
-        self.findings = results.findings
+    def __init__(self, findings: Findings, photos: Mapping[str, tuple[str, Photo]] | None = None) -> None:
+        self.findings = findings
         self.photos = dict(photos or {})
-        job = self.findings.job
+        self.job = job = findings.job
         locale, language = job.locale or job.language, Words(job.language).language
         self.fmt = Formats(locale, units=job.units, currency=job.currency, language=language)
         self.words = Words(job.language, self.fmt)
 
-    @property
-    def job(self) -> Mapping[str, Any]:
-        """The job as data of results.json, for the parts that read data."""
-        data: Mapping[str, Any] = self.results["job"]
-        return data
-
     @cached_property
     def paper(self) -> str:
         """``us-letter`` or ``a4``: the job's, else the locale's."""
-        job = self.findings.job
+        job = self.job
         chosen = {"letter": "us-letter", "a4": "a4"}.get(job.paper or "")
         return chosen or ("us-letter" if job.units == "us" else self.fmt.paper)
 
     def film(self, identifier: str | None) -> str:
         """Return a film's name, or the words for bare glass."""
-        return self.words("bare glass") if identifier is None else _named(self.findings.job.films, identifier)
+        return self.words("bare glass") if identifier is None else _named(self.job.films, identifier)
 
     @cached_property
     def films(self) -> tuple[str, ...]:
@@ -70,30 +63,25 @@ class Page:
 
     def room(self, identifier: str) -> str:
         """Return a room's name."""
-        return _named(self.findings.job.rooms, identifier)
+        return _named(self.job.rooms, identifier)
 
     def face(self, identifier: str) -> str:
         """Return a face's name."""
-        return _named(self.findings.job.faces, identifier)
+        return _named(self.job.faces, identifier)
 
     def glazing(self, identifier: str) -> str:
         """Return a glazing's name."""
-        return _named(self.findings.job.glazings, identifier)
+        return _named(self.job.glazings, identifier)
 
-    def option(self, entry: OptionFound | Option | Mapping[str, Any]) -> str:
+    def option(self, entry: OptionFound | Option) -> str:
         """Return the name of an option, of the findings or of a study."""
-        if isinstance(entry, Mapping):
-            return self._option(entry["id"], entry["kind"], entry["film"])
-        return self._option(entry.id, entry.kind, entry.film)
-
-    def _option(self, identifier: str, kind: str, film: str | None) -> str:
-        if kind == "none":
+        if entry.kind == "none":
             return self.words("Leave the glass as it is")
-        if kind == "shade":
-            return self.words(SHADES[identifier])
-        if film:
-            name = self.film(film)
-            mixed = identifier not in (film, "nothing")
+        if entry.kind == "shade":
+            return self.words(SHADES[entry.id])
+        if entry.film:
+            name = self.film(entry.film)
+            mixed = entry.id not in (entry.film, "nothing")
             return self.words("{film}, on some panes", film=name) if mixed else name
         return self.words("The films you chose")
 
@@ -101,15 +89,13 @@ class Page:
         """Return an option by its id."""
         return next(entry for entry in self.findings.options if entry.id == identifier)
 
-    def when(self, moment: dt.datetime | str) -> str:
-        """Return a time, a moment or as ISO text, as day and clock time."""
-        if isinstance(moment, str):
-            moment = dt.datetime.fromisoformat(moment)
+    def when(self, moment: dt.datetime) -> str:
+        """Return a moment as day and clock time."""
         return self.words("{day}, about {time}", day=self.fmt.day(moment.date()), time=self.hour(moment))
 
-    def hour(self, moment: dt.datetime | str) -> str:
-        """Return the clock time of a moment, or of ISO text, to the hour it lies in the middle of."""
-        return self.fmt.clock(dt.datetime.fromisoformat(moment) if isinstance(moment, str) else moment)
+    def hour(self, moment: dt.datetime) -> str:
+        """Return the clock time of a moment, to the hour it lies in the middle of."""
+        return self.fmt.clock(moment)
 
     def months(self, numbers: Sequence[int]) -> str:
         """Return the span of half a year's months."""
@@ -120,24 +106,14 @@ class Page:
         )
 
     @cached_property
-    def bare_option(self) -> OptionFound:
+    def bare(self) -> OptionFound:
         """The option of doing nothing."""
         return next(entry for entry in self.findings.options if entry.kind == "none")
 
     @cached_property
-    def chosen_option(self) -> OptionFound:
+    def chosen(self) -> OptionFound:
         """The option the offer is for."""
         return next(entry for entry in self.findings.options if entry.chosen)
-
-    @cached_property
-    def nothing(self) -> Mapping[str, Any]:
-        """The option of doing nothing."""
-        return next(entry for entry in self.results["options"] if entry["kind"] == "none")
-
-    @cached_property
-    def chosen(self) -> Mapping[str, Any]:
-        """The option the offer is for."""
-        return next(entry for entry in self.results["options"] if entry["chosen"])
 
     def less(self, before: float, after: float) -> str:
         """Return by what share a power falls [W], as it follows from both as printed, to three figures."""
@@ -147,7 +123,7 @@ class Page:
     @property
     def leaves_glass(self) -> bool:
         """Whether the offer is to do nothing."""
-        return self.chosen_option.kind == "none"
+        return self.chosen.kind == "none"
 
     @property
     def whole_year(self) -> bool:

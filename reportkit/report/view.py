@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from reportkit.findings.findings import Results
+from reportkit.findings.findings import Findings, Results
 from reportkit.job.copies import contents, photos_of
 from reportkit.report.blocks import Section
 from reportkit.report.frame import frame_words
@@ -28,8 +28,8 @@ class Report:
     """
 
     def __init__(self, study: Study) -> None:
-        self.results = Results(study)
-        self.page = Page(self.results, photos_of(study.loaded))
+        self.findings = Findings(study)
+        self.page = Page(self.findings, photos_of(study.loaded))
         self._study = study
         self._words = frame_words(self.page.words)
 
@@ -39,12 +39,12 @@ class Report:
 
     def record(self) -> Record:
         """Return everything an exporter needs beside the parts: frame, results, inputs."""
-        return Record(frame(self.page), dict(self.results), contents(self._study.loaded))
+        return Record(frame(self.page), dict(Results(self.findings)), contents(self._study.loaded))
 
 
 def frame(page: Page) -> DocumentInfo:
     """Return what concerns whole documents: titles, addressee, foot, days."""
-    words, fmt, job = page.words, page.fmt, page.findings.job
+    words, fmt, job = page.words, page.fmt, page.job
     client, business = job.client, job.business
     date, number = job.quote.date, job.quote.number
     last = max((entry.time.date() for entry in job.readings), default=date)

@@ -17,7 +17,7 @@ from typing import Any
 
 import pytest
 
-from reportkit.findings.findings import Results
+from reportkit.findings.findings import Findings
 from reportkit.job import Choice, Decision, load_job
 from reportkit.pipeline import consultation, make
 from reportkit.report.page import Page
@@ -124,7 +124,7 @@ def _facts(page: Any) -> dict[str, str]:
 
 def _expected(study: Study) -> dict[str, str]:
     """Return what the desk has to show for a study, by the library alone."""
-    shown = Page(Results(study))
+    shown = Page(Findings(study))
     entry = shown.chosen
     return {
         "Sun's heat at the worst hour": shown.fmt.power(entry["peak_solar_w"], 3),

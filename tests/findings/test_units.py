@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from reportkit.findings.findings import Results
+from reportkit.findings.findings import Findings, Results
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
 from reportkit.study import Study
@@ -22,6 +22,6 @@ def test_swapping_units_changes_no_result(study_of, results_of, name):
     assert other["job"].pop("units") == "us"
     plain["job"].pop("rating"), other["job"].pop("rating")
     assert plain == other
-    texts = [str(SECTIONS["panes"](Page(data)).blocks) for data in (Results(base), swapped)]
+    texts = [str(SECTIONS["panes"](Page(found)).blocks) for found in (Findings(base), swapped.findings)]
     assert " mm" in texts[0].replace("\\xa0", " ")
     assert " in'" in texts[1].replace("\\xa0", " ")

@@ -145,7 +145,7 @@ def test_page_one_names_the_price_of_the_tables(printed, name):
 
 @pytest.mark.parametrize("over", ["30.2", "30.04", "31"])
 @pytest.mark.parametrize("units", ["us", "metric"])
-def test_a_pane_over_its_limit_is_printed_over_it(results_of, units, over):
+def test_a_pane_over_its_limit_is_printed_over_it(study_of, results_of, page_of, units, over):
     """Table and reason show a middle warmer than allowed, in the digits it takes (30 K, common practice)."""
     results = copy.deepcopy(dict(results_of("corner-shop")))
     pane = next(pane for pane in results["panes"] if pane["id"] == "E3")
@@ -153,7 +153,8 @@ def test_a_pane_over_its_limit_is_printed_over_it(results_of, units, over):
     assert (found["about"], found["verdict"], found["limit"]) == ("difference", "refuse", 30.0)
     pane["screen"]["difference_k"] = found["value"] = float(over)
     job = results["job"] | {"units": units}
-    blocks = [plain(block) for block in SECTIONS["verdicts"](Page({**results, "job": job}))]
+    page = page_of(study_of("corner-shop"), job={"units": units}, panes=results["panes"])
+    blocks = [plain(block) for block in SECTIONS["verdicts"](page)]
     read = Printed(html.fragment(blocks), job)
     row = next(row for row in read.rows("verdict-list") if row[0] == "E3")
     (said,) = [text for text in read.texts("//li") if text.startswith("E3:")]

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from reportkit.findings.findings import Results
+from reportkit.findings.findings import Findings
 from reportkit.job import load_job, write_starter
 from reportkit.report.blocks import Table
 from reportkit.report.names import LEFT_OPEN
@@ -19,7 +19,7 @@ JOBS = Path(__file__).parents[2] / "jobs"
 
 def tables_of(folder: Path) -> dict[str, Any]:
     """Return the tables of a job's assumptions by their id."""
-    section = assumptions(Page(Results(Study.open(folder))))
+    section = assumptions(Page(Findings(Study.open(folder))))
     return {block.id: block for block in section if hasattr(block, "rows")}
 
 

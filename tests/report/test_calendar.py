@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from reportkit.findings.findings import Results, StoredFindings
+from reportkit.findings.findings import Findings, StoredFindings
 from reportkit.report.calendar import calendar
 from reportkit.report.page import Page
 from reportkit.study.schedule import cure_days
@@ -42,8 +42,8 @@ def test_days_of_care_are_counted_from_the_last_day_of_work(page):
     """30 days to the first cleaning; to clear film by its thickness; both whole days, ends not included."""
     last = page.findings.schedule.days[-1]
     clean, clear = read(calendar(page))[-2:]
-    films = {film.id: film for film in page.findings.job.films}
-    thickest = max(films[name].thickness_um for name in page.chosen_option.films)
+    films = {film.id: film for film in page.job.films}
+    thickest = max(films[name].thickness_um for name in page.chosen.films)
     assert clean["dtstart"].dt == last + dt.timedelta(days=30)
     assert clear["dtstart"].dt == last + dt.timedelta(days=cure_days(thickest))
     for event in (clean, clear):
@@ -59,7 +59,7 @@ def test_the_file_follows_rfc_5545(page):
     assert b"\n" not in b"".join(lines)
     assert max(map(len, lines)) <= 75
     assert re.search(rb"\r\nPRODID:", data)
-    date = page.findings.job.quote.date
+    date = page.job.quote.date
     assert data.count(f"DTSTAMP:{date:%Y%m%d}T120000Z".encode()) == data.count(b"BEGIN:VEVENT")
 
 
@@ -81,7 +81,7 @@ def test_what_a_person_typed_stays_text(page_of, study_of):
 def test_without_a_day_there_is_no_file(page_of, study_of):
     """The hill studio names no day of fitting."""
     page = page_of(study_of("hill-studio"))
-    assert page.findings.job.fitting.date is None
+    assert page.job.fitting.date is None
     assert calendar(page) is None
     withheld = page.findings.schedule.withheld
     assert withheld == {"slots": "no_fitting_date", "dates": "no_fitting_date"}
@@ -93,4 +93,4 @@ def test_findings_read_back_give_the_same_bytes(page_of, study_of, results_of, n
     study = study_of(name)
     stored = StoredFindings(study.job, json.loads(json.dumps(results_of(name))))
     made = calendar(page_of(study))
-    assert made and calendar(Page(Results(stored))) == made
+    assert made and calendar(Page(Findings(stored))) == made

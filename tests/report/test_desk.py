@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from reportkit.errors import JobError
-from reportkit.findings.findings import Results
+from reportkit.findings.findings import Findings, Results
 from reportkit.job import Choice, Decision, follow, load_job
 from reportkit.pipeline import consultation
 from reportkit.report.desk import Desk
@@ -137,7 +137,7 @@ def test_what_is_kept_is_what_make_will_follow(desk: Desk, folder: Path) -> None
 def test_the_decision_is_printed_with_its_day_and_reasons(folder: Path) -> None:
     """The proposal's part names films by face, reasons, budget and day; without a decision it is empty."""
     study = Study.open(folder)
-    assert SECTIONS["decided"](Page(Results(study))).blocks == ()
+    assert SECTIONS["decided"](Page(Findings(study))).blocks == ()
     faces = {face.id: "none" for face in study.job.faces}
     decision = Decision(
         date=dt.date(2026, 3, 5),

@@ -11,7 +11,6 @@ from reportkit.report import pdf
 from reportkit.report.blocks import Bullets, Table, plain
 from reportkit.report.finish import Finisher, decimal_mark
 from reportkit.report.frame import FRAME_WORDS
-from reportkit.report.page import Page
 from reportkit.report.runs import words_of
 from reportkit.report.sections import SECTIONS
 
@@ -132,10 +131,10 @@ def test_the_minutes_are_explained(results_of):
         assert all(factor > 1 for factor in factors.values())
 
 
-def test_a_seam_has_one_place(results_of):
+def test_a_seam_has_one_place(study_of, page_of):
     """Told once, and from the glass: 54 of 96 in from outside is 42 from inside (survey)."""
-    results = results_of("corner-shop")
-    lists = [block for block in SECTIONS["cutting"](Page(results)) if isinstance(block, Bullets)]
+    page = page_of(study_of("corner-shop"))
+    lists = [block for block in SECTIONS["cutting"](page) if isinstance(block, Bullets)]
     said = [words_of(point) for block in lists for point in block.points if "seam" in words_of(point)]
     assert said == [
         "S1: seam at 42\u00a0in from the left edge of the glass as you stand on the film's side; "

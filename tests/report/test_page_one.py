@@ -13,7 +13,6 @@ import pytest
 from reportkit.findings.findings import Results
 from reportkit.report import html
 from reportkit.report.blocks import plain
-from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
 from reportkit.report.sections.summary import EVEN, told_in_short
 
@@ -30,9 +29,9 @@ EARNS = re.compile(r"\bearn its price back")
 class One:
     """Page one of a job with some kinds of complaint: its lead, its key facts, all its words, its numbers."""
 
-    def __init__(self, results, **written):
-        self.results = dict(results) | {"job": results["job"] | written}
-        self.page = Page(self.results)
+    def __init__(self, page):
+        self.page = page
+        self.results = dict(Results(page.findings))
         self.blocks = [plain(block) for block in SECTIONS["summary"](self.page)]
         self.facts = {
             fact["label"]: (fact["value"].replace("\u00a0", " "), fact["note"].replace("\u00a0", " "))
@@ -55,12 +54,12 @@ def text_of(block):
 
 
 @pytest.fixture(scope="module")
-def asked(edited):
+def asked(edited, page_of):
     """Return a function from kinds of complaint, and other changes, to page one of the corner shop."""
 
     @cache
     def made(kinds, *changes):
-        return One(Results(edited("corner-shop", (KINDS, f"kinds: [{kinds}]"), *changes)))
+        return One(page_of(edited("corner-shop", (KINDS, f"kinds: [{kinds}]"), *changes)))
 
     return made
 
@@ -87,9 +86,11 @@ def test_privacy_is_told_by_what_is_seen_by_day_and_after_dark(asked):
 
 
 @pytest.mark.parametrize(("name", "unit", "factor"), [("shop", "fc", 1 / 10.7639), ("harbour", "lx", 1.0)])
-def test_glare_is_told_by_the_light_at_the_eye(asked, results_of, name, unit, factor):
+def test_glare_is_told_by_the_light_at_the_eye(asked, study_of, page_of, name, unit, factor):
     """In the reader's unit to three figures; the share less follows from the two printed."""
-    one = asked("glare") if name == "shop" else One(results_of("harbour-house"), locale="en_IE")
+    one = (
+        asked("glare") if name == "shop" else One(page_of(study_of("harbour-house"), job={"locale": "en_IE"}))
+    )
     assert POWER.search(one.text) is None
     found = re.search(rf"falls from ([\d,.]+) {unit} to ([\d,.]+) {unit}, (\d+)\s?% less", one.lead)
     before, after, share = (numbers(part)[0] for part in found.groups())
@@ -166,9 +167,9 @@ def test_whether_it_pays_is_said_once(asked, kinds):
     )
 
 
-def test_in_spanish_too(asked):
+def test_in_spanish_too(asked, page_of):
     """The same figures in Spanish words, none in English."""
-    one = One(asked(FOUR).results, language="es", locale="es_US")
+    one = One(page_of(asked(FOUR).page.findings.study, job={"language": "es", "locale": "es_US"}))
     assert "de noche con las luces encendidas" in one.text
     assert re.search(r"La luz que llega al ojo, a 3 ft del vidrio, baja de [\d,.]+ fc a [\d,.]+ fc", one.text)
     assert re.search(r"queda un \d+\s?% de la que entra ahora", one.lead)

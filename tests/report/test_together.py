@@ -6,7 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from reportkit.findings.findings import Results
+from reportkit.findings.findings import Findings
 from reportkit.findings.glass import PaneFound
 from reportkit.job import write_starter
 from reportkit.report.blocks import plain
@@ -58,7 +58,7 @@ def large(tmp_path_factory):
     """The page of the large job, most of its sealed units fogged, and the name of its first face."""
     folder = tmp_path_factory.mktemp("large")
     name = job(folder, fogged=ASKED)
-    page = Page(Results(Study.open(folder)))
+    page = Page(Findings(Study.open(folder)))
     word = {pane["screen"]["verdict"] for pane in page.results["panes"] if pane["id"] in ASKED}
     assert word <= {"ask", "refuse"} and len(word) == 1
     return page, name

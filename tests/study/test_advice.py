@@ -13,7 +13,6 @@ from reportkit.findings.findings import Results
 from reportkit.job.models import Complaint, Job, Limits
 from reportkit.report import html
 from reportkit.report.blocks import plain
-from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
 from reportkit.report.sections.summary import told_in_short
 from reportkit.study import Study
@@ -226,7 +225,7 @@ def test_lifting_the_budget_names_what_would_then_be_taken(job):
     assert (limit.name, limit.then, limit.value) == ("budget", "a", 900.0)
 
 
-def test_film_that_helps_nothing_asked_is_told_with_the_price_without_it(study_of, results_of):
+def test_film_that_helps_nothing_asked_is_told_with_the_price_without_it(study_of, results_of, page_of):
     """Only the shop is complained of: the price without film elsewhere is that of a job with none there."""
     study, results = study_of("corner-shop"), results_of("corner-shop")
     others = {pane.id for pane, film in zip(study.job.panes, study.chosen.film_by_pane, strict=True) if film}
@@ -239,13 +238,14 @@ def test_film_that_helps_nothing_asked_is_told_with_the_price_without_it(study_o
     ]
     bare = variant(study, panes=tuple(panes), choice=study.job.choice.model_copy(update={"job": film}))
     assert Decimal(told["price_without"]) == bare.offer.total < study.offer.total
-    price = Page(results).fmt.money(told["price_without"])
+    page = page_of(study)
+    price = page.fmt.money(told["price_without"])
     said = "E2, W1, W2: film there relieves nothing of what you asked about; left bare, the price would be "
     said += f"{price}."
     for place in ("summary", "which_panes", "price"):
-        blocks = [plain(block) for block in SECTIONS[place](Page(results))]
+        blocks = [plain(block) for block in SECTIONS[place](page)]
         assert said in lxml.html.fromstring(f"<div>{html.fragment(blocks)}</div>").text_content()
-    assert any(said in line for line in told_in_short(Page(results)))
+    assert any(said in line for line in told_in_short(page))
 
 
 @pytest.mark.parametrize("changes", [{"room": None}, {"kinds": ("heat", "bills")}])

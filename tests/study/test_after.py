@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from reportkit.findings.findings import Results
+from reportkit.findings.findings import Findings, Results
 from reportkit.glass.readings import expected_share
 from reportkit.job import load_job
 from reportkit.job.readings import Reading
@@ -59,7 +59,7 @@ def test_the_wrong_film_shows(factor: float, verdict: str) -> None:
     share = share_of(study_of(), beside=False)
     study = study_of(*({"filmed": 1000 * share * factor * f, "beside": "open"} for f in (0.99, 1.0, 1.01)))
     assert study.after.compared[0].verdict == verdict
-    page = Page(Results(study))
+    page = Page(Findings(study))
     text = found(page)._repr_mimebundle_()["text/plain"]
     assert f"{page.fmt.percent(share * factor)} of the light in the open, {verdict} than the" in text
 
@@ -89,7 +89,7 @@ def test_pairs_that_say_nothing_are_left_out_with_the_reason() -> None:
     both = study_of({}, job="selective-65")
     assert [entry.why for entry in both.after.left_out] == ["beside_has_film"]
     assert not both.after.compared
-    page = Page(Results(both))
+    page = Page(Findings(both))
     assert "cannot be told" in found(page)._repr_mimebundle_()["text/plain"]
     assert "the pane beside it has film too" in readings(page)._repr_mimebundle_()["text/plain"]
 
@@ -105,7 +105,7 @@ def test_without_readings_there_is_nothing_to_compare() -> None:
     """The results then hold null, and the parts say so or are empty."""
     study = study_of()
     assert Results(study)["readings"] is None
-    page = Page(Results(study))
+    page = Page(Findings(study))
     assert "Nothing was read" in found(page)._repr_mimebundle_()["text/plain"]
     assert list(readings(page)) == []
 
@@ -113,7 +113,7 @@ def test_without_readings_there_is_nothing_to_compare() -> None:
 def test_next_to_nothing_keeps_its_decimals() -> None:
     """Where hardly any ultraviolet passes, the table tells tenths of a percent, read and computed alike."""
     study = study_of(*({"meter": "uv", "filmed": 4.0, "beside": "open"} for _ in range(3)))
-    page = Page(Results(study))
+    page = Page(Findings(study))
     (pair, *_) = study.after.compared[0].pairs
     assert pair.high < 0.1
     table = next(block for block in readings(page) if isinstance(block, Table))

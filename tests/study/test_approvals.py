@@ -66,7 +66,7 @@ def job(tmp_path):
 
 def printed(results, name):
     """Return the words of a section."""
-    return repr(SECTIONS[name](Page(results)))
+    return repr(SECTIONS[name](Page(results.findings)))
 
 
 def test_an_approved_pane_is_filmed_priced_printed_and_the_letter_is_archived(job):

@@ -5,7 +5,6 @@ from dataclasses import replace
 import pytest
 
 from reportkit.job.models import Normals, WeatherChoice
-from reportkit.report.page import Page
 from reportkit.report.sections.basis import assumptions
 from reportkit.study import Study, assumed
 
@@ -81,11 +80,12 @@ def test_hours_are_listed_for_a_room_that_is_not_described(shop):
         ("us", "es", {"aire en un día despejado de invierno": "23 °F", "altura del ojo": "4 ft"}),
     ],
 )
-def test_the_table_is_written_for_the_reader(results_of, units, language, expected):
+def test_the_table_is_written_for_the_reader(study_of, page_of, units, language, expected):
     """Each row has a label, a value in the reader's unit, where it comes from and why."""
-    results = results_of("hill-studio")
-    job = results["job"] | {"units": units, "language": language, "locale": f"{language}_US"}
-    (table,) = (block for block in assumptions(Page(results | {"job": job})) if block.id == "taken")
+    page = page_of(
+        study_of("hill-studio"), job={"units": units, "language": language, "locale": f"{language}_US"}
+    )
+    (table,) = (block for block in assumptions(page) if block.id == "taken")
     rows = [
         ["".join(run.text for run in cell).replace("\u00a0", " ") for cell in row.cells] for row in table.rows
     ]

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from reportkit.findings.findings import Results
+from reportkit.findings.findings import Findings, Results
 from reportkit.job.models import GapSpec, LiteSpec
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
@@ -166,7 +166,7 @@ def test_no_metal_blade_on_the_sheet_that_is_scraped(study_of, outer, inner, sid
     assert filmed
     entry = found(made).get("tempered_blade")
     assert (set(entry.panes) if entry else set()) == (filmed if asked else set())
-    printed = repr(SECTIONS["work"](Page(Results(made))))
+    printed = repr(SECTIONS["work"](Page(Findings(made))))
     assert ("no metal blade" in printed) == asked
 
 

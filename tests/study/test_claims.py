@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from reportkit.findings.findings import Results
+from reportkit.findings.findings import Findings
 from reportkit.report.page import Page
 from reportkit.report.runs import words_of
 from reportkit.report.sections import SECTIONS
@@ -59,7 +59,7 @@ def test_whole_sheets_leave_no_range(study_of):
 
 def test_the_client_reads_the_range(gappy):
     """The proposal's section says between what and what, and for which glass."""
-    section = SECTIONS["doubts"](Page(Results(gappy)))
+    section = SECTIONS["doubts"](Page(Findings(gappy)))
     text = " ".join(words_of(point) for point in section.blocks[-1].points)
     assert "which is all its sheet allows to say" in text
 
@@ -126,7 +126,6 @@ def test_a_gain_below_what_passes_straight_through_cannot_be(study_of, rated, cl
     assert found[0].severity == severity
     said = {finding.about for finding in found if finding.severity == "impossible"}
     assert ("SHGC and solar transmittance" in said) == (severity == "impossible")
-    results = Results(study)
-    page = Page(results)
+    page = Page(Findings(study))
     words = str(SECTIONS["claims"](page))
     assert ("Cannot be" in words) == (severity == "impossible")

@@ -69,7 +69,7 @@ def test_safety_film_keeps_a_wider_gap(edited, units, method, thickness, gap, sa
         assert piece["edge_gap_mm"] == pytest.approx(mine)
         width = float(panes[piece["pane"]].width)
         assert piece["finished_width_mm"] == pytest.approx(width - 2 * mine)
-    page = Page(found)
+    page = Page(found.findings)
     sheet = " ".join(getattr(block, "note", "") for block in SECTIONS["work"](page))
     thin = "1/16\u00a0in" if units == "us" else "1.5\u00a0mm"
     if said == thin:

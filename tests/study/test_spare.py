@@ -52,7 +52,7 @@ def test_the_spare_is_in_the_results_and_on_the_fitting_sheet(study, results_of)
     results = Results(study)
     more = cut(results) - cut(results_of("corner-shop"))
     assert more and all("spare" in name for name in more)
-    page = Page(results)
+    page = Page(results.findings)
     sheet = json.dumps(
         [plain(block) for name in ("work", "cutting") for block in SECTIONS[name](page)], ensure_ascii=False
     )

@@ -17,7 +17,9 @@ def films(results):
 def table(results):
     """Return the table of what pays."""
     return next(
-        block for block in SECTIONS["worth"](Page(results)) if getattr(block, "id", "") == "worth-list"
+        block
+        for block in SECTIONS["worth"](Page(results.findings))
+        if getattr(block, "id", "") == "worth-list"
     )
 
 

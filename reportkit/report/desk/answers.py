@@ -48,7 +48,7 @@ def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
         The most the client will spend [currency], if said.
     """
     words, fmt = page.words, page.fmt
-    now, then = page.bare_option, page.chosen_option
+    now, then = page.bare, page.chosen
     same = page.leaves_glass
 
     def beside(value: str) -> str:
@@ -133,7 +133,7 @@ def _against(page: Page, budget: Decimal | None) -> str:
 
 def looks(page: Page) -> list[Block]:
     """Return the views from both sides, by day and at night: bare, and with each film of the choice."""
-    return list(views(page.findings, page.fmt, page.words, films=page.chosen_option.films))
+    return list(views(page.findings, page.fmt, page.words, films=page.chosen.films))
 
 
 def cut_plan(page: Page) -> list[Block]:

@@ -13,7 +13,7 @@ import ipywidgets
 from pydantic import ValidationError
 
 from reportkit.errors import InputError
-from reportkit.findings.findings import Results
+from reportkit.findings.findings import Findings
 from reportkit.job import Decision, keep
 from reportkit.job.decisions import BARE, degrees
 from reportkit.report.desk.answers import as_html, cut_plan, looks, numbers, style
@@ -44,7 +44,7 @@ class Desk:
     def __init__(self, study: Study) -> None:
         self._what_if = WhatIf(study)
         self._job = study.job
-        self.page = Page(Results(study))
+        self.page = Page(Findings(study))
         self._start = self._what_if.start(_today())
         self._set_points = {
             room: degrees(value, self._job.units) for room, value in self._start.set_points.items()
@@ -228,7 +228,7 @@ class Desk:
         try:
             decision = self.decision()
             study = self._what_if.study(decision, room=self.room.value)
-            page = Page(Results(study))
+            page = Page(Findings(study))
             parts = (numbers(page, self.room.value, decision.budget), looks(page), cut_plan(page))
         except InputError as error:
             self._say(str(error))

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 import unicodedata
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any, Protocol, cast
+from typing import TYPE_CHECKING, Any, Protocol
 
 from reportkit import units
 from reportkit.findings.options import OptionFound
-from reportkit.findings.result import as_json
 from reportkit.report import style
 from reportkit.report.formats import Formats
 from reportkit.report.names import SHADES
@@ -18,9 +17,6 @@ from reportkit.report.style import Role
 
 if TYPE_CHECKING:
     from reportkit.findings.findings import Findings
-
-#: Findings as data, for the pictures that still read it.
-Results = Mapping[str, Any]
 
 #: A change below this share of the whole is told as no change.
 NO_CHANGE = 0.005
@@ -62,11 +58,6 @@ class Entry:
     chosen: bool
     option: OptionFound
 
-    @property
-    def data(self) -> Any:
-        """The option as data, for the pictures that still read it."""
-        return as_json(self.option)
-
 
 def plain_name(text: str) -> str:
     """Return a typed name as one line, without signs that no picture can hold."""
@@ -102,9 +93,8 @@ def _role(order: int) -> Role:
     return replace(role, dash=dash.dash, marker=marker.marker, hatch=hatch.hatch)
 
 
-def options(findings: Findings | Results, words: Wording) -> list[Entry]:
+def options(findings: Findings, words: Wording) -> list[Entry]:
     """Return every option in the order of the findings."""
-    findings = cast("Findings", getattr(findings, "findings", findings))  # some pictures still read data
     entries: list[Entry] = []
     films = 0
     for option in findings.options:

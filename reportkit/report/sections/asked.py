@@ -25,7 +25,7 @@ HEAT = "heat"
 
 def kinds(page: Page) -> tuple[str, ...]:
     """Return what was asked about, the first first."""
-    return tuple(page.findings.job.complaint.kinds)
+    return tuple(page.job.complaint.kinds)
 
 
 def sentences(page: Page) -> list[str]:
@@ -45,7 +45,7 @@ def fact(page: Page, label: str, now: str, then: str) -> Fact:
 
 def _heat(page: Page) -> str:
     words, fmt = page.words, page.fmt
-    before, after = page.bare_option.peak_solar_w, page.chosen_option.peak_solar_w
+    before, after = page.bare.peak_solar_w, page.chosen.peak_solar_w
     values = {
         "when": page.when(page.findings.bad_day.time),
         "before": fmt.power(before, 3),
@@ -70,7 +70,7 @@ def _heat(page: Page) -> str:
 
 def _hot(page: Page) -> list[Fact]:
     words, fmt = page.words, page.fmt
-    now, then = page.bare_option, page.chosen_option
+    now, then = page.bare, page.chosen
     label = words("Sun's heat at the worst hour")
     found = [fact(page, label, *(fmt.power(entry.peak_solar_w, 3) for entry in (now, then)))]
     if now.hot_hours is not None and then.hot_hours is not None:
@@ -104,7 +104,7 @@ def _at_eye(option: OptionFound) -> float:
 def _light(page: Page) -> tuple[float, float]:
     """Return the light at the eye now and then, in the reader's unit."""
     factor = page.fmt.light_unit[1]
-    return _at_eye(page.bare_option) * factor, _at_eye(page.chosen_option) * factor
+    return _at_eye(page.bare) * factor, _at_eye(page.chosen) * factor
 
 
 def _shown(page: Page, light: float) -> str:
@@ -143,7 +143,7 @@ def _bright(page: Page) -> list[Fact]:
 
 
 def _left(page: Page) -> float:
-    fading = _asked(page.chosen_option).fading
+    fading = _asked(page.chosen).fading
     assert fading is not None
     return fading.left
 
@@ -156,14 +156,14 @@ def _fading(page: Page) -> str:
 def _faded(page: Page) -> list[Fact]:
     words, fmt = page.words, page.fmt
     if page.leaves_glass:
-        return [Fact(words("Fading light let in"), fmt.percent(page.bare_option.t_fading))]
+        return [Fact(words("Fading light let in"), fmt.percent(page.bare.t_fading))]
     left = _left(page)
     return [Fact(words("Fading light left"), fmt.percent(left), words("of what comes in now"))]
 
 
 def _shows(page: Page) -> tuple[Shows, Shows]:
     """Return how much of the room shows from outside now and then."""
-    now, then = _asked(page.bare_option).privacy, _asked(page.chosen_option).privacy
+    now, then = _asked(page.bare).privacy, _asked(page.chosen).privacy
     assert now is not None and then is not None
     return now, then
 
@@ -191,10 +191,10 @@ def _seen(page: Page) -> list[Fact]:
 
 def _bills(page: Page) -> str:
     """Say what is saved a year and whether it pays, or why that is not told."""
-    if page.chosen_option.saving_per_year is None:
-        why = page.words(REASONS[page.chosen_option.withheld["saving_per_year"]])
+    if page.chosen.saving_per_year is None:
+        why = page.words(REASONS[page.chosen.withheld["saving_per_year"]])
         return page.words("What it saves on energy bills is not given: {why}.", why=why)
-    return verdict(page, page.chosen_option)
+    return verdict(page, page.chosen)
 
 
 def bill(page: Page) -> list[Fact]:
@@ -202,10 +202,10 @@ def bill(page: Page) -> list[Fact]:
     words, fmt = page.words, page.fmt
     if page.leaves_glass:
         return []
-    saving = page.chosen_option.saving_per_year
+    saving = page.chosen.saving_per_year
     label = words("Energy bills, a year")
     if saving is None:
-        why = words(REASONS[page.chosen_option.withheld["saving_per_year"]])
+        why = words(REASONS[page.chosen.withheld["saving_per_year"]])
         return [Fact(label, words("not given"), why)]
     low, high = float(saving.p10), float(saving.p90)
     if low > 0:

@@ -14,18 +14,18 @@ from reportkit.report.page import Page
 def job(page: Page) -> Section:
     """Return the job as read, for the reasoning."""
     words, fmt = page.words, page.fmt
-    panes = page.findings.job.panes
+    panes = page.job.panes
     area = sum(pane.area_m2 * pane.quantity for pane in page.findings.panes)
     return Section(
         "job",
         [
-            Heading(page.findings.job.title or page.findings.job.id, level=1, id="job"),
+            Heading(page.job.title or page.job.id, level=1, id="job"),
             Facts(
                 [
-                    Fact(words("Complaint"), page.findings.job.complaint.text),
+                    Fact(words("Complaint"), page.job.complaint.text),
                     Fact(words("Panes"), fmt.number(sum(pane.quantity for pane in panes))),
                     Fact(words("Glass"), fmt.area(area)),
-                    Fact(words("Films compared"), fmt.number(len(page.findings.job.films))),
+                    Fact(words("Films compared"), fmt.number(len(page.job.films))),
                     *measured(page),
                 ],
                 style="list",
@@ -36,7 +36,7 @@ def job(page: Page) -> Section:
 
 def measured(page: Page) -> list[Fact]:
     """Return who measured the panes and when, as far as the job says it."""
-    survey = page.findings.job.survey
+    survey = page.job.survey
     day = survey.measured_on
     said = [survey.measured_by, page.fmt.date(day) if day else ""]
     text = ", ".join(part for part in said if part)
@@ -48,7 +48,7 @@ def weather(page: Page) -> Section:
     words, fmt = page.words, page.fmt
     used = page.findings.weather
     facts = [
-        *([Fact(words("Site"), page.findings.job.site.place)] if page.findings.job.site.place else []),
+        *([Fact(words("Site"), page.job.site.place)] if page.job.site.place else []),
         Fact(words("Source"), words.said(used.source)),
         Fact(words("Place"), used.place),
         Fact(words("Span"), words.said(used.span)),
@@ -131,7 +131,7 @@ def _left_open(page: Page, entries: Sequence[Assumption], caption: str, identifi
 def _of(page: Page, field: str, about: Sequence[str]) -> str:
     """Return in brackets what a row is about; nothing where it is about the job or all there are."""
     names = list(dict.fromkeys(name for name in about if name))
-    every = len(getattr(page.findings.job, field.split(".")[0], None) or ())
+    every = len(getattr(page.job, field.split(".")[0], None) or ())
     return f" ({', '.join(names)})" if names and len(names) < every else ""
 
 

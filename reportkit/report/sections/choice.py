@@ -86,11 +86,7 @@ def _name(page: Page, one: CandidateFound) -> str:
 
 def _trade_off(page: Page, made: ChoiceMade) -> Table:
     words, fmt = page.words, page.fmt
-    kinds = [
-        kind
-        for kind in page.findings.job.complaint.kinds
-        if any(kind in one.relief for one in made.candidates)
-    ]
+    kinds = [kind for kind in page.job.complaint.kinds if any(kind in one.relief for one in made.candidates)]
     names = {one.option: _name(page, one) for one in made.candidates}
     bare = {option.id: [one.pane for one in option.bare_because] for option in page.findings.options}
     rows = []

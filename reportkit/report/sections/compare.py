@@ -27,7 +27,7 @@ def glass(page: Page) -> Section:
     rated = [entry for entry in findings.glazings if isinstance(entry, Rated)]
     main = findings.views.glazing
     here = [entry for entry in rated if entry.id == main]
-    chosen = page.chosen_option.films
+    chosen = page.chosen.films
     there = [entry for entry in rated if entry.id != main and (entry.film is None or entry.film in chosen)]
     test = {"winter": fmt.temperature(-18), "sun": fmt.irradiance(783)}
     note = words(CONDITIONS[findings.choice.conditions], **test) + f" {_computed(page)} "
@@ -80,7 +80,7 @@ def _ratings(page: Page, entries: Sequence[Rated], caption: str, note: str, name
             fmt.percent(entry.t_fading),
             fmt.u_value(entry.u_w_m2k).split("\u00a0")[0],
         ]
-        stands_out = entry.film is None if several else entry.film in page.chosen_option.films
+        stands_out = entry.film is None if several else entry.film in page.chosen.films
         rows.append(Row(cells, "strong" if stands_out else "none"))
     return Table(
         [
@@ -143,7 +143,7 @@ def options(page: Page) -> Section:
         cells = {
             "option": page.option(entry),
             "peak": fmt.significant(entry.peak_solar_w, 3),
-            "cut": page.less(page.bare_option.peak_solar_w, entry.peak_solar_w),
+            "cut": page.less(page.bare.peak_solar_w, entry.peak_solar_w),
             "light": fmt.percent(entry.t_visible),
             "mirror": fmt.percent(entry.r_visible_out),
             "panes": "—" if entry.kind == "shade" else fmt.number(entry.panes_filmed),
@@ -161,7 +161,7 @@ def options(page: Page) -> Section:
     if whole:
         note += " " + words(
             "Warm and cold: hours of {base} and more outside, and colder ones, in which the sun helps to heat.",
-            base=fmt.temperature(page.bare_option.cold_below_c),
+            base=fmt.temperature(page.bare.cold_below_c),
         )
     blocks: list[Block] = [
         Heading(words("Your options, side by side"), level=1, id="options"),

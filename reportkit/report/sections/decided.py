@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 def decided(page: Page) -> Section:
     """Return the newest decision of the job's log; nothing where there is none."""
-    log = page.findings.job.decisions
+    log = page.job.decisions
     if not log:
         return Section("decided", [])
     words, fmt = page.words, page.fmt

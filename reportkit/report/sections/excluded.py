@@ -34,7 +34,7 @@ def stops(page: Page) -> list[str]:
     causes: dict[tuple[str, str], list[str]] = {}
     whole: list[str] = []
     films = [option for option in page.findings.options if option.kind == "film"]
-    for option in films if page.leaves_glass else [page.chosen_option]:
+    for option in films if page.leaves_glass else [page.chosen]:
         name = page.film(option.id) if option.id in page.films else page.option(option)
         panes: dict[str, list[str]] = {}
         for bare in option.bare_because:

@@ -53,7 +53,7 @@ def for_the_fitter(page: Page) -> list[Block]:
     words = page.words
     filmed = {piece.pane for piece in page.findings.pieces}
     panes = [pane for pane in page.findings.panes if pane.id in filmed and pane.id in page.photos]
-    notes = {pane.id: pane.note for pane in page.findings.job.panes}
+    notes = {pane.id: pane.note for pane in page.job.panes}
     blocks: list[Block] = []
     for start in range(0, len(panes), _IN_A_ROW):
         row = panes[start : start + _IN_A_ROW]

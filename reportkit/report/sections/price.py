@@ -101,7 +101,7 @@ def price(page: Page) -> Section:
             ],
             rows,
             caption=words("What it costs, in {currency}", currency=made.currency),
-            note=as_of(page, page.chosen_option.films),
+            note=as_of(page, page.chosen.films),
             id="price-list",
         ),
         *conditions(page),
@@ -156,7 +156,7 @@ def _quantity(page: Page, entry: PriceLine) -> str:
 
 def _terms(page: Page) -> list[Block]:
     words, fmt = page.words, page.fmt
-    quote, made = page.findings.job.quote, page.findings.price
+    quote, made = page.job.quote, page.findings.price
     facts = [Fact(words("Offer"), f"{quote.number}, {fmt.date(quote.date)}")]
     if quote.valid_until:
         facts.append(Fact(words("Valid until"), fmt.date(quote.valid_until)))
@@ -171,7 +171,7 @@ def _terms(page: Page) -> list[Block]:
 
 def _acceptance(page: Page) -> list[Block]:
     words = page.words
-    business = page.findings.job.business
+    business = page.job.business
     lines = [business.name, *business.address, business.contact]
     if business.tax_number:
         lines.append(words("Tax number {number}", number=business.tax_number))
@@ -184,7 +184,7 @@ def _acceptance(page: Page) -> list[Block]:
         ),
         Signature(
             [
-                words("{client}, date", client=page.findings.job.client.name),
+                words("{client}, date", client=page.job.client.name),
                 words("For {business}, date", business=business.name),
             ]
         ),

@@ -46,7 +46,7 @@ def found(page: Page) -> Section:
         blocks.append(Paragraph(" ".join(said), role="lead"))
         blocks.append(Facts(_facts(page, compared)))
     blocks += [Paragraph(text) for text in (_offered(page), *_next(page, compared)) if text]
-    if page.findings.job.invented:
+    if page.job.invented:
         blocks.append(
             Paragraph(
                 words(
@@ -93,8 +93,8 @@ def _offered(page: Page) -> str:
         "{after}. A meter cannot repeat that hour; it shows whether the film passes the light and sun that the "
         "computation rests on.",
         when=page.when(page.findings.bad_day.time),
-        before=fmt.power(page.bare_option.peak_solar_w, 3),
-        after=fmt.power(page.chosen_option.peak_solar_w, 3),
+        before=fmt.power(page.bare.peak_solar_w, 3),
+        after=fmt.power(page.chosen.peak_solar_w, 3),
     )
 
 

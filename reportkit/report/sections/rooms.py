@@ -113,7 +113,7 @@ def _says(page: Page, room: RoomFound) -> str:
     words, fmt = page.words, page.fmt
     name = page.room(room.id)
     years = {entry.id: entry for entry in room.options}
-    before, after = years[page.bare_option.id], years[page.chosen_option.id]
+    before, after = years[page.bare.id], years[page.chosen.id]
     parts = []
     if page.leaves_glass:
         parts.append(words("{room}: nothing changes.", room=name))

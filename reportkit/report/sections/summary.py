@@ -19,7 +19,7 @@ def summary(page: Page) -> Section:
     words = page.words
     blocks: list[Block] = [
         Heading(words("What you asked"), level=1, id="asked"),
-        Paragraph(page.findings.job.complaint.text),
+        Paragraph(page.job.complaint.text),
         Heading(words("What we recommend"), level=1, id="recommend"),
         *_lead(page),
         *_stopped(page),
@@ -36,7 +36,7 @@ def summary(page: Page) -> Section:
             Heading(words("Before anything is fitted"), level=1, id="before"),
             Bullets([*terms(page, mapped=False), *asks]),
         ]
-    if page.findings.job.invented:
+    if page.job.invented:
         blocks.append(
             Paragraph(
                 words("This is an invented example: the people, places, films and prices are made up."),
@@ -54,13 +54,13 @@ def summary(page: Page) -> Section:
 def _made_up(page: Page) -> str:
     """Return the names of the compared films that are marked as invented."""
     compared = {name for entry in page.findings.options for name in entry.films}
-    films = page.findings.job.films
+    films = page.job.films
     return ", ".join(page.film(one.id) for one in films if one.invented and one.id in compared)
 
 
 def _recommendation(page: Page) -> tuple[str, list[str]]:
     """Return what goes on which panes, and for each kind asked about what that does, the first first."""
-    words, chosen = page.words, page.chosen_option
+    words, chosen = page.words, page.chosen
     if page.leaves_glass:
         return words("Leave the glass as it is: {why}", why=_why_nothing(page)), []
     films = [chosen.film] if chosen.film else chosen.films
@@ -103,7 +103,7 @@ def _why_nothing(page: Page) -> str:
 def _facts(page: Page) -> list[Fact]:
     """Return what was asked about, the daylight and the price, and as many more as fill the rows evenly."""
     words, fmt = page.words, page.fmt
-    now, then = page.bare_option, page.chosen_option
+    now, then = page.bare, page.chosen
 
     def share(label: str, before: float | None, after: float | None) -> Fact:
         return asked.fact(page, label, fmt.percent(before), fmt.percent(after))
@@ -135,7 +135,7 @@ def _price(page: Page) -> Fact:
 def _winter(page: Page) -> str:
     """Say what the year brings: sun kept out when it is warm, and when it is cold."""
     words, fmt = page.words, page.fmt
-    chosen = page.chosen_option
+    chosen = page.chosen
     if page.leaves_glass:
         return ""
     if not page.whole_year:

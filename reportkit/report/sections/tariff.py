@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 def energy_prices(page: Page) -> list[Block]:
     """Return what energy costs as the job tells it: rates by period and tier, demand, fuels that heat."""
-    words, energy = page.words, page.findings.job.energy
+    words, energy = page.words, page.job.energy
     if energy is None:
         return []
     facts = []
@@ -30,7 +30,7 @@ def energy_prices(page: Page) -> list[Block]:
         for charge in electricity.demand:
             amount = words("{amount} for each kW", amount=_amount(page, charge.rate_per_kw))
             facts.append(Fact(_joined(words("Highest power of a month"), charge.name), amount))
-    bodies = [room.heat for room in page.findings.job.rooms if room.heat]
+    bodies = [room.heat for room in page.job.rooms if room.heat]
     burnt = {body.heating.fuel for body in bodies if body.heating}
     for fuel in energy.fuels:
         if fuel.id in burnt:
@@ -74,7 +74,7 @@ def _rates(page: Page, rate: Decimal | None, tiers: Sequence[TierSpec]) -> str:
 
 def as_of(page: Page, films: Sequence[str]) -> str:
     """Return on which days the rates were set and the prices of these films given, as far as told."""
-    words, fmt, job = page.words, page.fmt, page.findings.job
+    words, fmt, job = page.words, page.fmt, page.job
     said = []
     days = {film.priced_on for film in job.films if film.id in films and film.priced_on}
     if days:

@@ -302,7 +302,7 @@ def letters(page: Page) -> Section:
 
 
 def _letter(page: Page, letter: Letter) -> list[Block]:
-    words, fmt, job = page.words, page.fmt, page.findings.job
+    words, fmt, job = page.words, page.fmt, page.job
     business, film = job.business, page.film(letter.film)
     panes = {pane.id: pane for pane in page.findings.panes}
     spec = next(spec for spec in job.films if spec.id == letter.film)
@@ -362,7 +362,7 @@ def _letter(page: Page, letter: Letter) -> list[Block]:
 def make_up(page: Page, glazing: str) -> str:
     """Return what a glazing is made of, from outside."""
     words, fmt = page.words, page.fmt
-    spec = next(spec for spec in page.findings.job.glazings if spec.id == glazing)
+    spec = next(spec for spec in page.job.glazings if spec.id == glazing)
     parts = []
     for index, lite in enumerate(spec.lites):
         if index:

@@ -18,7 +18,7 @@ def views(page: Page) -> Section:
     looks = page.findings.views
     rows = []
     for pane in looks.panes:
-        chosen = pane.film is not None and pane.film == page.chosen_option.film
+        chosen = pane.film is not None and pane.film == page.chosen.film
         left = pane.contrast_left
         rows.append(
             Row(

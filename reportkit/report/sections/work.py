@@ -98,7 +98,7 @@ def _crowded(page: Page) -> bool:
 
 def _noted(page: Page) -> list[Block]:
     """Return what was noted at panes, also those that stay bare, at their glass and at the film that goes on."""
-    words, job = page.words, page.findings.job
+    words, job = page.words, page.job
     noted: dict[tuple[str, str], list[str]] = {}
 
     def add(kind: str, note: str, about: str) -> None:
@@ -112,7 +112,7 @@ def _noted(page: Page) -> list[Block]:
             place = words("{glass} ({panes})", glass=page.glazing(glazing.id), panes=together(page, own))
             add("glass", glazing.note, place)
     for film in job.films:
-        if film.id in page.chosen_option.films:
+        if film.id in page.chosen.films:
             add("film", film.note, page.film(film.id))
     line: list[str | Run] = []
     for (kind, note), about in noted.items():
@@ -123,7 +123,7 @@ def _noted(page: Page) -> list[Block]:
 
 def _head(page: Page) -> Columns:
     """Return where, whom to call, when, how long and how many, in two columns."""
-    words, fmt, client = page.words, page.fmt, page.findings.job.client
+    words, fmt, client = page.words, page.fmt, page.job.client
     labour = page.findings.labour
     minutes = labour.elapsed_min
     days = _schedule(page).days
@@ -183,7 +183,7 @@ def _pieces(page: Page, turns: Sequence[_Turn], day: dt.date | None, *, last: bo
     panes = {pane.id: pane for pane in findings.panes}
     pieces = {piece.pane: piece for piece in findings.pieces}
     sun = {order.pane: order.sun for order in _schedule(page).panes}
-    several = len(page.chosen_option.films) > 1
+    several = len(page.chosen.films) > 1
     unit = "in" if fmt.units == "us" else "mm"
     seamed = any(pieces[turn.pane].parts_mm for turn in turns)
     columns = [
@@ -224,7 +224,7 @@ def _pieces(page: Page, turns: Sequence[_Turn], day: dt.date | None, *, last: bo
 def _note(page: Page) -> str:
     """Return what the columns mean, and the gap."""
     words, findings = page.words, page.findings
-    sides = {film.side for film in findings.job.films if film.id in page.chosen_option.films}
+    sides = {film.side for film in findings.job.films if film.id in page.chosen.films}
     notes = [
         words(
             "Width by height as seen from inside; leave a gap of {gap} on every side.",
@@ -265,7 +265,7 @@ def _gaps(page: Page) -> str:
 def _flags(page: Page, slot: Slot | None, pane: PaneFound, minutes: PaneMinutesFound) -> list[str]:
     """Return what to mind at a pane, with the factor by which it slows the work."""
     words, fmt = page.words, page.fmt
-    surveyed = next(row for row in page.findings.job.panes if row.id == pane.id)
+    surveyed = next(row for row in page.job.panes if row.id == pane.id)
     cautions = page.findings.cautions
     scraped = next((caution.panes for caution in cautions if caution.id == "tempered_blade"), ())
     flags = []

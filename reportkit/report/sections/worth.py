@@ -23,19 +23,19 @@ def worth(page: Page) -> Section:
     words = page.words
     options = page.findings.options
     blocks: list[Block] = [Heading(words("Does it pay?"), level=1, id="worth")]
-    reason = page.bare_option.withheld.get("saving_per_year")
+    reason = page.bare.withheld.get("saving_per_year")
     if reason:
         blocks.append(
             Paragraph(words("No yearly money is given: {why}.", why=words(REASONS[reason])), role="lead")
         )
         return Section("worth", blocks)
-    if page.leaves_glass or BILLS not in page.findings.job.complaint.kinds:  # else page one says it
-        blocks.append(Paragraph(verdict(page, page.chosen_option), role="lead"))
+    if page.leaves_glass or BILLS not in page.job.complaint.kinds:  # else page one says it
+        blocks.append(Paragraph(verdict(page, page.chosen), role="lead"))
     figure = worth_figure(page.findings, page.fmt, words)
     if figure is not None:
         blocks.append(figure)
     blocks += [_table(page), *energy_prices(page)]
-    drivers = page.chosen_option.drivers[:3]
+    drivers = page.chosen.drivers[:3]
     if drivers:
         blocks += [
             Paragraph(words("What the range of the saving depends on most:")),
@@ -61,7 +61,7 @@ def worth(page: Page) -> Section:
                 role="note",
             )
         )
-    energy = page.findings.job.energy
+    energy = page.job.energy
     if energy and energy.electricity and energy.electricity.demand:
         blocks.append(
             Paragraph(
@@ -139,7 +139,7 @@ def _table(page: Page) -> Table:
             "verdict": words(VERDICTS[entry.verdict]) if entry.verdict else "—",
         }
         rows.append(Row([cells[column.key] for column in columns], "strong" if entry.chosen else "none"))
-    energy = page.findings.job.energy
+    energy = page.job.energy
     assert energy is not None  # without it there is no table
     notes = [
         words(
