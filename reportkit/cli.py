@@ -7,6 +7,7 @@ error goes to stderr in plain words, with a traceback only under ``--debug``.
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import sys
 from collections.abc import Sequence
@@ -14,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from reportkit import __version__
-from reportkit.errors import InputError, ReportkitError
+from reportkit.errors import InputError, JobError, ReportkitError
 
 if TYPE_CHECKING:
     from reportkit.report.assemble import Kind
@@ -134,7 +135,6 @@ def _start(arguments: argparse.Namespace) -> int:
 
 
 def _check(arguments: argparse.Namespace) -> int:
-    from reportkit.errors import JobError
     from reportkit.job import load_job
 
     try:
@@ -179,8 +179,6 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
 
 def _in_short(run: Path) -> list[str]:
     """Return what a run recommends and what stopped film, in the language of the commands."""
-    import json
-
     from reportkit.report.page import Page
     from reportkit.report.sections.summary import told_in_short
 
