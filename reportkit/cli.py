@@ -9,6 +9,7 @@ that a closed pipe ended (128 and the number of the signal, POSIX).
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import select
 import sys
@@ -17,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from reportkit import __version__
-from reportkit.errors import InputError, ReportkitError
+from reportkit.errors import InputError, JobError, ReportkitError
 
 if TYPE_CHECKING:
     from reportkit.report.assemble import Kind
@@ -182,7 +183,6 @@ def _start(arguments: argparse.Namespace) -> int:
 
 
 def _check(arguments: argparse.Namespace) -> int:
-    from reportkit.errors import JobError
     from reportkit.job import load_job
 
     try:
@@ -227,8 +227,6 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
 
 def _in_short(run: Path) -> list[str]:
     """Return what a run recommends and what stopped film, in the language of the commands."""
-    import json
-
     from reportkit.findings.findings import StoredFindings
     from reportkit.job import load_job
     from reportkit.report.page import Page

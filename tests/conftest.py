@@ -51,7 +51,7 @@ def results_of():
 def page_of():
     """Return a function from a study to the page of its findings, some sections replaced.
 
-    A section is given as records, or as the data of results.json. ``job`` names fields of the job that are replaced.
+    A section is given as records, or as the data of results.json; ``job`` gives fields of the job.
     """
 
     def page(study, photos=None, *, job=None, **changed):

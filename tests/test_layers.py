@@ -1,7 +1,13 @@
-"""The rows of the architecture: a module imports from lower rows or its own, never from a higher one."""
+"""The rows of the architecture: a module imports from lower rows or its own, never from a higher one.
+
+No two modules import each other by any way round, and what is imported inside a function is listed.
+"""
 
 import ast
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
+
+import pytest
 
 import reportkit
 
@@ -43,29 +49,104 @@ PURE = {
 FORBIDDEN_IN_PURE = {"pathlib", "os", "io", "time", "logging", "requests", "shutil", "datetime.now"}
 
 
-def modules():
-    """Return every module of the package as its dotted parts and file."""
-    for path in sorted(PACKAGE.rglob("*.py")):
-        parts = path.relative_to(PACKAGE).with_suffix("").parts
+#: What may be imported inside a function: a package that is slow to start and needed for few commands.
+SLOW = {
+    "PIL": "photographs only",
+    "babel": "loads its data of all languages",
+    "fontTools": "letters of printed documents only",
+    "font_source_sans_pro": "printed documents only; an extra",
+    "icalendar": "the calendar file only",
+    "jupyter_client": "starts a notebook's kernel only",
+    "jupyter_core": "starts a notebook's kernel only",
+    "matplotlib": "figures only",
+    "nbclient": "runs a notebook only",
+    "nbformat": "runs a notebook only",
+    "openpyxl": "spreadsheets only",
+    "pandas": "a second to start",
+    "papermill": "runs a notebook only",
+    "pi_heif": "photographs only",
+    "plotly": "five megabytes of text, the interactive page only",
+    "pvlib": "brings pandas and scipy",
+    "requests": "downloads only",
+    "ruamel": "written files only",
+    "scipy": "half a second to start",
+    "timezonefinder": "loads a map; places only",
+    "typst": "printed documents only",
+}
+
+#: Modules that may import ours inside a function, and why.
+STARTS_FAST = {
+    "cli": "help, and what is wrong with a command, are shown before anything is computed",
+    "pipeline": "the notebook's kernel starts in its own process while the rest is imported",
+    "archive": "imported before the notebook's kernel is started",
+}
+
+
+def modules(package=PACKAGE):
+    """Return every module of a package as its dotted parts and file."""
+    for path in sorted(package.rglob("*.py")):
+        parts = path.relative_to(package).with_suffix("").parts
         yield tuple(part for part in parts if part != "__init__"), path
 
 
+def named(node, path, parts):
+    """Return the dotted names that a statement imports, relative ones made absolute; none if it does not."""
+    if isinstance(node, ast.Import):
+        return [alias.name for alias in node.names]
+    if not isinstance(node, ast.ImportFrom):
+        return []
+    base = node.module or ""
+    if node.level:
+        is_package = path.name == "__init__.py"
+        home = ["reportkit", *parts][: len(parts) + 1 - (node.level - (1 if is_package else 0))]
+        base = ".".join([*home, *([base] if base else [])])
+    return [f"{base}.{alias.name}" for alias in node.names]
+
+
 def imports(path, parts):
-    """Return the dotted names a module imports, relative ones made absolute; typing-only ones too."""
+    """Return the dotted names a module imports, in functions and for types too."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
-    is_package = path.name == "__init__.py"
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Import):
-            yield from (alias.name for alias in node.names)
-        elif isinstance(node, ast.ImportFrom):
-            base = node.module or ""
-            if node.level:
-                home = ["reportkit", *parts][: len(parts) + 1 - (node.level - (1 if is_package else 0))]
-                base = ".".join([*home, *([base] if base else [])])
-            if base == "reportkit":
-                yield from (f"reportkit.{alias.name}" for alias in node.names)
-            else:
-                yield base
+    return [name for node in ast.walk(tree) for name in named(node, path, parts)]
+
+
+def imports_in_functions(path, parts):
+    """Return the dotted names a module imports inside its functions."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    functions = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)]
+    return {name for one in functions for node in ast.walk(one) for name in named(node, path, parts)}
+
+
+def graph(package=PACKAGE):
+    """Return for every module of a package those of the package that it imports, by dotted name.
+
+    A package counts as imported where something is taken from its own file, not where only a module in it is.
+    """
+    found = {".".join(("reportkit", *parts)): imports(path, parts) for parts, path in modules(package)}
+
+    def module(name):
+        return name if name in found else name.rpartition(".")[0]
+
+    return {name: {module(one) for one in names} & (set(found) - {name}) for name, names in found.items()}
+
+
+def circle(edges):
+    """Return a circle in a graph, first and last the same, each imported by the next; empty if none."""
+    try:
+        TopologicalSorter(edges).prepare()
+    except CycleError as error:
+        return error.args[1]
+    return []
+
+
+def unlisted(package=PACKAGE):
+    """Return the imports inside functions that are neither slow packages nor the command line's own."""
+    return sorted(
+        f"{'.'.join(parts)}: {name}"
+        for parts, path in modules(package)
+        for name in imports_in_functions(path, parts)
+        if name.split(".")[0] not in SLOW
+        and not (name.startswith("reportkit.") and ".".join(parts) in STARTS_FAST)
+    )
 
 
 def own(names):
@@ -115,14 +196,66 @@ def test_no_cycles_between_parts_of_one_row():
         for target in own(imports(path, parts)):
             if target and target != part and ROWS[target] == ROWS[part]:
                 edges.setdefault(part, set()).add(target)
-    for start in edges:
-        seen, todo = set(), set(edges[start])
-        while todo:
-            here = todo.pop()
-            assert here != start, f"{start} imports itself through {seen}"
-            if here not in seen:
-                seen.add(here)
-                todo |= edges.get(here, set())
+    found = circle(edges)
+    assert not found, " is imported by ".join(found)
+
+
+def test_no_module_imports_itself_by_any_way_round():
+    """Imports have one direction between modules everywhere, those in functions and for types counted."""
+    found = circle(graph())
+    assert not found, " is imported by ".join(found)
+
+
+def test_a_circle_is_told_from_a_line():
+    """Three names in a ring are a circle, and in a row or a diamond they are none (made up)."""
+    assert circle({"a": {"b", "c"}, "b": {"c"}, "c": set()}) == []
+    assert sorted(set(circle({"a": {"b"}, "b": {"c"}, "c": {"a"}, "d": {"a"}}))) == ["a", "b", "c"]
+
+
+@pytest.mark.parametrize(
+    "way",
+    [
+        "from reportkit.two import thing",
+        "from reportkit import two",
+        "from . import two",
+        "import reportkit.two",
+        "def late():\n    from reportkit.two import thing",
+        "if TYPE_CHECKING:\n    from reportkit.two import Thing",
+    ],
+)
+def test_every_way_to_import_counts(tmp_path, way):
+    """Two made-up modules that import each other are a circle, whichever way one of them does it."""
+    (tmp_path / "__init__.py").write_text("")
+    (tmp_path / "one.py").write_text(way)
+    (tmp_path / "two.py").write_text("")
+    assert circle(graph(tmp_path)) == []
+    (tmp_path / "two.py").write_text("from reportkit.one import late")
+    assert set(circle(graph(tmp_path))) == {"reportkit.one", "reportkit.two"}
+
+
+def test_imports_inside_functions_are_listed():
+    """An import inside a function saves the time to start, and its reason is listed; it hides no circle."""
+    assert unlisted() == []
+
+
+def test_an_unlisted_import_is_found(tmp_path):
+    """Ours and quick ones are named, those at the top and the listed ones are not (made up)."""
+    (tmp_path / "one.py").write_text(
+        "import json\ndef late():\n    import pandas\n    from scipy import stats"
+    )
+    assert unlisted(tmp_path) == []
+    late = "class A:\n    def late(self):\n        import json\n        from reportkit.two import thing"
+    (tmp_path / "one.py").write_text(late)
+    (tmp_path / "cli.py").write_text("def late():\n    from reportkit.two import thing")
+    assert unlisted(tmp_path) == ["one: json", "one: reportkit.two.thing"]
+
+
+def test_nothing_is_listed_that_is_not_imported_so():
+    """A reason whose import is gone goes, too."""
+    used = {name.split(".")[0] for parts, path in modules() for name in imports_in_functions(path, parts)}
+    assert set(SLOW) <= used
+    late = {".".join(parts) for parts, path in modules() if imports_in_functions(path, parts)}
+    assert set(STARTS_FAST) <= late
 
 
 def test_a_module_is_one_noun_of_400_lines_at_most():

@@ -213,7 +213,8 @@ def excluded(option: opt.Option) -> tuple[Excluded, ...]:
 
 def fill_which_panes(study: Study) -> WhichPanes:
     """Return the panes of what is chosen by relief for money, the knee, and the best set for the budget."""
-    made, idle = study.ranking, beside_the_point(study)
+    made = study.ranking
+    idle = beside_the_point(study.baseline, study.chosen, study.offer, study.quick_offer)
     digits = get_currency_precision(study.job.currency)
     return WhichPanes(
         kinds=study.job.complaint.kinds,

@@ -109,9 +109,9 @@ def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assu
     for film_id in study.chosen.films:
         notes = {
             note
-            for (_, name), fit in study.fittings.items()
-            if name == film_id and fit.rating
-            for note in fit.rating.notes
+            for (_, name), glazed in study.filmed.items()
+            if name == film_id and glazed.rating
+            for note in glazed.rating.notes
         }
         found += [
             Assumption(

@@ -11,7 +11,7 @@ from reportkit.study.claims import limits, on_glass
 if TYPE_CHECKING:
     from reportkit.glass import Finding
     from reportkit.study import Study
-    from reportkit.study.options import Fitted
+    from reportkit.study.filmed import FilmedGlass
 
 
 class Doubt(Result):
@@ -85,13 +85,13 @@ def fill_claims(study: Study) -> tuple[SheetCheck, ...]:
     )
 
 
-def of_glazing(study: Study, fit: Fitted) -> tuple[Doubt, ...]:
+def of_glazing(study: Study, glazed: FilmedGlass) -> tuple[Doubt, ...]:
     """Return what a film's sheet says against what the film does on one glazing; empty for bare glass."""
-    if fit.film_id is None or fit.rating is None:
+    if glazed.film_id is None or glazed.rating is None:
         return ()
-    own = next(one for one in study.sheets if one.film == fit.film_id)
+    own = next(one for one in study.sheets if one.film == glazed.film_id)
     found = [entry for entry in own.findings if entry.severity != "note"]
-    here = on_glass(study.films[fit.film_id], fit.rating)
+    here = on_glass(study.films[glazed.film_id], glazed.rating)
     return tuple(_doubt(entry) for entry in ([here] if here else []) + found)
 
 

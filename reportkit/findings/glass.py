@@ -15,7 +15,7 @@ from reportkit.study import options as opt
 if TYPE_CHECKING:
     from reportkit.glass import Rating
     from reportkit.study import Study
-    from reportkit.study.options import Fitted
+    from reportkit.study.filmed import FilmedGlass
 
 
 class Refused(Result):
@@ -124,17 +124,17 @@ class PaneFound(WithReasons):
 def fill_glazings(study: Study) -> tuple[Rated | Refused, ...]:
     """Return the ratings of every glazing, bare (``film`` None) and with each film."""
     return tuple(
-        Refused(id=fit.glazing_id, film=str(fit.film_id), refused=fit.refusal)
-        if fit.rating is None
-        else _rated(study, fit, fit.rating)
-        for fit in study.fittings.values()
+        Refused(id=glazed.glazing_id, film=str(glazed.film_id), refused=glazed.refusal)
+        if glazed.rating is None
+        else _rated(study, glazed, glazed.rating)
+        for glazed in study.filmed.values()
     )
 
 
-def _rated(study: Study, fit: Fitted, rating: Rating) -> Rated:
+def _rated(study: Study, glazed: FilmedGlass, rating: Rating) -> Rated:
     return Rated(
-        id=fit.glazing_id,
-        film=fit.film_id,
+        id=glazed.glazing_id,
+        film=glazed.film_id,
         conditions=rating.conditions,
         spectrum=rating.spectrum,
         t_solar=rating.t_solar,
@@ -154,7 +154,7 @@ def _rated(study: Study, fit: Fitted, rating: Rating) -> Rated:
         inward_fraction=finite(rating.inward_fraction),
         inner_face_winter_c=rating.inner_face_winter,
         notes=rating.notes,
-        claims=of_glazing(study, fit),
+        claims=of_glazing(study, glazed),
     )
 
 

@@ -287,7 +287,7 @@ def _look(study: Study, entry: Option) -> dict[str, float | None]:
         return dict.fromkeys(LIGHT)
     job = study.job
     ratings = [
-        study.fittings[pane.glazing, film].rating
+        study.filmed[pane.glazing, film].rating
         for pane, film in zip(job.panes, entry.film_by_pane, strict=True)
     ]
     area = np.array([float(pane.width * pane.height) * pane.quantity for pane in job.panes])

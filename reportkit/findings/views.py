@@ -114,11 +114,11 @@ def fill_views(study: Study) -> Views:
     name = main_glazing(study)
     spec = next(entry for entry in study.job.glazings if entry.id == name)
     glass_tints = [lite.glass for lite in spec.lites]
-    bare = study.fittings[name, None].rating
+    bare = study.filmed[name, None].rating
     assert bare is not None  # bare glass is never refused
     panes = []
-    for (glazing_id, film_id), fit in study.fittings.items():
-        rating = fit.rating
+    for (glazing_id, film_id), glazed in study.filmed.items():
+        rating = glazed.rating
         if glazing_id != name or rating is None:
             continue
         tints = [*glass_tints, *([study.films[film_id].tint] if film_id else [])]

@@ -11,6 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+import numpy as np
+
 from reportkit.fitting import programmes
 from reportkit.fitting.problem import Problem, whole
 from reportkit.fitting.records import Roll, exact
@@ -115,7 +117,6 @@ def pack(lengths: Sequence[int], rooms: Sequence[int], *, exact_try: bool = True
 
 def _pack_exactly(lengths: Sequence[int], rooms: Sequence[int]) -> list[int] | None:
     """Decide by a whole-number programme whether lengths fit the rooms, equal lengths merged."""
-    import numpy as np
     from scipy.sparse import coo_matrix
 
     sizes = sorted(set(lengths), reverse=True)

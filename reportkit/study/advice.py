@@ -10,7 +10,7 @@ To add a rule or a must-have: a line in ``RULES`` or ``MUST_HAVES``, and its wor
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -21,7 +21,8 @@ from reportkit.study.relief import BILLS, overall
 if TYPE_CHECKING:
     from reportkit.glass import Rating
     from reportkit.job.models import FilmSpec, Job
-    from reportkit.study.options import Fittings, Option
+    from reportkit.study.filmed import Filmed
+    from reportkit.study.options import Option
 
 #: Least relief, as a mean over what is complained of, that counts as useful (common practice, no source).
 LEAST_RELIEF = 0.10
@@ -150,11 +151,11 @@ class Advised:
     why_nothing: str = ""
 
 
-def missing(job: Job, films: dict[str, FilmSpec], fittings: Fittings, option: Option) -> tuple[Excluded, ...]:
+def missing(job: Job, films: Mapping[str, FilmSpec], filmed: Filmed, option: Option) -> tuple[Excluded, ...]:
     """Return the must-haves that an option lacks, once each with the first pane that shows it."""
     found: dict[str, Excluded] = {}
     for pane, film_id in zip(job.panes, option.film_by_pane, strict=True):
-        with_it, bare = fittings[pane.glazing, film_id].rating, fittings[pane.glazing, None].rating
+        with_it, bare = filmed[pane.glazing, film_id].rating, filmed[pane.glazing, None].rating
         if film_id is None or with_it is None or bare is None:
             continue
         for name in job.limits.must_have:

@@ -28,19 +28,19 @@ def _glare(study: Study, option: Option) -> Figures:
     by_day = occupied(study.job, study.weather) & study.sun.position.up[:, None]
     alike = np.array([pane.quantity for pane in study.job.panes]) * study.complained
     hours = float((by_day.sum(axis=0) * alike).sum())
-    light = float((dazzle.at_the_eye(study, option).sum(axis=0) * alike).sum())
+    light = float((dazzle.at_the_eye(study.situation, option).sum(axis=0) * alike).sum())
     return {"light_at_eye_lx": light / hours if hours else 0.0}
 
 
 def _fading(study: Study, option: Option) -> Figures:
-    return {"left": 1.0 - float(parts(study, option, "fading").sum())}
+    return {"left": 1.0 - float(parts(study.baseline, option, "fading").sum())}
 
 
 def _privacy(study: Study, option: Option) -> Figures:
-    weights = areas(study) * study.complained
+    weights = areas(study.job) * study.complained
     whole = float(weights.sum()) or 1.0  # the room complained of may have no panes
     return {
-        name: float((sight.by_pane(study, option, when) * weights).sum()) / whole
+        name: float((sight.by_pane(study.situation, option, when) * weights).sum()) / whole
         for name, when in (("shows_by_day", "day"), ("shows_after_dark", "dark"))
     }
 

@@ -18,7 +18,8 @@ from reportkit.room.glare import verdict
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.study.options import Fitted, Fittings, Gains, Option
+    from reportkit.study.filmed import Filmed, FilmedGlass
+    from reportkit.study.options import Gains, Option
     from reportkit.study.solar import Sky, Solar
 
 Array = np.ndarray
@@ -54,7 +55,7 @@ def by_window(
     options: tuple[Option, ...],
     bare: Gains,
     loaded: LoadedJob,
-    fittings: Fittings,
+    filmed: Filmed,
     sky: Sky,
     at: int,
     mask: Array,
@@ -68,18 +69,18 @@ def by_window(
     found = {}
     for entry in options:
         if entry.kind != "shade":
-            fit = fittings[pane.glazing, entry.film_by_pane[index]]
-            found[entry.id] = _seat(fit, index, loaded, sky.sun, sky.weather, at)
+            glazed = filmed[pane.glazing, entry.film_by_pane[index]]
+            found[entry.id] = _seat(glazed, index, loaded, sky.sun, sky.weather, at)
     return index, found
 
 
-def _seat(fit: Fitted, index: int, loaded: LoadedJob, on: Solar, weather: Weather, at: int) -> Seat:
+def _seat(glazed: FilmedGlass, index: int, loaded: LoadedJob, on: Solar, weather: Weather, at: int) -> Seat:
     pane = loaded.job.panes[index]
     face = loaded.job.faces[on.face_of[index]]
     width, height = float(pane.width) / 1000, float(pane.height) / 1000
     sill = SILL_M if pane.sill is None else float(pane.sill) / 1000
-    gains, glazing = fit.gains, fit.glazing
-    assert gains is not None and glazing is not None  # options hold only fits without a refusal
+    gains, glazing = glazed.gains, glazed.glazing
+    assert gains is not None and glazing is not None  # options hold only film without a refusal
     view = _view(width, sill, height)
     aoi = float(on.panes.aoi[at, index])
     dni = float(weather.dni[at])
@@ -92,7 +93,7 @@ def _seat(fit: Fitted, index: int, loaded: LoadedJob, on: Solar, weather: Weathe
         t_solar=float(gains.interp(aoi, quantity="t_solar")),
         sky_view=view,
     )
-    dgp = _glare(fit, index, on, weather, width, sill, height)
+    dgp = _glare(glazed, index, on, weather, width, sill, height)
     warm = _pane_temperature(glazing, gains, index, on, weather, at)
     coldest = None if np.isnan(weather.temp_air).all() else int(np.argmin(weather.temp_air))
     cold = None
@@ -146,7 +147,7 @@ def _face(glazing: glass.Glazing, absorbed: Array, weather: Weather, at: int, ro
 
 
 def _glare(
-    fit: Fitted, index: int, on: Solar, weather: Weather, width: float, sill: float, height: float
+    glazed: FilmedGlass, index: int, on: Solar, weather: Weather, width: float, sill: float, height: float
 ) -> float:
     """Return the glare of the brightest hour without direct sun on the pane; nan where there is none."""
     panes = on.panes
@@ -169,8 +170,8 @@ def _glare(
         above=sill + height - EYE_M,
         distance=DISTANCE_M,
     )
-    assert fit.gains is not None
+    assert glazed.gains is not None
     light = room.eye_illuminance(
-        diffuse[hour] * efficacy, t_visible=fit.gains.t_visible_diffuse, factor=factor
+        diffuse[hour] * efficacy, t_visible=glazed.gains.t_visible_diffuse, factor=factor
     )
     return float(room.simplified_dgp(light))

@@ -6,7 +6,7 @@ that the budget allows.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -16,12 +16,16 @@ from reportkit.room import percentiles
 from reportkit.study import panes as which
 from reportkit.study.advice import Candidate, missing
 from reportkit.study.options import Excluded
-from reportkit.study.relief import BILLS, relief
+from reportkit.study.relief import relief
 from reportkit.told import told
 
 if TYPE_CHECKING:
-    from reportkit.study import Study
+    from reportkit.job.models import Pane
+    from reportkit.study.offer import Offer, QuickOffer
     from reportkit.study.options import Option
+    from reportkit.study.relief import Baseline
+    from reportkit.study.situation import Situation
+    from reportkit.study.worth import Worth
 
 Films = tuple[str | None, ...]
 Make = Callable[[str, tuple[str | None, ...]], "Option"]
@@ -38,36 +42,45 @@ def part_id(film_id: str) -> str:
     return f"{film_id}, part"
 
 
-def cut_from_rolls(study: Study, wanted: Films, make: Callable[[Films], Option]) -> Option:
+def cut_from_rolls(
+    panes: Sequence[Pane], wanted: Films, make: Callable[[Films], Option], quick_offer: QuickOffer
+) -> Option:
     """Return an option of which every pane can be cut from the rolls given for its film.
 
     A pane whose piece no roll can hold stays bare, with the reason; where that leaves no film at all, the
     option stays whole and has no price.
+
+    Parameters
+    ----------
+    panes, wanted
+        The job's panes, and the film wanted on each.
+    make
+        What makes an option of films on panes.
+    quick_offer
+        What finds the panes that cannot be cut.
     """
     option, refused = make(wanted), dict[str, str]()
     whole = option
     while option.films:
-        named = {fault.found for fault in study.quick_offer(option.film_by_pane).faults}
-        stuck = {pane.id for pane in study.job.panes} & named
+        named = {fault.found for fault in quick_offer(option.film_by_pane).faults}
+        stuck = {pane.id for pane in panes} & named
         if not stuck:
             bare = (*option.bare_because, *refused.items())
             return replace(option, bare_because=bare) if refused else option
         refused |= dict.fromkeys(sorted(stuck), UNCUT)
-        wanted = tuple(
-            None if pane.id in refused else film for pane, film in zip(study.job.panes, wanted, strict=True)
-        )
+        wanted = tuple(None if pane.id in refused else film for pane, film in zip(panes, wanted, strict=True))
         option = make(wanted)
     return whole
 
 
-def film_options(study: Study, make: Make) -> tuple[Option, ...]:
+def film_options(situation: Situation, make: Make, quick_offer: QuickOffer) -> tuple[Option, ...]:
     """Return each film on every pane it can go on, with what rules it out."""
-    job, found = study.job, []
-    for name in study.films:
+    job, found = situation.job, []
+    for name in situation.films:
         option = make(name, (name,) * len(job.panes))
-        out = [*option.excluded, *missing(job, study.films, study.fittings, option)]
+        out = [*option.excluded, *missing(job, situation.films, situation.filmed, option)]
         if option.films:
-            total = study.quick_offer(option.film_by_pane).total
+            total = quick_offer(option.film_by_pane).total
             if total is None:
                 out.append(Excluded("", NO_PLAN, 0.0, 0.0))
             elif job.limits.budget is not None and total > job.limits.budget:
@@ -76,47 +89,64 @@ def film_options(study: Study, make: Make) -> tuple[Option, ...]:
     return tuple(found)
 
 
-def uncut(study: Study) -> tuple[Option, ...]:
+def uncut(options: Sequence[Option]) -> tuple[Option, ...]:
     """Return the film options that cannot be cut from the rolls given: they have no price."""
-    return tuple(
-        option for option in study.film_options if any(item.what == NO_PLAN for item in option.excluded)
-    )
+    return tuple(option for option in options if any(item.what == NO_PLAN for item in option.excluded))
 
 
-def within_budget(study: Study) -> dict[str, which.WithinBudget]:
-    """Return the best panes under the budget for each film that only the budget rules out."""
-    budget = study.job.limits.budget
+def within_budget(
+    baseline: Baseline, options: Sequence[Option], quick_offer: QuickOffer
+) -> dict[str, which.WithinBudget]:
+    """Return the best panes under the budget for each film option that only the budget rules out."""
+    budget = baseline.job.limits.budget
     if budget is None:
         return {}
     return {
-        option.id: which.within_budget(study, option, study.quick_offer(option.film_by_pane), budget)
-        for option in study.film_options
+        option.id: which.within_budget(baseline, option, quick_offer, budget)
+        for option in options
         if {item.what for item in option.excluded} == {BUDGET}
     }
 
 
-def candidates(study: Study) -> tuple[Candidate, ...]:
-    """Return every film option that has a price as the rules see it."""
-    money = study.estimates if BILLS in study.job.complaint.kinds else {}
-    areas = np.array([float(pane.width * pane.height) * pane.quantity for pane in study.job.panes])
+def candidates(
+    baseline: Baseline,
+    options: Sequence[Option],
+    offers: Mapping[str, Offer],
+    worths: Mapping[str, Worth],
+    bill_shares: Mapping[str, float],
+) -> tuple[Candidate, ...]:
+    """Return every film option that has a price as the rules see it.
+
+    Parameters
+    ----------
+    baseline
+        What relief is counted from.
+    options
+        Films on all panes or on some.
+    offers, worths, bill_shares
+        By option id: its offer, its money over the years and its saving as a share of the bills [1]. The last
+        two have nothing for options of which it is not known or not asked.
+    """
+    job, situation = baseline.job, baseline.situation
+    areas = np.array([float(pane.width * pane.height) * pane.quantity for pane in job.panes])
     found = []
-    for option in (*study.film_options, *study.part_options):
-        total = study.quick_offers[option.id].total
+    for option in options:
+        total = offers[option.id].total
         if total is None:
             continue
         ratings = [
-            study.fittings[pane.glazing, film].rating
-            for pane, film in zip(study.job.panes, option.film_by_pane, strict=True)
+            situation.filmed[pane.glazing, film].rating
+            for pane, film in zip(job.panes, option.film_by_pane, strict=True)
         ]
         light = np.array([rating.t_visible for rating in ratings if rating is not None])
-        worth = money.get(option.id)
+        worth = worths.get(option.id)
         found.append(
             Candidate(
                 option,
-                relief(study, option),
+                relief(baseline, option, bill_shares.get(option.id)),
                 total,
                 float(np.average(light, weights=areas)),
-                float(study.peak_gains(option).total(study.complained)[study.bad_hour]),
+                float(baseline.peak_gains(option).total(situation.complained)[baseline.bad_hour]),
                 None if worth is None or worth.npv is None else bool(percentiles(worth.npv)[0] > 0),
             )
         )

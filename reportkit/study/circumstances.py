@@ -141,7 +141,7 @@ def mirrored(study: Study) -> Found:
     found = []
     for pane, spec in filmed(study):
         film = study.chosen.film_by_pane[study.job.panes.index(pane)]
-        rating = study.fittings[pane.glazing, film].rating
+        rating = study.filmed[pane.glazing, film].rating
         if rating is not None and rating.r_visible_out > OUTSIDE_LIMIT:
             found.append((pane, spec))
     return found

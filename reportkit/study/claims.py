@@ -19,7 +19,7 @@ from reportkit.told import told
 
 if TYPE_CHECKING:
     from reportkit.job.models import FilmSpec
-    from reportkit.study.options import Fittings
+    from reportkit.study.filmed import Filmed
 
 #: Visible transmittances at which the limits of a film's gain are worked out [1].
 LIGHTS = (0.02, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9)
@@ -53,14 +53,14 @@ def spectrum() -> Mapping[str, Any]:
     return {"wavelength": sun.wavelength, "irradiance": sun.global_tilt}
 
 
-def checked(spec: FilmSpec, fittings: Fittings, conditions: str) -> Checked:
+def checked(spec: FilmSpec, filmed: Filmed, conditions: str) -> Checked:
     """Return what can be said of a film's sheet.
 
     Parameters
     ----------
     spec
         The film.
-    fittings
+    filmed
         Every glazing of the job bare and with each film.
     conditions
         Rating conditions of the job.
@@ -69,9 +69,9 @@ def checked(spec: FilmSpec, fittings: Fittings, conditions: str) -> Checked:
     findings = glass.check(printed, **spectrum())
     ranges = []
     if set(printed.gaps) & set(OPEN):
-        for (name, film_id), fit in fittings.items():
-            bare = fittings[name, None].glazing
-            if film_id != spec.id or fit.glazing is None or bare is None:
+        for (name, film_id), glazed in filmed.items():
+            bare = filmed[name, None].glazing
+            if film_id != spec.id or glazed.glazing is None or bare is None:
                 continue
             found = glass.gain_range(bare, printed, conditions)
             if found is not None:

@@ -17,8 +17,8 @@ from reportkit.study.presence import occupied
 from reportkit.study.sight import scatters
 
 if TYPE_CHECKING:
-    from reportkit.study import Study
     from reportkit.study.options import Option
+    from reportkit.study.situation import Situation
 
 Array = np.ndarray
 
@@ -27,9 +27,9 @@ Array = np.ndarray
 BEAM_LM_PER_W = 100.0
 
 
-def at_the_eye(study: Study, option: Option) -> Array:
+def at_the_eye(situation: Situation, option: Option) -> Array:
     """Return the light at the eye before each of P panes at each of H hours, (H, P) [lx]; 0 while empty."""
-    on, weather, job = study.sun, study.weather, study.job
+    on, weather, job = situation.sun, situation.weather, situation.job
     glazings = {spec.id: spec for spec in job.glazings}
     efficacy = room.diffuse_efficacy(
         weather.dni,
@@ -41,8 +41,8 @@ def at_the_eye(study: Study, option: Option) -> Array:
     efficacy = np.where(np.isnan(efficacy), 0.0, efficacy)
     found = np.zeros_like(on.panes.beam)
     for index, (pane, film) in enumerate(zip(job.panes, option.film_by_pane, strict=True)):
-        gains = study.fittings[pane.glazing, film].gains
-        assert gains is not None  # options hold only fits without a refusal
+        gains = situation.filmed[pane.glazing, film].gains
+        assert gains is not None  # options hold only film without a refusal
         wide, high = float(pane.width) / 1000, float(pane.height) / 1000
         below = EYE_M - (SILL_M if pane.sill is None else float(pane.sill) / 1000)
         factor = room.configuration_factor(
@@ -50,22 +50,22 @@ def at_the_eye(study: Study, option: Option) -> Array:
         )
         sky = on.panes.diffuse[:, index] * efficacy
         beam = on.panes.beam[:, index] * BEAM_LM_PER_W
-        if scatters(glazings[pane.glazing], study.films[film] if film else None):
+        if scatters(glazings[pane.glazing], situation.films[film] if film else None):
             found[:, index] = (sky + beam) * gains.t_visible_diffuse * factor
         else:
-            seen = _disc_in_view(study, index, wide / 2, below, high - below)
+            seen = _disc_in_view(situation, index, wide / 2, below, high - below)
             straight = beam * gains.interp(on.panes.aoi[:, index], quantity="t_visible")
             found[:, index] = sky * gains.t_visible_diffuse * factor + np.where(seen, straight, 0.0)
     return np.where(occupied(job, weather), found, 0.0)
 
 
-def _disc_in_view(study: Study, index: int, half: float, below: float, above: float) -> Array:
+def _disc_in_view(situation: Situation, index: int, half: float, below: float, above: float) -> Array:
     """Return whether the ray from the eye to the sun goes through a pane, (H,).
 
     The pane reaches ``half`` to each side of the eye's line of sight, ``below`` and ``above`` it [m].
     """
-    position = study.sun.position
-    face = study.job.faces[study.sun.face_of[index]]
+    position = situation.sun.position
+    face = situation.job.faces[situation.sun.face_of[index]]
     turn, up = np.radians(position.azimuth - face.bearing), np.radians(position.elevation)
     lean = np.radians(face.tilt)
     level = np.cos(up) * np.cos(turn)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -58,6 +58,10 @@ class Offer:
     def total(self) -> Decimal | None:
         """What the client pays [currency]; None where the film cannot be cut."""
         return None if self.faults else self.price.total
+
+
+#: From the film on each pane, None where it stays bare, to the offer with the quick cut plan.
+QuickOffer = Callable[[tuple[str | None, ...]], Offer]
 
 
 def rolls(specs: Sequence[FilmSpec]) -> list[fitting.Roll]:

@@ -7,19 +7,18 @@ at the hemispherical mean. The room's answer to them is not here but in the room
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from reportkit import glass
-
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
     from reportkit.job.models import FilmSpec, Pane
+    from reportkit.study.filmed import Filmed, FilmedGlass
     from reportkit.study.screening import Screenings
     from reportkit.study.solar import Solar
 
@@ -31,21 +30,6 @@ HEATING_BASE_C = 15.5
 
 NOTHING = "nothing"
 CHOSEN = "chosen"
-
-
-@dataclass(frozen=True)
-class Fitted:
-    """A glazing, bare or with a film, rated; or the reason why the film must not go on it."""
-
-    glazing_id: str
-    film_id: str | None
-    glazing: glass.Glazing | None
-    rating: glass.Rating | None
-    gains: glass.GainTable | None
-    refusal: str = ""
-
-
-Fittings = Mapping[tuple[str, str | None], Fitted]
 
 
 @dataclass(frozen=True, eq=False)
@@ -109,15 +93,15 @@ class Option:
         return self.films[0] if len(self.films) == 1 else None
 
 
-def pane_gains(panes: tuple[Pane, ...], fits: list[Fitted], sun: Solar) -> Gains:
+def pane_gains(panes: tuple[Pane, ...], glazed: list[FilmedGlass], sun: Solar) -> Gains:
     """Return the heat through every pane with what is on it.
 
     Parameters
     ----------
     panes
         P panes.
-    fits
-        What is on each of them.
+    glazed
+        The glass of each of them with what is on it.
     sun
         The sun on them.
     """
@@ -126,31 +110,29 @@ def pane_gains(panes: tuple[Pane, ...], fits: list[Fitted], sun: Solar) -> Gains
     spread = on.sky + on.ground
     result = np.empty_like(straight)
     groups: dict[int, list[int]] = {}
-    for index, fit in enumerate(fits):
-        groups.setdefault(id(fit), []).append(index)
+    for index, entry in enumerate(glazed):
+        groups.setdefault(id(entry), []).append(index)
     for members in groups.values():
-        table = fits[members[0]].gains
-        assert table is not None  # only fits without a refusal are put on panes
+        table = glazed[members[0]].gains
+        assert table is not None  # only film without a refusal is put on panes
         heat = straight[:, members] * table.interp(on.aoi[:, members])
         result[:, members] = heat + spread[:, members] * table.shgc_diffuse
     area = np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in panes])
     return Gains(result * area)
 
 
-def placed_gains(
-    loaded: LoadedJob, fittings: Fittings, film_by_pane: Sequence[str | None], sun: Solar
-) -> Gains:
+def placed_gains(loaded: LoadedJob, filmed: Filmed, film_by_pane: Sequence[str | None], sun: Solar) -> Gains:
     """Return the heat through every pane with the film that is on it, under any hours' sun."""
     panes = loaded.job.panes
-    fits = [fittings[pane.glazing, film] for pane, film in zip(panes, film_by_pane, strict=True)]
-    return pane_gains(panes, fits, sun)
+    glazed = [filmed[pane.glazing, film] for pane, film in zip(panes, film_by_pane, strict=True)]
+    return pane_gains(panes, glazed, sun)
 
 
 def option(
     name: str,
     wanted: tuple[str | None, ...],
     loaded: LoadedJob,
-    fittings: Fittings,
+    filmed: Filmed,
     sun: Solar,
     screens: Screenings,
 ) -> Option:
@@ -166,45 +148,22 @@ def option(
     darkest = job.limits.darkest_visible_transmittance_percent / 100
     mirrored = job.limits.most_mirrored_visible_reflectance_percent / 100
     for pane, film_id in zip(job.panes, wanted, strict=True):
-        fit = fittings[pane.glazing, film_id]
+        glazed = filmed[pane.glazing, film_id]
         refusal = screens[pane.id, film_id].refusal if film_id else ""
         if refusal:
             bare.append((pane.id, refusal))
-            fit = fittings[pane.glazing, None]
-        placed.append(fit.film_id)
-        if fit.film_id and fit.rating:
-            if fit.rating.t_visible < darkest:
-                excluded.append(Excluded(pane.id, "visible_transmittance", fit.rating.t_visible, darkest))
-            if fit.rating.r_visible_out > mirrored:
-                excluded.append(Excluded(pane.id, "visible_reflectance", fit.rating.r_visible_out, mirrored))
-    gains = placed_gains(loaded, fittings, placed, sun)
+            glazed = filmed[pane.glazing, None]
+        placed.append(glazed.film_id)
+        if glazed.film_id and glazed.rating:
+            if glazed.rating.t_visible < darkest:
+                excluded.append(Excluded(pane.id, "visible_transmittance", glazed.rating.t_visible, darkest))
+            if glazed.rating.r_visible_out > mirrored:
+                excluded.append(
+                    Excluded(pane.id, "visible_reflectance", glazed.rating.r_visible_out, mirrored)
+                )
+    gains = placed_gains(loaded, filmed, placed, sun)
     kind: Literal["none", "film"] = "film" if any(wanted) else "none"
     return Option(name, tuple(placed), gains, tuple(bare), tuple(excluded), kind)
-
-
-def fittings(loaded: LoadedJob, films: tuple[FilmSpec, ...], conditions: str) -> Fittings:
-    """Return every glazing of the job bare and with each film, rated under the conditions."""
-    from reportkit.study import translate
-
-    job = loaded.job
-    used = {pane.glazing for pane in job.panes}
-    bare = {spec.id: translate.glazing(spec) for spec in job.glazings if spec.id in used}
-    found: dict[tuple[str, str | None], Fitted] = {}
-    for name, glazing in bare.items():
-        found[name, None] = _fitted(name, None, glazing, "", conditions)
-        for spec in films:
-            filmed, reason = translate.film_on(bare, name, spec)
-            found[name, spec.id] = _fitted(name, spec.id, filmed, reason, conditions)
-    return found
-
-
-def _fitted(
-    name: str, film_id: str | None, glazing: glass.Glazing | None, reason: str, conditions: str
-) -> Fitted:
-    if glazing is None:
-        return Fitted(name, film_id, None, None, None, reason)
-    rating = glass.rate(glazing, conditions)
-    return Fitted(name, film_id, glazing, rating, glass.gain_table(glazing, conditions))
 
 
 def wanted_films(loaded: LoadedJob) -> tuple[str | None, ...] | None:
@@ -218,6 +177,13 @@ def wanted_films(loaded: LoadedJob) -> tuple[str | None, ...] | None:
     if not any(words):
         return None
     return tuple(None if word in (None, "none") else word for word in words)
+
+
+def films(loaded: LoadedJob) -> dict[str, FilmSpec]:
+    """Return the films compared and those the job names, by id, in the catalogue's order."""
+    job = loaded.job
+    wanted = set(wanted_films(loaded) or ()) | set(job.compare or [spec.id for spec in job.films])
+    return {spec.id: spec for spec in job.films if spec.id in wanted}
 
 
 def complained(loaded: LoadedJob) -> Array:

@@ -19,9 +19,10 @@ from reportkit.study.budget import BestSet, Chosen, Item, best_set, film_at_leas
 from reportkit.study.relief import AMOUNTS, by_pane
 
 if TYPE_CHECKING:
-    from reportkit.study import Study
-    from reportkit.study.offer import Offer
+    from reportkit.job.models import Prices
+    from reportkit.study.offer import Offer, QuickOffer
     from reportkit.study.options import Option
+    from reportkit.study.relief import Baseline
 
 #: How often the real price of a set is worked out while a budget is filled, beyond once for each pane.
 MOST_ASKED = 12
@@ -72,23 +73,32 @@ class Beside:
     total: Decimal | None = None
 
 
-def beside_the_point(study: Study) -> Beside:
+def beside_the_point(baseline: Baseline, chosen: Option, made: Offer, quick_offer: QuickOffer) -> Beside:
     """Return the panes of what is chosen whose film takes away nothing of what is complained of.
 
     None where bills are: every pane counts for those.
+
+    Parameters
+    ----------
+    baseline
+        What relief is counted from.
+    chosen, made
+        What is chosen, and its offer.
+    quick_offer
+        The offer for films on panes by the quick cut plan.
     """
-    chosen, kinds = study.chosen, study.job.complaint.kinds
+    kinds = baseline.job.complaint.kinds
     if not kinds or not all(kind in AMOUNTS for kind in kinds):
         return Beside(())
-    useful = by_pane(study, chosen) > 0
+    useful = by_pane(baseline, chosen) > 0
     kept = tuple(film if use else None for film, use in zip(chosen.film_by_pane, useful, strict=True))
     idle = tuple(
         pane.id
-        for pane, film, left in zip(study.job.panes, chosen.film_by_pane, kept, strict=True)
+        for pane, film, left in zip(baseline.job.panes, chosen.film_by_pane, kept, strict=True)
         if film and not left
     )
-    total = study.quick_offer(kept).total if idle and any(kept) else None
-    saves = total is not None and total < study.offer.price.total
+    total = quick_offer(kept).total if idle and any(kept) else None
+    saves = total is not None and total < made.price.total
     return Beside(idle, total if saves else None)
 
 
@@ -115,15 +125,15 @@ def apportioned(made: Offer, placed: Sequence[int], areas: np.ndarray) -> np.nda
     return total * (share * spent / spent.sum() + (1 - share) * by_area)
 
 
-def ranking(study: Study, option: Option, made: Offer) -> Ranking:
+def ranking(baseline: Baseline, option: Option, made: Offer) -> Ranking:
     """Return the panes of a film option by relief for money."""
-    places = {pane.id: index for index, pane in enumerate(study.job.panes)}
+    places = {pane.id: index for index, pane in enumerate(baseline.job.panes)}
     ids = list(dict.fromkeys(cut.opening.id for cut in made.cuts))
     placed = [places[name] for name in ids]
     if not placed:
         return Ranking((), 0)
-    areas = np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in study.job.panes])
-    gains, parts = by_pane(study, option)[placed], apportioned(made, placed, areas)
+    areas = np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in baseline.job.panes])
+    gains, parts = by_pane(baseline, option)[placed], apportioned(made, placed, areas)
     return ranked(ids, gains, parts)
 
 
@@ -147,33 +157,35 @@ def ranked(ids: Sequence[str], gains: np.ndarray, parts: np.ndarray) -> Ranking:
     return Ranking(tuple(found), knee)
 
 
-def within_budget(study: Study, option: Option, full: Offer, budget: Decimal) -> WithinBudget:
+def within_budget(
+    baseline: Baseline, option: Option, quick_offer: QuickOffer, budget: Decimal
+) -> WithinBudget:
     """Return the best panes for a film under a budget.
 
     Parameters
     ----------
-    study
-        The study.
+    baseline
+        What relief is counted from.
     option
         The film on every pane it can go on.
-    full
-        The offer for all of them.
+    quick_offer
+        What prices films on panes.
     budget
         The most the job may cost, tax included [currency].
     """
-    job = study.job
+    job, full = baseline.job, quick_offer(option.film_by_pane)
     groups: dict[str, list[int]] = {}
     for index, (pane, film) in enumerate(zip(job.panes, option.film_by_pane, strict=True)):
         if film:
             groups.setdefault(f"group {pane.view_group}" if pane.view_group else pane.id, []).append(index)
-    gains = by_pane(study, option)
+    gains = by_pane(baseline, option)
     blanks: dict[str, float] = {}
     for cut in full.cuts:
         blanks[cut.opening.id] = float(cut.width_mm * cut.height_mm) / 1e6 * cut.opening.quantity
     minutes = {line.id: line.each.likely * line.quantity * line.people for line in full.labour.panes}
     members = list(groups.values())
-    rolls = offers.rolls([study.films[name] for name in option.films])
-    raised = ROUNDING * _raised(study)
+    rolls = offers.rolls([baseline.situation.films[name] for name in option.films])
+    raised = ROUNDING * _raised(job.prices)
     rate = float(job.prices.labour_per_hour) / 60
     per_m2 = 0.0 if any(not roll.price for roll in rolls) else unit_price(rolls)
 
@@ -201,7 +213,7 @@ def within_budget(study: Study, option: Option, full: Offer, budget: Decimal) ->
         return tuple(film if index in mine else None for index, film in enumerate(option.film_by_pane))
 
     def cost(chosen: Chosen) -> Decimal:
-        total = study.quick_offer(placed(chosen)).total
+        total = quick_offer(placed(chosen)).total
         return Decimal("Infinity") if total is None else total
 
     def at_least(chosen: Chosen) -> float:
@@ -214,9 +226,8 @@ def within_budget(study: Study, option: Option, full: Offer, budget: Decimal) ->
     return WithinBudget(placed(found.chosen), ids, found)
 
 
-def _raised(study: Study) -> float:
+def _raised(prices: Prices) -> float:
     """Return price over cost: margin, and tax where the rates leave it out."""
-    prices = study.job.prices
     share = prices.margin_percent / 100
     factor = 1 + share if prices.margin_on == "cost" else 1 / (1 - share)
     return factor * (1.0 if prices.tax.prices_include_it else 1 + prices.tax.percent / 100)

@@ -15,39 +15,42 @@ from reportkit.study.shades import shade_option
 from reportkit.study.solar import Sky, clear_sky
 
 if TYPE_CHECKING:
-    from reportkit.study import Study
+    from reportkit.climate import Weather
+    from reportkit.job import LoadedJob
     from reportkit.study.options import Gains, Option
+    from reportkit.study.situation import Situation
+    from reportkit.study.solar import Solar
 
 
-def sky(study: Study) -> Sky:
+def sky(loaded: LoadedJob, weather: Weather, sun: Solar) -> Sky:
     """Return the hours that peaks are read from."""
-    if study.weather.kind != "normals":
-        return Sky(study.weather, study.sun)
-    return clear_sky(study.loaded)
+    return clear_sky(loaded) if weather.kind == "normals" else Sky(weather, sun)
 
 
-def gains(study: Study, option: Option) -> Gains:
+def gains(situation: Situation, option: Option) -> Gains:
     """Return the heat of what an option has placed, at the hours of the peaks."""
-    if study.peaks.sun is study.sun:
+    loaded, filmed, sun = situation.loaded, situation.filmed, situation.peaks.sun
+    if sun is situation.sun:
         return option.gains
+    placed = opt.placed_gains(loaded, filmed, option.film_by_pane, sun)
     if option.kind != "shade":
-        return opt.placed_gains(study.loaded, study.fittings, option.film_by_pane, study.peaks.sun)
-    spec = next(spec for spec in study.job.shades if spec.kind == option.id)
-    bare = replace(study.nothing, gains=study.peak_gains(study.nothing))
-    return shade_option(spec, bare, study.loaded, study.fittings, study.peaks.sun).gains
+        return placed
+    spec = next(spec for spec in loaded.job.shades if spec.kind == option.id)
+    return shade_option(spec, replace(option, gains=placed), loaded, filmed, sun).gains
 
 
-def screens(study: Study) -> Screenings:
+def screens(situation: Situation) -> Screenings:
     """Return the breakage screen of every pane with every film.
 
     A year of means has its months' air and clear days the sun: the harsher of both counts.
     """
-    charts = {name: spec.chart for name, spec in study.films.items()}
+    charts = {name: spec.chart for name, spec in situation.films.items()}
 
-    def under(hours: Sky) -> Screenings:
-        return screenings(study.loaded, study.fittings, hours.weather, hours.sun, charts)
+    def under(weather: Weather, sun: Solar) -> Screenings:
+        return screenings(situation.loaded, situation.filmed, weather, sun, charts)
 
-    found = under(study.peaks)
-    if study.peaks.sun is study.sun:
+    peaks = situation.peaks
+    found = under(peaks.weather, peaks.sun)
+    if peaks.sun is situation.sun:
         return found
-    return harsher(found, under(Sky(study.weather, study.sun)))
+    return harsher(found, under(situation.weather, situation.sun))

@@ -15,8 +15,10 @@ from reportkit.job.readings import OPEN
 from reportkit.study import translate
 
 if TYPE_CHECKING:
+    from reportkit.job import LoadedJob
     from reportkit.job.readings import Reading
-    from reportkit.study import Study
+    from reportkit.study.filmed import Filmed
+    from reportkit.study.options import Option
 
 
 @dataclass(frozen=True)
@@ -71,36 +73,41 @@ class After:
     left_out: tuple[LeftOut, ...] = ()
 
 
-def after(study: Study) -> After:
+def after(loaded: LoadedJob, filmed: Filmed, chosen: Option) -> After:
     """Return what a job's readings say.
 
     Parameters
     ----------
-    study
-        The study; its chosen option says which pane has which film.
+    loaded
+        The job with its readings.
+    filmed
+        Its glass bare and with each film.
+    chosen
+        Which pane has which film.
     """
-    entries = study.job.readings
+    job = loaded.job
+    entries = job.readings
     if not entries:
         return After()
-    angles = _angles(study, entries)
-    number = {pane.id: index for index, pane in enumerate(study.job.panes)}
+    angles = _angles(loaded, entries)
+    number = {pane.id: index for index, pane in enumerate(job.panes)}
     groups: dict[tuple[Meter, str, str, bool], list[Pair]] = {}
     left_out = []
     for reading, aoi in zip(entries, angles, strict=True):
         index = number[reading.pane]
-        film = study.chosen.film_by_pane[index]
-        glazing = study.job.panes[index].glazing
-        other = None if reading.beside == OPEN else study.chosen.film_by_pane[number[reading.beside]]
+        film = chosen.film_by_pane[index]
+        glazing = job.panes[index].glazing
+        other = None if reading.beside == OPEN else chosen.film_by_pane[number[reading.beside]]
         if aoi is None:
             left_out.append(LeftOut(reading, "sun_down"))
             continue
         if film is None or other is not None:
             left_out.append(LeftOut(reading, "no_film" if film is None else "beside_has_film"))
             continue
-        filmed = study.fittings[glazing, film].glazing
-        assert filmed is not None  # an option puts a film only where it can go
-        bare = None if reading.beside == OPEN else study.fittings[glazing, None].glazing
-        low, high = expected_share(filmed, bare, reading.meter, aoi=aoi)
+        with_it = filmed[glazing, film].glazing
+        assert with_it is not None  # an option puts a film only where it can go
+        bare = None if reading.beside == OPEN else filmed[glazing, None].glazing
+        low, high = expected_share(with_it, bare, reading.meter, aoi=aoi)
         if not low > 0:
             left_out.append(LeftOut(reading, "nothing_through"))
             continue
@@ -115,11 +122,11 @@ def _compared(meter: Meter, film: str, glazing: str, in_open: bool, pairs: list[
     return Compared(meter, film, glazing, in_open, tuple(pairs), mean_share(shares), verdict)
 
 
-def _angles(study: Study, entries: Sequence[Reading]) -> list[float | None]:
+def _angles(loaded: LoadedJob, entries: Sequence[Reading]) -> list[float | None]:
     """Return the sun's angle at each reading's pane: nan where it does not shine there, None at night."""
     import pandas as pd
 
-    job, loaded = study.job, study.loaded
+    job = loaded.job
     times = pd.DatetimeIndex([entry.time for entry in entries]).tz_localize(
         loaded.clock, ambiguous=np.ones(len(entries), dtype=bool), nonexistent="shift_forward"
     )

@@ -12,6 +12,7 @@ Equal weight for every kind named is the tool's own choice; the amounts are what
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,49 +20,72 @@ import numpy as np
 from reportkit.study import dazzle, sight
 
 if TYPE_CHECKING:
-    from reportkit.study import Study
-    from reportkit.study.options import Option
+    from reportkit.job.models import Job
+    from reportkit.study.options import Gains, Option
+    from reportkit.study.situation import Situation
 
 Array = np.ndarray
 
 
-def areas(study: Study) -> Array:
+@dataclass(frozen=True, eq=False)
+class Baseline:
+    """What relief is counted from: leaving the glass as it is, and the hour at which most heat comes in.
+
+    ``peak_gains`` gives an option's heat at the hours that peaks are read from; ``bad_hour`` is one of them.
+    """
+
+    situation: Situation
+    nothing: Option
+    peak_gains: Callable[[Option], Gains]
+    bad_hour: int
+
+    @property
+    def job(self) -> Job:
+        """The job as read."""
+        return self.situation.job
+
+
+def areas(job: Job) -> Array:
     """Return the area of each of P panes, all of its kind together, (P,) [m2]."""
-    return np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in study.job.panes])
+    return np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in job.panes])
 
 
-def _rated(study: Study, option: Option, name: str) -> Array:
+def _areas(job: Job) -> Array:
+    return np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in job.panes])
+
+
+def _rated(baseline: Baseline, option: Option, name: str) -> Array:
     """Return a rating of every pane as the option leaves it."""
     values = []
-    for pane, film in zip(study.job.panes, option.film_by_pane, strict=True):
-        rating = study.fittings[pane.glazing, film].rating
+    for pane, film in zip(baseline.job.panes, option.film_by_pane, strict=True):
+        rating = baseline.situation.filmed[pane.glazing, film].rating
         values.append(np.nan if rating is None else getattr(rating, name))
     return np.array(values)
 
 
-def _heat(study: Study, option: Option) -> Array:
-    return study.peak_gains(option).by_pane[study.bad_hour]
+def _heat(baseline: Baseline, option: Option) -> Array:
+    return baseline.peak_gains(option).by_pane[baseline.bad_hour]
 
 
-def _glare(study: Study, option: Option) -> Array:
-    alike = np.array([pane.quantity for pane in study.job.panes])
-    return dazzle.at_the_eye(study, option).sum(axis=0) * alike
+def _glare(baseline: Baseline, option: Option) -> Array:
+    alike = np.array([pane.quantity for pane in baseline.job.panes])
+    return dazzle.at_the_eye(baseline.situation, option).sum(axis=0) * alike
 
 
-def _fading(study: Study, option: Option) -> Array:
-    sun = study.sun.panes.total.sum(axis=0) * areas(study)
-    return sun * _rated(study, option, "t_fading")
+def _fading(baseline: Baseline, option: Option) -> Array:
+    sun = baseline.situation.sun.panes.total.sum(axis=0) * areas(baseline.job)
+    return sun * _rated(baseline, option, "t_fading")
 
 
-def _privacy(study: Study, option: Option) -> Array:
-    dark = sight.dark_share(study)
-    by_day, after_dark = (sight.by_pane(study, option, when) for when in ("day", "dark"))
-    return areas(study) * ((1 - dark) * by_day + dark * after_dark)
+def _privacy(baseline: Baseline, option: Option) -> Array:
+    dark = sight.dark_share(baseline.situation)
+    by_day, after_dark = (sight.by_pane(baseline.situation, option, when) for when in ("day", "dark"))
+    return areas(baseline.job) * ((1 - dark) * by_day + dark * after_dark)
 
 
 #: The troubling amount by pane, shape (P,), for each kind of complaint. A new kind is a line here and a word
 #: in the job's model.
-AMOUNTS: dict[str, Callable[[Study, Option], Array]] = {
+AMOUNTS: dict[str, Callable[[Baseline, Option], Array]] = {
     "heat": _heat,
     "glare": _glare,
     "fading": _fading,
@@ -70,34 +94,42 @@ AMOUNTS: dict[str, Callable[[Study, Option], Array]] = {
 BILLS = "bills"
 
 
-def by_pane(study: Study, option: Option) -> Array:
+def by_pane(baseline: Baseline, option: Option) -> Array:
     """Return each pane's part of an option's relief, (P,) [1], mean over the kinds that have panes.
 
     Panes that are not complained of count nothing. The sum is the option's relief but for bills.
     """
-    kinds = [kind for kind in study.job.complaint.kinds if kind in AMOUNTS]
+    kinds = [kind for kind in baseline.job.complaint.kinds if kind in AMOUNTS]
     # bills alone: what lets in most heat costs most to cool
-    return np.mean([parts(study, option, kind) for kind in kinds or ["heat"]], axis=0)
+    return np.mean([parts(baseline, option, kind) for kind in kinds or ["heat"]], axis=0)
 
 
-def parts(study: Study, option: Option, kind: str) -> Array:
+def parts(baseline: Baseline, option: Option, kind: str) -> Array:
     """Return each pane's part of an option's relief of one kind of complaint, (P,) [1]."""
-    bare = np.where(study.complained, AMOUNTS[kind](study, study.nothing), 0.0)
-    left = np.where(study.complained, AMOUNTS[kind](study, option), 0.0)
+    bare = np.where(baseline.situation.complained, AMOUNTS[kind](baseline, baseline.nothing), 0.0)
+    left = np.where(baseline.situation.complained, AMOUNTS[kind](baseline, option), 0.0)
     whole = float(bare.sum())
     return (bare - left) / whole if whole > 0 else np.zeros(len(bare))
 
 
-def relief(study: Study, option: Option) -> dict[str, float]:
-    """Return an option's relief of every kind named in the complaint [1]; bills only where they are known."""
+def relief(baseline: Baseline, option: Option, bill_share: float | None = None) -> dict[str, float]:
+    """Return an option's relief of every kind named in the complaint [1]; bills only where they are known.
+
+    Parameters
+    ----------
+    baseline
+        What it is counted from.
+    option
+        The option.
+    bill_share
+        Its saving as a share of the bills now [1], None where that is not known.
+    """
     found: dict[str, float] = {}
-    for kind in study.job.complaint.kinds:
+    for kind in baseline.job.complaint.kinds:
         if kind in AMOUNTS:
-            found[kind] = float(parts(study, option, kind).sum())
-        else:
-            saved = study.bill_shares.get(option.id)
-            if saved is not None:
-                found[kind] = saved
+            found[kind] = float(parts(baseline, option, kind).sum())
+        elif bill_share is not None:
+            found[kind] = bill_share
     return found
 
 

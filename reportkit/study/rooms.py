@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from reportkit.job import LoadedJob
     from reportkit.job.energy import Body, Energy
     from reportkit.job.models import Room
-    from reportkit.study.options import Fittings, Option
+    from reportkit.study.filmed import Filmed
+    from reportkit.study.options import Option
     from reportkit.study.solar import Solar
 
 Array = np.ndarray
@@ -72,7 +73,7 @@ def room_year(
     room: Room,
     options: tuple[Option, ...],
     loaded: LoadedJob,
-    fittings: Fittings,
+    filmed: Filmed,
     weather: Weather,
     on: Solar,
     bins: Bins,
@@ -88,17 +89,17 @@ def room_year(
     roof = body.floor_area if body.has_roof else 0.0
     solar = np.stack([entry.gains.total(mine) for entry in options])[:, None, :]
     # a film's own spread counts only where the room's glass has film
-    filmed = np.array(
+    with_film = np.array(
         [any(film for film, own in zip(entry.film_by_pane, mine, strict=True) if own) for entry in options]
     )[:, None]
-    low, high = _film_side(options, loaded, fittings, mine)
-    optics = np.where(filmed, drawn["film_optics"] * (low + drawn["film_side"] * (high - low)), 1.0)
+    low, high = _film_side(options, loaded, filmed, mine)
+    optics = np.where(with_film, drawn["film_optics"] * (low + drawn["film_side"] * (high - low)), 1.0)
     factor = drawn["year_sun"] * drawn["shades_in_use"] * optics
     made = envelope.room(
         body.floor_area,
         height=float(body.ceiling) / 1000,
         mass=body.mass,
-        windows=_windows(options, loaded, fittings, mine)[:, None],
+        windows=_windows(options, loaded, filmed, mine)[:, None],
         opaque=drawn["wall_u"] * walls + drawn["roof_u"] * roof,
         air_change=drawn["air_change"],
         elevation=weather.elevation,
@@ -164,7 +165,7 @@ def _through_walls(
 
 
 def _film_side(
-    options: tuple[Option, ...], loaded: LoadedJob, fittings: Fittings, mine: Array
+    options: tuple[Option, ...], loaded: LoadedJob, filmed: Filmed, mine: Array
 ) -> tuple[Array, Array]:
     """Return by how much a room's gain may differ where a sheet omits the film-side reflectance, (O, 1) each.
 
@@ -174,13 +175,13 @@ def _film_side(
     for entry in options:
         sums = np.zeros(3)
         for pane, film, own in zip(loaded.job.panes, entry.film_by_pane, mine, strict=True):
-            fit, bare = fittings[pane.glazing, film], fittings[pane.glazing, None]
-            if not own or fit.rating is None or fit.glazing is None or bare.glazing is None:
+            glazed, bare = filmed[pane.glazing, film], filmed[pane.glazing, None]
+            if not own or glazed.rating is None or glazed.glazing is None or bare.glazing is None:
                 continue
-            gains = [fit.rating.shgc] * 3
-            sheet = fit.glazing.film
+            gains = [glazed.rating.shgc] * 3
+            sheet = glazed.glazing.film
             if sheet is not None and sheet.side == "outside" and not glass.film_side_stated(sheet):
-                bounds = glass.rate_bounds(bare.glazing, sheet, fit.rating.conditions)
+                bounds = glass.rate_bounds(bare.glazing, sheet, glazed.rating.conditions)
                 gains[1:] = sorted(bound.shgc for bound in bounds)
             sums += np.array(gains) * float(pane.width * pane.height) * pane.quantity
         found.append(sums[1:] / sums[0] if sums[0] else np.ones(2))
@@ -188,13 +189,13 @@ def _film_side(
     return spread[:, :1], spread[:, 1:]
 
 
-def _windows(options: tuple[Option, ...], loaded: LoadedJob, fittings: Fittings, mine: Array) -> Array:
+def _windows(options: tuple[Option, ...], loaded: LoadedJob, filmed: Filmed, mine: Array) -> Array:
     """Return the sum of U times area of a room's panes for every option [W/K]; film changes U."""
     found = []
     for entry in options:
         total = 0.0
         for pane, film, own in zip(loaded.job.panes, entry.film_by_pane, mine, strict=True):
-            rating = fittings[pane.glazing, film].rating
+            rating = filmed[pane.glazing, film].rating
             if own and rating is not None:
                 total += rating.u_w_m2k * float(pane.width * pane.height) / 1e6 * pane.quantity
         found.append(total)

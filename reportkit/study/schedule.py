@@ -24,9 +24,11 @@ from reportkit.study import translate
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
+    from reportkit.fitting.labour import Labour
     from reportkit.job import LoadedJob
     from reportkit.job.models import Pane
-    from reportkit.study.study import Study
+    from reportkit.study.options import Option
+    from reportkit.study.situation import Situation
 
 Array = np.ndarray
 
@@ -310,13 +312,23 @@ def lit_steps(loaded: LoadedJob, panes: tuple[Pane, ...]) -> Callable[[dt.date],
     return lit
 
 
-def schedule(study: Study) -> Schedule | None:
-    """Return the plan of a job's chosen film; None where no day is set or nothing is fitted."""
-    job, labour = study.job, study.offer.labour
+def schedule(situation: Situation, chosen: Option, labour: Labour) -> Schedule | None:
+    """Return the plan of a job's chosen film; None where no day is set or nothing is fitted.
+
+    Parameters
+    ----------
+    situation
+        The job, its sun and its glass.
+    chosen
+        The film on each pane.
+    labour
+        The minutes that its panes take.
+    """
+    job = situation.job
     day = job.fitting.date
     if day is None or not labour.panes:
         return None
-    lit = lit_steps(study.loaded, job.panes)
+    lit = lit_steps(situation.loaded, job.panes)
     place_of = {pane.id: number for number, pane in enumerate(job.panes)}
     numbers = tuple(place_of[line.id] for line in labour.panes)
 
@@ -334,7 +346,7 @@ def schedule(study: Study) -> Schedule | None:
         finish=_minutes(job.fitting.finish),
         set_up=labour.set_up.likely,
     )
-    glass = tuple(_glass_c(study, job.panes[numbers[slot.task]], slot) for slot in slots)
+    glass = tuple(_glass_c(situation, chosen, numbers[slot.task], slot) for slot in slots)
     return Schedule(day, slots, numbers, glass, tuple(spans(column) for column in lit(day).T))
 
 
@@ -359,16 +371,17 @@ def outdoor_c(hours: Weather, day: dt.date) -> Array:
     return found
 
 
-def _glass_c(study: Study, pane: Pane, slot: Slot) -> float | None:
-    """Return the coldest that the face to be filmed is likely to be during a slot [C]."""
-    rating = study.fittings[pane.glazing, None].rating
-    film = study.films[study.chosen.film_by_pane[study.job.panes.index(pane)] or ""]
-    room = next(entry for entry in study.job.rooms if entry.id == pane.room)
+def _glass_c(situation: Situation, chosen: Option, number: int, slot: Slot) -> float | None:
+    """Return the coldest that the face to be filmed of a pane is likely to be during a slot [C]."""
+    pane = situation.job.panes[number]
+    rating = situation.filmed[pane.glazing, None].rating
+    film = situation.films[chosen.film_by_pane[number] or ""]
+    room = next(entry for entry in situation.job.rooms if entry.id == pane.room)
     heating = room.heat.heating if room.heat else None
     inside = float(heating.set_point) if heating else ROOM_C
     last = slot.end - dt.timedelta(minutes=1)
     hours = range(slot.start.hour, last.hour + 1)
-    outside = float(np.min(outdoor_c(study.weather, slot.start.date())[list(hours)]))
+    outside = float(np.min(outdoor_c(situation.weather, slot.start.date())[list(hours)]))
     if math.isnan(outside) or rating is None:
         return None
     flow = rating.u_w_m2k * (inside - outside)

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from reportkit.job import LoadedJob
     from reportkit.job.catalogue import Chart
     from reportkit.job.models import Approval, GlazingSpec, Pane
-    from reportkit.study.options import Fittings
+    from reportkit.study.filmed import Filmed
     from reportkit.study.solar import Solar
 
 Array = np.ndarray
@@ -99,7 +99,7 @@ Screenings = Mapping[tuple[str, str], Screening]
 
 
 def screenings(
-    loaded: LoadedJob, fittings: Fittings, hours: Weather, on: Solar, films: Mapping[str, Chart | None]
+    loaded: LoadedJob, filmed: Filmed, hours: Weather, on: Solar, films: Mapping[str, Chart | None]
 ) -> Screenings:
     """Return the screen of every pane with every film, by pane and film id.
 
@@ -107,7 +107,7 @@ def screenings(
     ----------
     loaded
         The job.
-    fittings
+    filmed
         Every glazing bare and with each film.
     hours, on
         The weather, and the sun on the panes.
@@ -120,14 +120,14 @@ def screenings(
         days = cases(index, loaded, hours, on)
         spec = glazings[pane.glazing]
         for film_id, typed in films.items():
-            fit = fittings[pane.glazing, film_id]
-            if fit.glazing is None or pane.collector:
-                why = COLLECTOR if pane.collector else fit.refusal
+            glazed = filmed[pane.glazing, film_id]
+            if glazed.glazing is None or pane.collector:
+                why = COLLECTOR if pane.collector else glazed.refusal
                 reason = glass.Reason(REFUSE, why, AUTHORITY[0])
                 found[pane.id, film_id] = Screening(REFUSE, (reason,), AUTHORITY)
                 continue
             made = glass.screen(
-                fit.glazing,
+                glazed.glazing,
                 facts(pane, spec, loaded),
                 chart=chart(typed),
                 scenarios=tuple(case.day for case in days),

@@ -14,28 +14,29 @@ import numpy as np
 from reportkit import sun
 from reportkit.room.shades import TYPICAL, drawn, with_shade
 from reportkit.study import translate
-from reportkit.study.options import Fittings, Gains, Option, pane_gains
+from reportkit.study.options import Gains, Option, pane_gains
 from reportkit.study.solar import Solar, sky_view
 
 if TYPE_CHECKING:
     from reportkit.job import LoadedJob
     from reportkit.job.energy import ShadeSpec
+    from reportkit.study.filmed import Filmed
 
 #: An awning where the job gives no depth, and its height over the glass [m] (common practice, no source).
 AWNING_DEPTH_M = 1.5
 AWNING_ABOVE_M = 0.2
 
 
-def shade_option(spec: ShadeSpec, bare: Option, loaded: LoadedJob, fittings: Fittings, on: Solar) -> Option:
+def shade_option(spec: ShadeSpec, bare: Option, loaded: LoadedJob, filmed: Filmed, on: Solar) -> Option:
     """Return the option of fitting a shade to every pane in place of film."""
     make = _awning if spec.kind == "awning" else _layer
-    gains = make(spec, bare, loaded, fittings, on)
+    gains = make(spec, bare, loaded, filmed, on)
     return Option(spec.kind, bare.film_by_pane, gains, kind="shade", price=spec.price)
 
 
-def _layer(spec: ShadeSpec, bare: Option, loaded: LoadedJob, fittings: Fittings, on: Solar) -> Gains:
+def _layer(spec: ShadeSpec, bare: Option, loaded: LoadedJob, filmed: Filmed, on: Solar) -> Gains:
     layer = TYPICAL[spec.kind]
-    ratings = [fittings[pane.glazing, None].rating for pane in loaded.job.panes]
+    ratings = [filmed[pane.glazing, None].rating for pane in loaded.job.panes]
     left = np.array(
         [
             float(with_shade(rating.shgc, layer, u_glass=rating.u_w_m2k)) / rating.shgc
@@ -47,7 +48,7 @@ def _layer(spec: ShadeSpec, bare: Option, loaded: LoadedJob, fittings: Fittings,
     return Gains(np.where(shut, bare.gains.by_pane * np.minimum(left, 1.0), bare.gains.by_pane))
 
 
-def _awning(spec: ShadeSpec, bare: Option, loaded: LoadedJob, fittings: Fittings, on: Solar) -> Gains:
+def _awning(spec: ShadeSpec, bare: Option, loaded: LoadedJob, filmed: Filmed, on: Solar) -> Gains:
     job = loaded.job
     depth = float(spec.depth) / 1000 if spec.depth else AWNING_DEPTH_M
     old = translate.shade(job, job.panes)
@@ -65,5 +66,5 @@ def _awning(spec: ShadeSpec, bare: Option, loaded: LoadedJob, fittings: Fittings
         sky_view=sky_view(new, on.position.month),
         ground_view=sun.ground_view(new),
     )
-    fits = [fittings[pane.glazing, None] for pane in job.panes]
-    return pane_gains(job.panes, fits, replace(on, panes=panes))
+    glazed = [filmed[pane.glazing, None] for pane in job.panes]
+    return pane_gains(job.panes, glazed, replace(on, panes=panes))

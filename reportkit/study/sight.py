@@ -16,8 +16,8 @@ from reportkit.study.presence import occupied
 
 if TYPE_CHECKING:
     from reportkit.job.models import FilmSpec, GlazingSpec
-    from reportkit.study import Study
     from reportkit.study.options import Option
+    from reportkit.study.situation import Situation
 
 Array = np.ndarray
 
@@ -51,23 +51,23 @@ def shows(t_visible: float, r_visible_out: float, *, room: float, outdoors: floa
     return max(0.0, left - look.HIDDEN) / (1.0 - look.HIDDEN)
 
 
-def by_pane(study: Study, option: Option, when: str) -> Array:
+def by_pane(situation: Situation, option: Option, when: str) -> Array:
     """Return how much shows through each of P panes, (P,) [1]; ``when`` is a key of ``SIDES``."""
-    glazings = {spec.id: spec for spec in study.job.glazings}
+    glazings = {spec.id: spec for spec in situation.job.glazings}
     room, outdoors = SIDES[when]
     found = []
-    for pane, name in zip(study.job.panes, option.film_by_pane, strict=True):
-        rating = study.fittings[pane.glazing, name].rating
-        assert rating is not None  # options hold only fits without a refusal
-        if scatters(glazings[pane.glazing], study.films[name] if name else None):
+    for pane, name in zip(situation.job.panes, option.film_by_pane, strict=True):
+        rating = situation.filmed[pane.glazing, name].rating
+        assert rating is not None  # options hold only film without a refusal
+        if scatters(glazings[pane.glazing], situation.films[name] if name else None):
             found.append(0.0)
         else:
             found.append(shows(rating.t_visible, rating.r_visible_out, room=room, outdoors=outdoors))
     return np.array(found)
 
 
-def dark_share(study: Study) -> Array:
+def dark_share(situation: Situation) -> Array:
     """Return the share of the hours somebody is there that the sun is down, by pane, (P,) [1]."""
-    there = occupied(study.job, study.weather)
-    dark = (study.sun.position.elevation < 0)[:, None] & there
+    there = occupied(situation.job, situation.weather)
+    dark = (situation.sun.position.elevation < 0)[:, None] & there
     return dark.sum(axis=0) / np.maximum(there.sum(axis=0), 1)

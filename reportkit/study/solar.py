@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from reportkit import climate, sun
+from reportkit.errors import UnavailableError
 from reportkit.study import translate
 
 if TYPE_CHECKING:
@@ -79,8 +80,6 @@ def weather(loaded: LoadedJob) -> Weather:
         )
     if choice.use in ("file", "pvgis"):
         if loaded.weather_file is None:
-            from reportkit.errors import UnavailableError
-
             raise UnavailableError(
                 "the typical year this job asks for is not here yet: run reportkit make once while online"
             )

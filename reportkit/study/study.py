@@ -19,15 +19,17 @@ from reportkit.study import worth as worths
 from reportkit.study.advice import Advised, advise
 from reportkit.study.bywindow import Seat, by_window
 from reportkit.study.claims import Checked, checked
+from reportkit.study.filmed import Filmed, filmed_glass
 from reportkit.study.offer import Offer, alternatives, offer, possible
-from reportkit.study.options import Fittings, Gains, Option
+from reportkit.study.options import Gains, Option
 from reportkit.study.panes import Ranking, WithinBudget, ranking
 from reportkit.study.readings import After, after
-from reportkit.study.relief import BILLS
+from reportkit.study.relief import BILLS, Baseline
 from reportkit.study.rooms import RoomYear, room_year
 from reportkit.study.schedule import Schedule, schedule
 from reportkit.study.screening import Screening, Screenings
 from reportkit.study.shades import shade_option
+from reportkit.study.situation import Situation
 from reportkit.study.solar import Sky, Solar, solar, weather
 from reportkit.study.worth import Worth
 
@@ -81,22 +83,35 @@ class Study:
     @cached_property
     def films(self) -> dict[str, FilmSpec]:
         """The films compared and those the job names, by id, in the catalogue's order."""
-        job = self.job
-        wanted = set(opt.wanted_films(self.loaded) or ()) | set(
-            job.compare or [spec.id for spec in job.films]
-        )
-        return {spec.id: spec for spec in job.films if spec.id in wanted}
+        return opt.films(self.loaded)
 
     @cached_property
-    def fittings(self) -> Fittings:
+    def filmed(self) -> Filmed:
         """Every glazing bare and with each film, rated."""
-        return opt.fittings(self.loaded, tuple(self.films.values()), self.conditions)
+        return filmed_glass(self.loaded, tuple(self.films.values()), self.conditions)
+
+    @cached_property
+    def peaks(self) -> Sky:
+        """The hours that peaks are read from: the weather's own, or clear days where it is made of means."""
+        return extremes.sky(self.loaded, self.weather, self.sun)
+
+    @cached_property
+    def complained(self) -> np.ndarray:
+        """Mask of the panes complained of."""
+        return opt.complained(self.loaded)
+
+    @cached_property
+    def situation(self) -> Situation:
+        """What stands before any option is made."""
+        return Situation(
+            self.loaded, self.weather, self.sun, self.films, self.filmed, self.peaks, self.complained
+        )
 
     def _option(self, name: str, wanted: tuple[str | None, ...]) -> Option:
         def made(films: tuple[str | None, ...]) -> Option:
-            return opt.option(name, films, self.loaded, self.fittings, self.sun, self.screens)
+            return opt.option(name, films, self.loaded, self.filmed, self.sun, self.screens)
 
-        return candidates.cut_from_rolls(self, wanted, made)
+        return candidates.cut_from_rolls(self.job.panes, wanted, made, self.quick_offer)
 
     @cached_property
     def nothing(self) -> Option:
@@ -106,12 +121,12 @@ class Study:
     @cached_property
     def screens(self) -> Screenings:
         """The breakage screen of every pane with every film, by pane and film id."""
-        return extremes.screens(self)
+        return extremes.screens(self.situation)
 
     @cached_property
     def sheets(self) -> tuple[Checked, ...]:
         """What can be said of every film's sheet."""
-        return tuple(checked(spec, self.fittings, self.conditions) for spec in self.films.values())
+        return tuple(checked(spec, self.filmed, self.conditions) for spec in self.films.values())
 
     def screen_of(self, index: int) -> Screening | None:
         """Return what the screen says of a pane with the film it was to get; None where it was none."""
@@ -128,12 +143,12 @@ class Study:
     @cached_property
     def film_options(self) -> tuple[Option, ...]:
         """Each film on every pane it can go on."""
-        return candidates.film_options(self, self._option)
+        return candidates.film_options(self.situation, self._option, self.quick_offer)
 
     @cached_property
     def within_budget(self) -> dict[str, WithinBudget]:
         """The best panes for each film that is over the job's budget but within its other limits."""
-        return candidates.within_budget(self)
+        return candidates.within_budget(self.baseline, self.film_options, self.quick_offer)
 
     @cached_property
     def part_options(self) -> tuple[Option, ...]:
@@ -143,16 +158,6 @@ class Study:
             for name, found in self.within_budget.items()
             if found.panes
         )
-
-    @cached_property
-    def complained(self) -> np.ndarray:
-        """Mask of the panes complained of."""
-        return opt.complained(self.loaded)
-
-    @cached_property
-    def peaks(self) -> Sky:
-        """The hours that peaks are read from: the weather's own, or clear days where it is made of means."""
-        return extremes.sky(self)
 
     @cached_property
     def bad_hour(self) -> int:
@@ -166,7 +171,7 @@ class Study:
         """Return an option's heat at the hours of ``peaks``, with its films where they are."""
         key = option.id if option.kind == "shade" else option.film_by_pane
         if key not in self._made_at_peaks:
-            self._made_at_peaks[key] = extremes.gains(self, option)
+            self._made_at_peaks[key] = extremes.gains(self.situation, option)
         return self._made_at_peaks[key]
 
     @cached_property
@@ -174,10 +179,23 @@ class Study:
         return {}
 
     @cached_property
+    def baseline(self) -> Baseline:
+        """What relief is counted from."""
+        return Baseline(self.situation, self.nothing, self.peak_gains, self.bad_hour)
+
+    @cached_property
     def advised(self) -> Advised:
         """The trade-off among options and the recommendation by the job's rule."""
-        made = advise(self.nothing, candidates.candidates(self), self.job)
-        if made.why_nothing in ("no_film", "cannot_go") and candidates.uncut(self):
+        bills = BILLS in self.job.complaint.kinds  # only they ask for the rooms' year here
+        seen = candidates.candidates(
+            self.baseline,
+            (*self.film_options, *self.part_options),
+            self.quick_offers,
+            self.estimates if bills else {},
+            self.bill_shares if bills else {},
+        )
+        made = advise(self.nothing, seen, self.job)
+        if made.why_nothing in ("no_film", "cannot_go") and candidates.uncut(self.film_options):
             return replace(made, why_nothing=candidates.NO_PLAN)
         if made.why_nothing == "no_useful" and any(entry.bare_because for entry in self.film_options):
             return replace(made, why_nothing="stopped")
@@ -194,9 +212,9 @@ class Study:
         wanted = opt.wanted_films(self.loaded)
         if wanted is None:
             return self.recommended
-        mine = self._option(opt.CHOSEN, wanted)
+        made = self._option(opt.CHOSEN, wanted)
         known = (self.nothing, *self.film_options, *self.part_options)
-        return next((entry for entry in known if entry.film_by_pane == mine.film_by_pane), mine)
+        return next((entry for entry in known if entry.film_by_pane == made.film_by_pane), made)
 
     @property
     def chosen_by(self) -> str:
@@ -207,7 +225,7 @@ class Study:
     def shade_options(self) -> tuple[Option, ...]:
         """The shades the job asks to compare with."""
         return tuple(
-            shade_option(spec, self.nothing, self.loaded, self.fittings, self.sun) for spec in self.job.shades
+            shade_option(spec, self.nothing, self.loaded, self.filmed, self.sun) for spec in self.job.shades
         )
 
     @cached_property
@@ -269,17 +287,17 @@ class Study:
     @cached_property
     def schedule(self) -> Schedule | None:
         """When to fit which pane; None where no day is set or nothing is fitted."""
-        return schedule(self)
+        return schedule(self.situation, self.chosen, self.offer.labour)
 
     @cached_property
     def after(self) -> After:
         """What meters showed after the work, beside what was computed; empty where nothing was read."""
-        return after(self)
+        return after(self.loaded, self.filmed, self.chosen)
 
     @cached_property
     def ranking(self) -> Ranking:
         """The panes that what is chosen puts film on, by relief for money."""
-        return ranking(self, self.chosen, self.offer)
+        return ranking(self.baseline, self.chosen, self.offer)
 
     @property
     def no_rooms(self) -> str:
@@ -308,7 +326,7 @@ class Study:
                 room,
                 self.options,
                 self.loaded,
-                self.fittings,
+                self.filmed,
                 self.weather,
                 self.sun,
                 self.bins,
@@ -332,7 +350,7 @@ class Study:
             self.options,
             self.peak_gains(self.nothing),
             self.loaded,
-            self.fittings,
+            self.filmed,
             self.peaks,
             self.bad_hour,
             self.complained,
@@ -341,19 +359,7 @@ class Study:
     @property
     def no_money(self) -> str:
         """Why no yearly money is given, or empty where it is."""
-        if self.no_rooms:
-            return self.no_rooms
-        bodies = [room.heat for room in self.job.rooms if room.heat]
-        if not any(body.cooling or body.heating for body in bodies):
-            return "no_cooling_no_heating"
-        energy = self.job.energy
-        needed = {body.heating.fuel for body in bodies if body.heating} - {"electricity"}
-        electric = any(
-            body.cooling or (body.heating and body.heating.fuel == "electricity") for body in bodies
-        )
-        if energy is None or (electric and energy.electricity is None):
-            return "no_energy_price"
-        return "" if needed <= {spec.id for spec in energy.fuels} else "no_energy_price"
+        return self.no_rooms or worths.why_unknown(self.job)
 
     @cached_property
     def _bills(self) -> tuple[np.ndarray, np.ndarray | None] | None:
@@ -369,11 +375,8 @@ class Study:
         """The likely saving of every option as a share of the bills now; empty where none is known."""
         if self._bills is None:
             return {}
-        likely = np.median(self._bills[0], axis=1)
-        return {
-            entry.id: float(1 - amount / likely[0]) if likely[0] > 0 else 0.0
-            for entry, amount in zip(self.options, likely, strict=True)
-        }
+        shares = worths.saved_shares(self._bills[0])
+        return {entry.id: share for entry, share in zip(self.options, shares, strict=True)}
 
     def _worths(self, offers: Mapping[str, Offer]) -> dict[str, Worth]:
         if self._bills is None:

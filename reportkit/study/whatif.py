@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 #: Parts of a study that no change here touches: a changed study takes them over. The advice is the job's own.
 KEPT = (
-    "weather", "sun", "films", "fittings", "peaks", "screens", "nothing", "film_options", "within_budget",
+    "weather", "sun", "films", "filmed", "peaks", "screens", "nothing", "film_options", "within_budget",
     "part_options", "advised",
 )  # fmt: skip
 
@@ -132,7 +132,7 @@ class Changed(Study):
                 room,
                 tuple(missing.values()),
                 self.loaded,
-                self.fittings,
+                self.filmed,
                 self.weather,
                 self.sun,
                 self.bins,

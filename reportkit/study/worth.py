@@ -20,6 +20,7 @@ from reportkit.units import UNITS_KWH
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
+    from reportkit.job.models import Job
     from reportkit.study.offer import Offer
     from reportkit.study.options import Option
     from reportkit.study.rooms import RoomYear
@@ -57,6 +58,19 @@ class Worth:
     payback: Array | None
     co2: Array | None
     years: int
+
+
+def why_unknown(job: Job) -> str:
+    """Return why no yearly money is given for a job whose rooms are computed, or empty where it is."""
+    bodies = [room.heat for room in job.rooms if room.heat]
+    if not any(body.cooling or body.heating for body in bodies):
+        return "no_cooling_no_heating"
+    energy = job.energy
+    needed = {body.heating.fuel for body in bodies if body.heating} - {"electricity"}
+    electric = any(body.cooling or (body.heating and body.heating.fuel == "electricity") for body in bodies)
+    if energy is None or (electric and energy.electricity is None):
+        return "no_energy_price"
+    return "" if needed <= {spec.id for spec in energy.fuels} else "no_energy_price"
 
 
 def tariff(energy: Energy | None) -> money.Tariff:
@@ -128,6 +142,15 @@ def bills(use: Used, rates: money.Tariff, bins: money.Bins, energy: Energy) -> A
             fuel = money.Fuel(spec.id, spec.rate, content, spec.unit)
             total = total + money.fuel_cost(use.fuels[spec.id], fuel)
     return total
+
+
+def saved_shares(cost_by_option: Array) -> list[float]:
+    """Return each option's likely saving as a share of the bills now, those of option 0 [1]; 0 where none.
+
+    ``cost_by_option`` are yearly bills, (O, S) [currency].
+    """
+    likely = np.median(cost_by_option, axis=1)
+    return [float(1 - amount / likely[0]) if likely[0] > 0 else 0.0 for amount in likely]
 
 
 def carbon(use: Used, energy: Energy) -> Array | None:

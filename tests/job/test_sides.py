@@ -36,8 +36,8 @@ def test_a_film_for_either_side_is_two_options(tmp_path):
     assert (
         study.job.compare.index("ceramic-grey-40-outside") == study.job.compare.index("ceramic-grey-40") + 1
     )
-    inside = study.fittings["single-4", "ceramic-grey-40"].rating
-    outside = study.fittings["single-4", "ceramic-grey-40-outside"].rating
+    inside = study.filmed["single-4", "ceramic-grey-40"].rating
+    outside = study.filmed["single-4", "ceramic-grey-40-outside"].rating
     assert outside.shgc < inside.shgc
     assert outside.t_visible == pytest.approx(inside.t_visible, abs=0.01)
 

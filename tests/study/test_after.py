@@ -34,7 +34,7 @@ def study_of(*entries: dict[str, Any], **choice: Any) -> Study:
 def share_of(study: Study, *, beside: bool = True) -> float:
     """Return the ratio computed for pane L1 in the middle of its range."""
     glazing = study.job.panes[0].glazing
-    filmed, bare = (study.fittings[glazing, film].glazing for film in ("selective-65", None))
+    filmed, bare = (study.filmed[glazing, film].glazing for film in ("selective-65", None))
     assert filmed is not None
     low, high = expected_share(filmed, bare if beside else None, "light", aoi=54.0)
     return (low + high) / 2

@@ -191,7 +191,7 @@ def test_mirrors_metal_and_limits_follow_from_the_film(study_of):
     assert not {"mirror", "metal", "outside_reflectance"} & set(clear)
     for name in mirror["outside_reflectance"].panes:
         pane = next(pane for pane in study.job.panes if pane.id == name)
-        assert study.fittings[pane.glazing, "dual-reflective-20"].rating.r_visible_out > 0.15
+        assert study.filmed[pane.glazing, "dual-reflective-20"].rating.r_visible_out > 0.15
 
 
 def test_cold_glass_follows_from_the_plan(study_of):

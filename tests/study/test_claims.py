@@ -43,12 +43,12 @@ def test_a_sheet_with_gaps_bounds_the_gain_on_every_glass(gappy, study_of):
     """The range on each glazing holds the SHGC computed with, and the one of the whole sheet."""
     own = next(one for one in gappy.sheets if one.film == "ceramic-grey-40")
     assert any(found.about == "what is not printed" for found in own.findings)
-    whole = study_of("hill-studio").fittings
+    whole = study_of("hill-studio").filmed
     assert own.ranges
     for entry in own.ranges:
         assert entry.low < entry.high
         key = (entry.glazing, "ceramic-grey-40")
-        assert entry.low - 1e-9 <= gappy.fittings[key].rating.shgc <= entry.high + 1e-9
+        assert entry.low - 1e-9 <= gappy.filmed[key].rating.shgc <= entry.high + 1e-9
         assert entry.low - 0.02 <= whole[key].rating.shgc <= entry.high + 0.02
 
 
@@ -73,8 +73,8 @@ def test_a_film_that_cannot_be_goes_nowhere(study_of):
     )
     own = next(one for one in study.sheets if one.film == "ceramic-grey-40")
     assert own.findings[0].severity == "impossible"
-    for (_, film), fit in study.fittings.items():
-        assert film != "ceramic-grey-40" or fit.glazing is None
+    for (_, film), glazed in study.filmed.items():
+        assert film != "ceramic-grey-40" or glazed.glazing is None
     assert study.recommended.films != ("ceramic-grey-40",)
 
 

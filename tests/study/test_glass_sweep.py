@@ -20,8 +20,9 @@ from reportkit.job.catalogue import (
     Strength,
 )
 from reportkit.job.typed import Record
-from reportkit.study import options, translate
+from reportkit.study import translate
 from reportkit.study.claims import checked
+from reportkit.study.filmed import rated
 
 GLAZINGS, FILMS = 80, 40
 DAYS = glass.SCENARIOS
@@ -197,11 +198,11 @@ def test_whatever_a_sheet_prints_is_judged():
     for number in range(25):
         film = drawn.film(number)
         filmed, why = translate.film_on(bare, "plain", film)
-        fittings = {
-            ("plain", None): options._fitted("plain", None, bare["plain"], "", "nfrc"),
-            ("plain", film.id): options._fitted("plain", film.id, filmed, why, "nfrc"),
+        filmed_glass = {
+            ("plain", None): rated("plain", None, bare["plain"], "", "nfrc"),
+            ("plain", film.id): rated("plain", film.id, filmed, why, "nfrc"),
         }
-        found = checked(film, fittings, "nfrc")
+        found = checked(film, filmed_glass, "nfrc")
         if filmed is None:
             assert any(finding.severity == "impossible" for finding in found.findings), (film, why)
         for entry in found.ranges:

@@ -76,7 +76,9 @@ def test_a_surgery_open_after_dark_gets_frosted_film(surgery):
     assert found["dual-reflective-20"] < 0.9
     mine = surgery.complained
     # the sun is under the horizon for a part of the hours between eight and eight only in winter
-    assert np.all((sight.dark_share(surgery)[mine] > 0.05) & (sight.dark_share(surgery)[mine] < 0.4))
+    assert np.all(
+        (sight.dark_share(surgery.situation)[mine] > 0.05) & (sight.dark_share(surgery.situation)[mine] < 0.4)
+    )
 
 
 def test_an_office_empty_before_dusk_gets_the_mirror(office):
@@ -86,11 +88,11 @@ def test_an_office_empty_before_dusk_gets_the_mirror(office):
     assert said["recommended"] == "dual-reflective-20"
     assert found["dual-reflective-20"] > 0.9
     assert found["selective-65"] < 0.5
-    assert np.all(sight.dark_share(office)[office.complained] == 0)
+    assert np.all(sight.dark_share(office.situation)[office.complained] == 0)
 
 
 def test_glass_that_scatters_hides(surgery):
     """Doing nothing relieves nothing, and frosted film lets nothing show at either time."""
     frost = next(entry for entry in surgery.film_options if entry.id == "frost")
-    assert relief(surgery, surgery.nothing) == {"privacy": 0.0}
-    assert np.all(sight.by_pane(surgery, frost, "dark")[surgery.complained] == 0)
+    assert relief(surgery.baseline, surgery.nothing) == {"privacy": 0.0}
+    assert np.all(sight.by_pane(surgery.situation, frost, "dark")[surgery.complained] == 0)

@@ -15,7 +15,7 @@ def year_of(study, room, *, warmer=0.0):
         room,
         study.options[:2],
         study.loaded,
-        study.fittings,
+        study.filmed,
         weather,
         study.sun,
         study.bins,

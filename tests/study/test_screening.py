@@ -19,7 +19,7 @@ def verdicts(study, **job):
     """Return the verdict of every pane with every film, some fields of the job changed; the sun is kept."""
     loaded = replace(study.loaded, job=study.job.model_copy(update=job))
     charts = {name: spec.chart for name, spec in study.films.items()}
-    found = screenings(loaded, study.fittings, study.weather, study.sun, charts)
+    found = screenings(loaded, study.filmed, study.weather, study.sun, charts)
     return {key: ORDER[one.verdict] for key, one in found.items()}
 
 
@@ -170,9 +170,7 @@ def test_the_chart_settles_what_is_typed(study_of):
 
     def areas(typed):
         charts = {"dyed-grey-35": Chart(**typed)}
-        found = screenings(study.loaded, study.fittings, study.weather, study.sun, charts)[
-            "S1", "dyed-grey-35"
-        ]
+        found = screenings(study.loaded, study.filmed, study.weather, study.sun, charts)["S1", "dyed-grey-35"]
         return [reason.decision for reason in found.reasons if reason.about == "area"]
 
     assert areas({}) == ["ask"]
@@ -192,7 +190,7 @@ def test_plastic_and_part_of_a_pane_are_refused_with_their_reason(study_of):
     ):
         panes = tuple(pane.model_copy(update=said) for pane in study.job.panes)
         loaded = replace(study.loaded, job=study.job.model_copy(update={"panes": panes}))
-        found = screenings(loaded, study.fittings, study.weather, study.sun, films)
+        found = screenings(loaded, study.filmed, study.weather, study.sun, films)
         screened = [one for one in found.values() if one.screen]
         assert screened
         for one in screened:

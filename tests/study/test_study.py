@@ -18,9 +18,9 @@ def variant(study, **changes):
 def test_no_film_lets_in_more_heat_than_bare_glass(study_of, name):
     """No demo film raises SHGC on any demo glazing, nor the heat of any hour."""
     study = study_of(name)
-    for (glazing, film), fit in study.fittings.items():
-        if film and fit.rating:
-            assert fit.rating.shgc <= study.fittings[glazing, None].rating.shgc
+    for (glazing, film), glazed in study.filmed.items():
+        if film and glazed.rating:
+            assert glazed.rating.shgc <= study.filmed[glazing, None].rating.shgc
     for entry in study.film_options:
         assert np.all(entry.gains.by_pane <= study.nothing.gains.by_pane + 1e-9)
 
@@ -56,7 +56,7 @@ def test_the_recommendation_obeys_the_limits(study_of):
     darkest = study.job.limits.darkest_visible_transmittance_percent / 100
     for entry in study.film_options:
         light = [
-            study.fittings[pane.glazing, film].rating.t_visible
+            study.filmed[pane.glazing, film].rating.t_visible
             for pane, film in zip(study.job.panes, entry.film_by_pane, strict=True)
             if film
         ]

@@ -1,0 +1,64 @@
+"""The glass of a job, bare and with each film: its rating, or the reason why the film must not go on it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from reportkit import glass
+from reportkit.study import translate
+
+if TYPE_CHECKING:
+    from reportkit.job import LoadedJob
+    from reportkit.job.models import FilmSpec
+
+
+@dataclass(frozen=True)
+class FilmedGlass:
+    """A glazing, bare or with a film, rated; or the reason why the film must not go on it."""
+
+    glazing_id: str
+    film_id: str | None
+    glazing: glass.Glazing | None
+    rating: glass.Rating | None
+    gains: glass.GainTable | None
+    refusal: str = ""
+
+
+#: Glass by the ids of glazing and film; None for the film is the glazing bare.
+Filmed = Mapping[tuple[str, str | None], FilmedGlass]
+
+
+def filmed_glass(loaded: LoadedJob, films: tuple[FilmSpec, ...], conditions: str) -> Filmed:
+    """Return every glazing of the job bare and with each film, rated under the conditions.
+
+    Parameters
+    ----------
+    loaded
+        The job; glazings that no pane has are left out.
+    films
+        The films to put on.
+    conditions
+        ``nfrc`` or ``en``.
+    """
+    job = loaded.job
+    used = {pane.glazing for pane in job.panes}
+    bare = {spec.id: translate.glazing(spec) for spec in job.glazings if spec.id in used}
+    found: dict[tuple[str, str | None], FilmedGlass] = {}
+    for name, glazing in bare.items():
+        found[name, None] = rated(name, None, glazing, "", conditions)
+        for spec in films:
+            filmed, reason = translate.film_on(bare, name, spec)
+            found[name, spec.id] = rated(name, spec.id, filmed, reason, conditions)
+    return found
+
+
+def rated(
+    name: str, film_id: str | None, glazing: glass.Glazing | None, refusal: str, conditions: str
+) -> FilmedGlass:
+    """Return a glazing with what is on it and its rating; without either where the film is refused."""
+    if glazing is None:
+        return FilmedGlass(name, film_id, None, None, None, refusal)
+    rating = glass.rate(glazing, conditions)
+    return FilmedGlass(name, film_id, glazing, rating, glass.gain_table(glazing, conditions))
