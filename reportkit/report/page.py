@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from reportkit.findings.findings import Findings, Results
-from reportkit.job.photos import Photo
+from reportkit.job.reading.photos import Photo
 from reportkit.report.formats import Formats
 from reportkit.report.names import SHADES
 from reportkit.report.words import Words

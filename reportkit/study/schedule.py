@@ -25,7 +25,7 @@ from reportkit.study import translate
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.models import Pane
+    from reportkit.job.model import Pane
     from reportkit.study.study import Study
 
 Array = np.ndarray

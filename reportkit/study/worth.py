@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from reportkit import money
-from reportkit.job.energy import DemandSpec, Energy, PeriodSpec, TierSpec
+from reportkit.job.model import DemandSpec, Energy, PeriodSpec, TierSpec
 from reportkit.units import UNITS_KWH
 
 if TYPE_CHECKING:
