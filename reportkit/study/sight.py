@@ -15,7 +15,8 @@ from reportkit.glass import look
 from reportkit.study.presence import occupied
 
 if TYPE_CHECKING:
-    from reportkit.job.models import FilmSpec, GlazingSpec
+    from reportkit.job.model.films import FilmSpec
+    from reportkit.job.model.glazings import GlazingSpec
     from reportkit.study.options import Option
     from reportkit.study.situation import Situation
 
