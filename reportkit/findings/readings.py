@@ -16,17 +16,21 @@ if TYPE_CHECKING:
 class Between(Result):
     """A range of shares [1]."""
 
-    low: float | None
-    """Least; null where nothing bounds it."""
-    high: float | None
-    """Most; null where nothing bounds it."""
+    low: float
+    """Least [1]."""
+    high: float
+    """Most [1]."""
 
 
-class AroundMiddle(Between):
+class AroundMiddle(Result):
     """A range of shares and its middle [1]."""
 
+    low: float | None
+    """Least [1]; null where nothing bounds it."""
+    high: float | None
+    """Most [1]; null where nothing bounds it."""
     middle: float
-    """The middle."""
+    """The middle [1]."""
 
 
 class ReadingPair(Result):

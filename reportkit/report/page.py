@@ -1,86 +1,84 @@
-"""What every section needs at hand: the results, the way numbers are written, the words, the names."""
+"""What every section needs at hand: the findings, the way numbers are written, the words, the names."""
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from reportkit.findings.findings import Findings, Results
-from reportkit.job.photos import Photo
 from reportkit.report.formats import Formats
 from reportkit.report.names import SHADES
 from reportkit.report.words import Words
 
 if TYPE_CHECKING:
+    from reportkit.findings.findings import Results
     from reportkit.findings.options import OptionFound
+    from reportkit.job.photos import Photo
+    from reportkit.report.figures.facts import Named
     from reportkit.study.options import Option
 
 
 class Page:
-    """Results seen by a reader.
+    """What was found, seen by a reader.
 
     Parameters
     ----------
     results
-        The sections of results.json, computed or read back.
+        What was found, of a study or read back.
     photos
         The photos of panes by the pane's id, and each photo's name among the inputs.
 
     Attributes
     ----------
     findings
-        The same as records; only where ``results`` are a study's own.
+        The same as records.
+    fmt, words
+        The reader's numbers and language.
     """
 
-    findings: Findings
-
-    def __init__(
-        self, results: Mapping[str, Any], photos: Mapping[str, tuple[str, Photo]] | None = None
-    ) -> None:
+    def __init__(self, results: Results, photos: Mapping[str, tuple[str, Photo]] | None = None) -> None:
         self.results = results
-        if isinstance(results, Results):
-            self.findings = results.findings
+        self.findings = results.findings
         self.photos = dict(photos or {})
-        job = results["job"]
-        self.job: Mapping[str, Any] = job
-        locale, language = job["locale"] or job["language"], Words(job["language"]).language
-        self.fmt = Formats(locale, units=job["units"], currency=job["currency"], language=language)
-        self.words = Words(job["language"], self.fmt)
+        job = self.findings.job
+        locale, language = job.locale or job.language, Words(job.language).language
+        self.fmt = Formats(locale, units=job.units, currency=job.currency, language=language)
+        self.words = Words(job.language, self.fmt)
+
+    @property
+    def job(self) -> Mapping[str, Any]:
+        """The job as data of results.json, for the parts that read data."""
+        data: Mapping[str, Any] = self.results["job"]
+        return data
 
     @cached_property
     def paper(self) -> str:
         """``us-letter`` or ``a4``: the job's, else the locale's."""
-        chosen = {"letter": "us-letter", "a4": "a4"}.get(self.job["paper"] or "")
-        return chosen or ("us-letter" if self.job["units"] == "us" else self.fmt.paper)
-
-    def _named(self, records: str, identifier: str) -> str:
-        for entry in self.job[records]:
-            if entry["id"] == identifier:
-                return str(entry["name"] or entry["id"])
-        return identifier
+        job = self.findings.job
+        chosen = {"letter": "us-letter", "a4": "a4"}.get(job.paper or "")
+        return chosen or ("us-letter" if job.units == "us" else self.fmt.paper)
 
     def film(self, identifier: str | None) -> str:
         """Return a film's name, or the words for bare glass."""
-        return self.words("bare glass") if identifier is None else self._named("films", identifier)
+        return self.words("bare glass") if identifier is None else _named(self.findings.job.films, identifier)
 
     @cached_property
     def films(self) -> tuple[str, ...]:
         """The ids of the films compared."""
-        return tuple(dict.fromkeys(entry["film"] for entry in self.results["glazings"] if entry["film"]))
+        return tuple(dict.fromkeys(entry.film for entry in self.findings.glazings if entry.film))
 
     def room(self, identifier: str) -> str:
         """Return a room's name."""
-        return self._named("rooms", identifier)
+        return _named(self.findings.job.rooms, identifier)
 
     def face(self, identifier: str) -> str:
         """Return a face's name."""
-        return self._named("faces", identifier)
+        return _named(self.findings.job.faces, identifier)
 
     def glazing(self, identifier: str) -> str:
         """Return a glazing's name."""
-        return self._named("glazings", identifier)
+        return _named(self.findings.job.glazings, identifier)
 
     def option(self, entry: OptionFound | Option | Mapping[str, Any]) -> str:
         """Return the name of an option, of the findings or of a study."""
@@ -149,9 +147,14 @@ class Page:
     @property
     def leaves_glass(self) -> bool:
         """Whether the offer is to do nothing."""
-        return self.chosen["kind"] == "none"
+        return self.chosen_option.kind == "none"
 
     @property
     def whole_year(self) -> bool:
         """Whether a whole year of weather is known."""
-        return self.results["weather"]["kind"] != "clear_sky"
+        return self.findings.weather.kind != "clear_sky"
+
+
+def _named(records: Iterable[Named], identifier: str) -> str:
+    """Return the name of a record by its id; the id where it has none."""
+    return next((record.name for record in records if record.id == identifier), "") or identifier

@@ -8,26 +8,28 @@ surveyed, so panes stand in the order of the survey, room by room.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import TYPE_CHECKING
 
 from reportkit.report import style
 from reportkit.report.blocks import Figure
 from reportkit.report.figures.facts import (
-    Results,
     Wording,
     ink_on,
     irradiance_shown,
-    name_of,
+    named,
     plain_name,
     ramp,
     sentence,
-    when,
 )
 from reportkit.report.figures.lettering import SIZE, SMALL, shortened, width_mm
 from reportkit.report.figures.sheet import FULL, Box, Sheet
 from reportkit.report.formats import Formats
+
+if TYPE_CHECKING:
+    from reportkit.findings.findings import Findings
+    from reportkit.findings.glass import PaneFound
 
 #: Of more panes alike than this one is drawn, with how many it stands for.
 ALIKE = 12
@@ -61,45 +63,43 @@ class _Drawn:
     hottest: bool
 
 
-def gain_density(pane: Mapping[str, Any]) -> float:
+def gain_density(pane: PaneFound) -> float:
     """Return the heat at the worst hour through bare glass, per area [W/m2]."""
-    area = pane["area_m2"] * pane["quantity"]
-    return float(pane["peak_solar_w"]) / area if area > 0 else 0.0
+    return pane.peak_solar_w / (pane.area_m2 * pane.quantity)
 
 
-def elevation(results: Results, fmt: Formats, words: Wording) -> list[Figure]:
+def elevation(findings: Findings, fmt: Formats, words: Wording) -> list[Figure]:
     """Return one picture for each face that has panes.
 
     Parameters
     ----------
-    results
-        Results of a job; reads ``panes``, ``faces``, ``bad_day`` and the names in ``job``.
+    findings
+        What was found; reads the panes, the faces, the worst hour and the names in the job.
     fmt
         The reader's numbers.
     words
         The reader's language.
     """
-    panes = results["panes"]
-    most = max((gain_density(pane) for pane in panes), default=0.0)
+    most = max(gain_density(pane) for pane in findings.panes)
     made: list[Figure] = []
-    for face in results["faces"]:
-        own = [pane for pane in panes if pane["face"] == face["id"]]
+    for face in findings.faces:
+        own = [pane for pane in findings.panes if pane.face == face.id]
         if own:
-            made.append(_figure(results, face["id"], own, most, len(made), fmt, words))
+            made.append(_figure(findings, face.id, own, most, len(made), fmt, words))
     return made
 
 
 def _figure(
-    results: Results,
+    findings: Findings,
     face: str,
-    panes: list[Mapping[str, Any]],
+    panes: Sequence[PaneFound],
     most: float,
     number: int,
     fmt: Formats,
     words: Wording,
 ) -> Figure:
-    name = sentence(name_of(results, "faces", face))
-    time = fmt.clock(when(results["bad_day"]["time"]))
+    name = sentence(named(findings.job.faces, face))
+    time = fmt.clock(findings.bad_day.time)
     heats = [gain_density(pane) for pane in panes]
     highest, lowest = max(heats), min(heats)
     first = panes[heats.index(highest)]
@@ -108,7 +108,7 @@ def _figure(
         "time": time,
         "most": fmt.irradiance(highest),
         "least": fmt.irradiance(lowest),
-        "pane": plain_name(first["id"]),
+        "pane": plain_name(first.id),
     }
     if round(highest) <= 0:
         title = words("{face}: no sun heat comes in at {time}", **amounts)
@@ -123,11 +123,11 @@ def _figure(
             "{face}: pane {pane} lets in the most at {time}, {most}; the least is {least}", **amounts
         )
     values = "; ".join(
-        f"{plain_name(pane['id'])} {fmt.irradiance(heat)}"
-        + (f" ×{fmt.number(pane['quantity'])}" if pane["quantity"] > 1 else "")
+        f"{plain_name(pane.id)} {fmt.irradiance(heat)}"
+        + (f" ×{fmt.number(pane.quantity)}" if pane.quantity > 1 else "")
         for pane, heat in zip(panes, heats, strict=True)
     )
-    drawn = _panes(results, panes, highest)
+    drawn = _panes(findings, panes, highest)
     return Figure(
         id=f"elevation-{number + 1}",
         title=title,
@@ -137,7 +137,7 @@ def _figure(
             time=time,
             values=values,
         ),
-        svg=_svg(results, drawn, most, fmt, words),
+        svg=_svg(findings, drawn, most, fmt, words),
         plotly=None,
         caption=words(
             "Seen from outside, panes to scale, room by room in the order of the survey. Heat from the sun "
@@ -148,23 +148,24 @@ def _figure(
     )
 
 
-def _panes(results: Results, panes: list[Mapping[str, Any]], highest: float) -> list[_Drawn]:
-    surveyed = {pane["id"]: pane for pane in results["job"].get("panes", ())}
-    crowded = sum(pane["quantity"] for pane in panes) > CROWD
+def _panes(findings: Findings, panes: Sequence[PaneFound], highest: float) -> list[_Drawn]:
+    sills = {pane.id: pane.sill for pane in findings.job.panes}
+    crowded = sum(pane.quantity for pane in panes) > CROWD
     drawn = []
     for pane in panes:
-        together = pane["quantity"] > ALIKE or (crowded and pane["quantity"] > 1)
+        together = pane.quantity > ALIKE or (crowded and pane.quantity > 1)
+        sill = sills[pane.id]
         one = _Drawn(
-            plain_name(pane["id"]),
-            pane["room"],
-            pane["width_mm"],
-            pane["height_mm"],
-            surveyed.get(pane["id"], {}).get("sill_mm"),
+            plain_name(pane.id),
+            pane.room,
+            pane.width_mm,
+            pane.height_mm,
+            None if sill is None else float(sill),
             gain_density(pane),
-            pane["quantity"] if together else 1,
+            pane.quantity if together else 1,
             highest > 0 and gain_density(pane) >= highest * 0.9995,
         )
-        drawn += [one] * (1 if together else pane["quantity"])
+        drawn += [one] * (1 if together else pane.quantity)
     return drawn
 
 
@@ -265,8 +266,8 @@ def _laid(panes: list[_Drawn], rooms: Mapping[str, str]) -> _Laid:
     return _Laid(rows, heights, scale, floors)
 
 
-def _svg(results: Results, panes: list[_Drawn], most: float, fmt: Formats, words: Wording) -> str:
-    rooms = {pane.room: name_of(results, "rooms", pane.room) for pane in panes}
+def _svg(findings: Findings, panes: list[_Drawn], most: float, fmt: Formats, words: Wording) -> str:
+    rooms = {pane.room: named(findings.job.rooms, pane.room) for pane in panes}
     panes = sorted(panes, key=lambda pane: list(rooms).index(pane.room))
     laid = _laid(panes, rooms)
     if laid.height > TALLEST + BETWEEN and len(rooms) > 1:

@@ -82,14 +82,6 @@ def named(records: Iterable[Named], identifier: str) -> str:
     return identifier
 
 
-def name_of(results: Results, records: str, identifier: str) -> str:
-    """Return the name of a film, face, room or glazing of the job; its id where it has none."""
-    for entry in results["job"].get(records, ()):
-        if entry["id"] == identifier:
-            return plain_name(entry.get("name") or "") or identifier
-    return identifier
-
-
 #: Shades are grey, and differ from each other in dash and marker.
 _SHADES = (
     ("dotted", "s"),
@@ -150,11 +142,6 @@ def chosen_of(entries: Sequence[Entry]) -> Entry:
 def sentence(text: str) -> str:
     """Return text with its first letter a capital."""
     return text[:1].upper() + text[1:]
-
-
-def when(stamp: str) -> dt.datetime:
-    """Return an ISO time as a moment on the site's clock."""
-    return dt.datetime.fromisoformat(stamp).replace(tzinfo=None)
 
 
 def hour_of(moment: dt.datetime) -> float:

@@ -6,41 +6,45 @@ read; bare glass would lie on the diagonal.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from reportkit.report import style
 from reportkit.report.blocks import Figure
 from reportkit.report.figures import interactive
-from reportkit.report.figures.facts import Results, Wording, name_of, options, sentence, when
+from reportkit.report.figures.facts import Wording, named, options, sentence
 from reportkit.report.figures.lettering import SMALL, height_mm, wrapped
 from reportkit.report.figures.sheet import FULL, Box, Frame, Sheet, spread, ticks
 from reportkit.report.formats import Formats
 from reportkit.report.names import AGAINST, FOUND, METERS
 from reportkit.report.style import Role
 
+if TYPE_CHECKING:
+    from reportkit.findings.findings import Findings
+    from reportkit.findings.readings import Between, ComparedFound
+
 LEFT, TOP, TALL, BESIDE = 16.0, 7.0, 72.0, 112.0
 WEDGE = "#dfe5ee"
 
 
-def readings(results: Results, fmt: Formats, words: Wording) -> list[Figure]:
+def readings(findings: Findings, fmt: Formats, words: Wording) -> list[Figure]:
     """Return one picture for each film and meter; none where nothing was read.
 
     Parameters
     ----------
-    results
-        Results of a job; reads ``readings``, ``options`` and the names in ``job``.
+    findings
+        What was found; reads the readings, the options and the names in the job.
     fmt
         The reader's numbers.
     words
         The reader's language.
     """
-    found = results.get("readings") or {"compared": []}
-    roles = {entry.data.get("film"): entry.role for entry in reversed(options(results, words))}
+    if findings.readings is None:
+        return []
+    roles = {entry.option.film: entry.role for entry in reversed(options(findings, words))}
     made = []
-    for number, one in enumerate(found["compared"], start=1):
-        role = roles.get(one["film"]) or style.film(0)
-        title = finding(results, one, fmt, words)
+    for number, one in enumerate(findings.readings.compared, start=1):
+        role = roles.get(one.film) or style.film(0)
+        title = finding(findings, one, fmt, words)
         made.append(
             Figure(
                 id=f"readings-{number}",
@@ -50,11 +54,11 @@ def readings(results: Results, fmt: Formats, words: Wording) -> list[Figure]:
                     pairs="; ".join(
                         words(
                             "{pane}: {filmed} against {bare}",
-                            pane=pair["pane"],
-                            filmed=as_read(pair["filmed"], fmt),
-                            bare=as_read(pair["bare"], fmt),
+                            pane=pair.pane,
+                            filmed=as_read(pair.filmed, fmt),
+                            bare=as_read(pair.bare, fmt),
                         )
-                        for pair in one["pairs"]
+                        for pair in one.pairs
                     ),
                     finding=title,
                 ),
@@ -69,20 +73,20 @@ def readings(results: Results, fmt: Formats, words: Wording) -> list[Figure]:
     return made
 
 
-def span(expected: Mapping[str, float], digits: int, fmt: Formats, words: Wording) -> str:
+def span(expected: Between, digits: int, fmt: Formats, words: Wording) -> str:
     """Return a range of shares, as one where its ends read alike."""
-    low, high = (fmt.percent(expected[end], digits) for end in ("low", "high"))
+    low, high = (fmt.percent(end, digits) for end in (expected.low, expected.high))
     return low if low == high else words("{low} to {high}", low=low, high=high)
 
 
-def shares(one: Mapping[str, Any], fmt: Formats, words: Wording) -> str:
+def shares(one: ComparedFound, fmt: Formats, words: Wording) -> str:
     """Return the range that was computed for all pairs together."""
-    return span(one["expected"], places(one), fmt, words)
+    return span(one.expected, places(one), fmt, words)
 
 
-def places(one: Mapping[str, Any]) -> int:
+def places(one: ComparedFound) -> int:
     """Return the decimals that shares need: next to nothing needs one."""
-    return 1 if min(one["share"]["middle"], one["expected"]["high"]) < 0.1 else 0
+    return 1 if min(one.share.middle, one.expected.high) < 0.1 else 0
 
 
 def as_read(value: float, fmt: Formats) -> str:
@@ -90,31 +94,31 @@ def as_read(value: float, fmt: Formats) -> str:
     return fmt.number(value, 0 if value >= 100 or value == int(value) else 1 if value >= 10 else 2)
 
 
-def measured(one: Mapping[str, Any], fmt: Formats) -> str:
+def measured(one: ComparedFound, fmt: Formats) -> str:
     """Return the mean share that was read."""
-    return fmt.percent(one["share"]["middle"], places(one))
+    return fmt.percent(one.share.middle, places(one))
 
 
-def finding(results: Results, one: Mapping[str, Any], fmt: Formats, words: Wording) -> str:
+def finding(findings: Findings, one: ComparedFound, fmt: Formats, words: Wording) -> str:
     """Return what the readings by one meter behind one film say, as a sentence without its full stop."""
     return words(
-        FOUND[one["verdict"]],
-        film=name_of(results, "films", one["film"]),
-        glass=name_of(results, "glazings", one["glazing"]),
+        FOUND[one.verdict],
+        film=named(findings.job.films, one.film),
+        glass=named(findings.job.glazings, one.glazing),
         share=measured(one, fmt),
-        what=words(AGAINST[f"{one['meter']}_{'open' if one['in_open'] else 'glass'}"]),
+        what=words(AGAINST[f"{one.meter}_{'open' if one.in_open else 'glass'}"]),
         expected=shares(one, fmt, words),
     )
 
 
-def _extent(one: Mapping[str, Any]) -> tuple[float, float]:
+def _extent(one: ComparedFound) -> tuple[float, float]:
     """Return how far the picture reaches: readings without the film, and behind it."""
-    most = 1.08 * max(pair["bare"] for pair in one["pairs"])
-    return most, 1.08 * max(*(pair["filmed"] for pair in one["pairs"]), one["expected"]["high"] * most)
+    most = 1.08 * max(pair.bare for pair in one.pairs)
+    return most, 1.08 * max(*(pair.filmed for pair in one.pairs), one.expected.high * most)
 
 
-def _drawn(one: Mapping[str, Any], role: Role, fmt: Formats, words: Wording) -> str:
-    points = [(pair["bare"], pair["filmed"]) for pair in one["pairs"]]
+def _drawn(one: ComparedFound, role: Role, fmt: Formats, words: Wording) -> str:
+    points = [(pair.bare, pair.filmed) for pair in one.pairs]
     most, top = _extent(one)
     sheet = Sheet(FULL, TALL)
     box = Box(LEFT, TOP, BESIDE, TALL - TOP - 14)
@@ -127,26 +131,24 @@ def _drawn(one: Mapping[str, Any], role: Role, fmt: Formats, words: Wording) -> 
         x = frame.x(step)
         sheet.line([(x, box.y), (x, box.bottom)], color=style.QUIET if step == 0 else style.HAIR)
         sheet.text(x, box.bottom + 4.4, as_read(step, fmt), size=SMALL, align="center")
-    read = words("{meter} behind the film, as read", meter=words(METERS[one["meter"]]))
+    read = words("{meter} behind the film, as read", meter=words(METERS[one.meter]))
     sheet.text(1, 3.6, read, size=SMALL, color=style.QUIET)
-    axis = words(
-        "the same in the open" if one["in_open"] else "the same behind bare glass, in the same minute"
-    )
+    axis = words("the same in the open" if one.in_open else "the same behind bare glass, in the same minute")
     sheet.text(box.right, box.bottom + 9.6, axis, size=SMALL, align="right", color=style.QUIET)
 
     def end(share: float) -> tuple[float, float]:
         """Return where a ratio's line leaves the picture."""
         return (most, share * most) if share * most <= top else (top / share, top)
 
-    low, high = one["expected"]["low"], one["expected"]["high"]
+    low, high = one.expected.low, one.expected.high
     wedge = [(0.0, 0.0), end(low), *([(most, top)] if end(high)[0] < most <= end(low)[0] else []), end(high)]
     sheet.polygons([[(frame.x(x), frame.y(y)) for x, y in wedge]], fill=WEDGE, edge=style.QUIET, line=0.4)
     lines: list[tuple[float, str, Any, str, bool]] = [
-        (1.0, style.INK, (0, (4, 2)), words("no glass" if one["in_open"] else "bare glass"), False)
+        (1.0, style.INK, (0, (4, 2)), words("no glass" if one.in_open else "bare glass"), False)
     ]
     lines += [
         ((low + high) / 2, "", "none", words("computed: {share}", share=shares(one, fmt, words)), False),
-        (one["share"]["middle"], role.color, "solid", words("read: {share}", share=measured(one, fmt)), True),
+        (one.share.middle, role.color, "solid", words("read: {share}", share=measured(one, fmt)), True),
     ]
     names = []
     for share, color, dash, name, bold in lines:
@@ -175,12 +177,12 @@ def _drawn(one: Mapping[str, Any], role: Role, fmt: Formats, words: Wording) -> 
     return sheet.svg()
 
 
-def _interactive(one: Mapping[str, Any], role: Role, fmt: Formats, words: Wording) -> dict[str, Any]:
-    pairs = one["pairs"]
+def _interactive(one: ComparedFound, role: Role, fmt: Formats, words: Wording) -> dict[str, Any]:
+    pairs = one.pairs
     most, top = _extent(one)
-    low, high = one["expected"]["low"], one["expected"]["high"]
+    low, high = one.expected.low, one.expected.high
     quiet = {"color": style.QUIET, "width": 0.8}
-    alike = words("no glass" if one["in_open"] else "bare glass")
+    alike = words("no glass" if one.in_open else "bare glass")
     data: list[dict[str, Any]] = [
         {"type": "scatter", "mode": "lines", "name": alike, "x": [0, min(top, most)],
          "y": [0, min(top, most)], "line": {"color": style.INK, "dash": "dash", "width": 1},
@@ -190,13 +192,13 @@ def _interactive(one: Mapping[str, Any], role: Role, fmt: Formats, words: Wordin
         {"type": "scatter", "mode": "lines", "name": words("computed"), "x": [0, most], "y": [0, high * most],
          "line": quiet, "fill": "tonexty", "fillcolor": "rgba(120,140,170,0.25)", "hoverinfo": "skip"},
         {"type": "scatter", "mode": "lines", "name": words("read"), "x": [0, most],
-         "y": [0, one["share"]["middle"] * most], "line": interactive.line_look(role, 2.0),
+         "y": [0, one.share.middle * most], "line": interactive.line_look(role, 2.0),
          "hoverinfo": "skip"},
-        {"type": "scatter", "mode": "markers", "name": sentence(words(METERS[one["meter"]])),
-         "x": [pair["bare"] for pair in pairs], "y": [pair["filmed"] for pair in pairs],
+        {"type": "scatter", "mode": "markers", "name": sentence(words(METERS[one.meter])),
+         "x": [pair.bare for pair in pairs], "y": [pair.filmed for pair in pairs],
          "text": [
-             f"{interactive.safe(pair['pane'])}, {fmt.day(when(pair['time']).date())} "
-             f"{fmt.clock(when(pair['time']))}<br>{fmt.percent(pair['share'], places(one))}"
+             f"{interactive.safe(pair.pane)}, {fmt.day(pair.time.date())} "
+             f"{fmt.clock(pair.time)}<br>{fmt.percent(pair.share, places(one))}"
              for pair in pairs
          ],
          "hovertemplate": "%{text}<extra></extra>",

@@ -32,7 +32,7 @@ def panes(page: Page) -> Section:
         )
     blocks: list[Block] = [
         Heading(words("Which panes let it in"), level=1, id="panes"),
-        *elevation(page.results, fmt, words),
+        *elevation(page.findings, fmt, words),
         Table(
             [
                 Column("id", words("Pane")),

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from reportkit.report.blocks import (
     Block,
@@ -18,19 +18,22 @@ from reportkit.report.blocks import (
     Text,
 )
 from reportkit.report.figures import readings as readings_figures
-from reportkit.report.figures.facts import sentence, when
+from reportkit.report.figures.facts import sentence
 from reportkit.report.figures.readings import as_read, finding, measured, places, shares, span
 from reportkit.report.names import LEFT_OUT, METERS
 from reportkit.report.page import Page
+
+if TYPE_CHECKING:
+    from reportkit.findings.readings import ComparedFound
 
 
 def found(page: Page) -> Section:
     """Return what the readings say, beside what the offer said."""
     words, fmt = page.words, page.fmt
-    readings = page.results["readings"]
+    readings = page.findings.readings
     if readings is None:
         return Section("found", [Paragraph(words("Nothing was read after the work."), role="note")])
-    compared = readings["compared"]
+    compared = readings.compared
     blocks: list[Block] = [
         Heading(words("Did the film do what was computed?"), level=1, id="found"),
     ]
@@ -39,11 +42,11 @@ def found(page: Page) -> Section:
             Paragraph(words("No pair of readings could be used, so it cannot be told."), role="lead")
         )
     else:
-        said = [finding(page.results, one, fmt, words) + "." for one in compared]
+        said = [finding(page.findings, one, fmt, words) + "." for one in compared]
         blocks.append(Paragraph(" ".join(said), role="lead"))
         blocks.append(Facts(_facts(page, compared)))
     blocks += [Paragraph(text) for text in (_offered(page), *_next(page, compared)) if text]
-    if page.job["invented"]:
+    if page.findings.job.invented:
         blocks.append(
             Paragraph(
                 words(
@@ -55,23 +58,23 @@ def found(page: Page) -> Section:
     return Section("found", blocks)
 
 
-def _facts(page: Page, compared: list[Mapping[str, Any]]) -> list[Fact]:
+def _facts(page: Page, compared: Sequence[ComparedFound]) -> list[Fact]:
     words, fmt = page.words, page.fmt
     facts = [
         Fact(
             words(
                 "{meter} behind {film} on {glass}",
-                meter=sentence(words(METERS[one["meter"]])),
-                film=page.film(one["film"]),
-                glass=page.glazing(one["glazing"]),
+                meter=sentence(words(METERS[one.meter])),
+                film=page.film(one.film),
+                glass=page.glazing(one.glazing),
             ),
             measured(one, fmt),
             words("computed: {share}", share=shares(one, fmt, words)),
         )
         for one in compared
     ]
-    days = sorted({when(pair["time"]).date() for one in compared for pair in one["pairs"]})
-    count = sum(len(one["pairs"]) for one in compared)
+    days = sorted({pair.time.date() for one in compared for pair in one.pairs})
+    count = sum(len(one.pairs) for one in compared)
     span = (
         fmt.day(days[0])
         if len(days) == 1
@@ -89,9 +92,9 @@ def _offered(page: Page) -> str:
         "The offer computed that at the worst hour ({when}) the sun's heat through the glass falls from {before} to "
         "{after}. A meter cannot repeat that hour; it shows whether the film passes the light and sun that the "
         "computation rests on.",
-        when=page.when(page.results["bad_day"]["time"]),
-        before=fmt.power(page.nothing["peak_solar_w"], 3),
-        after=fmt.power(page.chosen["peak_solar_w"], 3),
+        when=page.when(page.findings.bad_day.time),
+        before=fmt.power(page.bare_option.peak_solar_w, 3),
+        after=fmt.power(page.chosen_option.peak_solar_w, 3),
     )
 
 
@@ -106,81 +109,81 @@ NEXT = {
 }
 
 
-def _next(page: Page, compared: list[Mapping[str, Any]]) -> list[str]:
-    met = {one["verdict"] for one in compared} or {"cannot_tell"}
+def _next(page: Page, compared: Sequence[ComparedFound]) -> list[str]:
+    met = {one.verdict for one in compared} or {"cannot_tell"}
     return [page.words(NEXT[verdict]) for verdict in NEXT if verdict in met]
 
 
 def readings(page: Page) -> Section:
     """Return every pair, drawn and listed, those left out, and how it was done."""
     words, fmt = page.words, page.fmt
-    record = page.results["readings"]
+    record = page.findings.readings
     if record is None:
         return Section("readings", [])
     blocks: list[Block] = []
-    if record["compared"]:
+    if record.compared:
         blocks.append(Heading(words("The readings"), level=1, id="readings"))
-        blocks += readings_figures(page.results, fmt, words)
-        blocks.append(_table(page, record["compared"]))
-        blocks += _noted(page, record["compared"])
-    if record["left_out"]:
+        blocks += readings_figures(page.findings, fmt, words)
+        blocks.append(_table(page, record.compared, record.reading_share))
+        blocks += _noted(page, record.compared)
+    if record.left_out:
         blocks += [
             Heading(words("Readings left out"), level=2, id="left-out"),
             Bullets(
                 [
                     words(
                         "{pane}, {day}, {time}: {why}",
-                        pane=entry["pane"],
-                        day=fmt.day(when(entry["time"]).date()),
-                        time=fmt.clock(when(entry["time"])),
-                        why=words(LEFT_OUT[entry["why"]]),
+                        pane=entry.pane,
+                        day=fmt.day(entry.time.date()),
+                        time=fmt.clock(entry.time),
+                        why=words(LEFT_OUT[entry.why]),
                     )
-                    for entry in record["left_out"]
+                    for entry in record.left_out
                 ]
             ),
         ]
     blocks += [
         Heading(words("What these readings do not show"), level=1, id="not-shown"),
-        Bullets(_limits(page, record["compared"])),
+        Bullets(_limits(page, record.compared)),
     ]
     return Section("readings", blocks)
 
 
-def _noted(page: Page, compared: list[Mapping[str, Any]]) -> list[Block]:
+def _noted(page: Page, compared: Sequence[ComparedFound]) -> list[Block]:
     """Return what was written beside readings."""
     words, fmt = page.words, page.fmt
     notes = [
         words(
             "{pane}, {day}, {time}: {why}",
-            pane=pair["pane"],
-            day=fmt.day(when(pair["time"]).date()),
-            time=fmt.clock(when(pair["time"])),
-            why=pair["note"],
+            pane=pair.pane,
+            day=fmt.day(pair.time.date()),
+            time=fmt.clock(pair.time),
+            why=pair.note,
         )
         for one in compared
-        for pair in one["pairs"]
-        if pair["note"]
+        for pair in one.pairs
+        if pair.note
     ]
     return [Paragraph(words("Noted at the readings:")), Bullets(notes)] if notes else []
 
 
-def _table(page: Page, compared: list[Mapping[str, Any]]) -> Table:
+def _table(page: Page, compared: Sequence[ComparedFound], reading_share: float) -> Table:
     words, fmt = page.words, page.fmt
     rows = [
         [
-            fmt.day(when(pair["time"]).date()),
-            fmt.clock(when(pair["time"])),
-            words(METERS[one["meter"]]),
-            pair["pane"],
-            words("in the open") if one["in_open"] else pair["beside"],
-            as_read(pair["filmed"], fmt),
-            as_read(pair["bare"], fmt),
-            fmt.percent(pair["share"], 1),
-            span(pair["expected"], places(one), fmt, words),
-            "–" if pair["aoi_deg"] is None else fmt.angle(pair["aoi_deg"]),
+            fmt.day(pair.time.date()),
+            fmt.clock(pair.time),
+            words(METERS[one.meter]),
+            pair.pane,
+            words("in the open") if one.in_open else pair.beside,
+            as_read(pair.filmed, fmt),
+            as_read(pair.bare, fmt),
+            fmt.percent(pair.share, 1),
+            span(pair.expected, places(one), fmt, words),
+            "–" if pair.aoi_deg is None else fmt.angle(pair.aoi_deg),
         ]
         for one in compared
-        for pair in one["pairs"]
+        for pair in one.pairs
     ]
     return Table(
         [
@@ -201,12 +204,12 @@ def _table(page: Page, compared: list[Mapping[str, Any]]) -> Table:
             "Computed: from the glass and the film's sheet, for light straight from the sun at its angle to the pane and "
             "for light from the whole sky; a dash where the sun did not meet the pane. Two readings of one meter may "
             "differ by {share} for reasons of their own (common practice, no source).",
-            share=fmt.percent(page.results["readings"]["reading_share"]),
+            share=fmt.percent(reading_share),
         ),
     )
 
 
-def _limits(page: Page, compared: list[Mapping[str, Any]]) -> list[Text]:
+def _limits(page: Page, compared: Sequence[ComparedFound]) -> list[Text]:
     words = page.words
     points: list[Text] = [
         words(
@@ -219,7 +222,7 @@ def _limits(page: Page, compared: list[Mapping[str, Any]]) -> list[Text]:
         ),
         words("Other panes than those read, and other years: film ages."),
     ]
-    if any(one["meter"] == "sun" for one in compared):
+    if any(one.meter == "sun" for one in compared):
         points.append(
             words(
                 "Small sun meters see only part of the sun's spectrum. Behind a film that works on the infrared they read "

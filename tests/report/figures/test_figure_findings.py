@@ -177,7 +177,7 @@ def test_elevation_numbers_are_gain_per_area(make: Made, formats: Writer, words:
     results = make(panes=1, faces=1, quantity=3)
     pane = results["panes"][0]
     expected = pane["peak_solar_w"] / (3 * 0.42 * 0.7)
-    figure = figures.elevation(results, formats(results), words)[0]
+    figure = figures.elevation(results.findings, formats(results), words)[0]
     assert f"{expected:.0f}\u00a0W/m²" in figure.title
     texts = [
         node.text for node in ElementTree.fromstring(figure.svg).iter("{http://www.w3.org/2000/svg}text")
@@ -191,7 +191,7 @@ def test_elevation_is_to_scale(make: Made, formats: Writer, words: Words) -> Non
     results = make(panes=2, faces=1)
     results["panes"][0] |= {"width_mm": 600, "height_mm": 1200, "area_m2": 0.72}
     results["panes"][1] |= {"width_mm": 1500, "height_mm": 800, "area_m2": 1.2}
-    svg = figures.elevation(results, formats(results), words)[0].svg
+    svg = figures.elevation(results.findings, formats(results), words)[0].svg
     boxes = []
     for path in re.findall(r'<path d="([^"]+)" style="fill: #(?!ffffff)[0-9a-f]{6}; stroke', svg):
         numbers = [float(part) for part in re.findall(r"-?[\d.]+", path)]
@@ -255,7 +255,7 @@ def test_readings_state_what_they_say(
 ) -> None:
     """The title carries the shares read and computed and the verdict; what cannot be told is not told."""
     results = make(films=1, shares=(0.4,), read=read)
-    (figure,) = figures.readings(results, formats(results), words)
+    (figure,) = figures.readings(results.findings, formats(results), words)
     assert said in _loose(figure.title)
     assert ("annot tell" in figure.title) == (read[0] == "cannot_tell")
 
@@ -264,7 +264,7 @@ def test_readings_lie_on_their_lines(make: Made, formats: Writer, words: Words) 
     """In the interactive picture each point's ratio is the reading's, and the line runs at their mean."""
     results = make(films=1, shares=(0.4,))
     one = results["readings"]["compared"][0]
-    (figure,) = figures.readings(results, formats(results), words)
+    (figure,) = figures.readings(results.findings, formats(results), words)
     assert figure.plotly is not None
     alike, *_, line, points = figure.plotly["data"]
     assert alike["x"] == alike["y"] and alike["line"]["dash"] == "dash"  # the caption names it
@@ -276,4 +276,4 @@ def test_readings_lie_on_their_lines(make: Made, formats: Writer, words: Words) 
 def test_without_readings_there_is_no_picture(make: Made, formats: Writer, words: Words) -> None:
     """Before the work nothing was read."""
     results = make(read=None)
-    assert figures.readings(results, formats(results), words) == []
+    assert figures.readings(results.findings, formats(results), words) == []

@@ -27,7 +27,7 @@ LINK = "{http://www.w3.org/1999/xlink}href"
 Draw = Callable[[Any], dict[str, list[Figure]]]
 
 #: The pictures that still read data in place of records.
-READ_DATA = ("elevation", "readings", "worth")
+READ_DATA = ("worth",)
 
 
 @pytest.fixture(scope="module")
