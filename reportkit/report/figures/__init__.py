@@ -1,7 +1,7 @@
-"""The pictures of the documents: each a function from the results to a figure whose title is its finding.
+"""The pictures of the documents: each a function from the findings to a figure whose title is its finding.
 
-Every function takes the results as plain data, the reader's `Formats`, and the reader's words; it computes
-no physics. It returns None (or nothing in a list) where the results do not hold what the picture shows.
+Every function takes what a study found, the reader's `Formats`, and the reader's words; it computes no
+physics. It returns None (or nothing in a list) where the findings do not hold what the picture shows.
 """
 
 from reportkit.report.figures.bad_day import bad_day
