@@ -104,7 +104,7 @@ def new_run(job_dir: Path) -> Iterator[Run]:
 
 def copy_inputs(loaded: LoadedJob, into: Path) -> None:
     """Copy a job into a folder, so that the copy is a job folder that runs by itself."""
-    from reportkit.job.copies import contents
+    from reportkit.job.writing.copies import contents
 
     for name, content in contents(loaded).items():
         place = into / name

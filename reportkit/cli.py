@@ -167,7 +167,7 @@ def _parser() -> argparse.ArgumentParser:
 
 def _language(text: str) -> str:
     """Return the code of a language there is a catalogue of sentences for."""
-    from reportkit.job.languages import languages
+    from reportkit.job.model.languages import languages
 
     if text not in languages():
         raise argparse.ArgumentTypeError(f"{text!r} is not one of {', '.join(languages())}")

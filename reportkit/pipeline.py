@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from jupyter_client import AsyncKernelManager
 
     from reportkit.job import LoadedJob
-    from reportkit.job.models import Job
+    from reportkit.job.model import Job
     from reportkit.report.assemble import Kind
 
 Only = Literal["html", "pdf"]
@@ -106,7 +106,7 @@ def _loaded(job_dir: Path) -> LoadedJob:
 
 def _must_have_readings(loaded: LoadedJob) -> None:
     """Refuse a review of work after which nothing was read."""
-    from reportkit.job.readings import FORM, READINGS_FILE
+    from reportkit.job.reading.readings import FORM, READINGS_FILE
 
     if not loaded.job.readings:
         rule = "must hold the readings that a review is about"

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 from babel.numbers import get_currency_precision
 
 from reportkit.findings.result import Result, Text
-from reportkit.job.models import Limits
+from reportkit.job.model import Limits
 from reportkit.money import to_money
 from reportkit.study.advice import LEAST_RELIEF, RULES
 from reportkit.study.panes import beside_the_point

@@ -23,7 +23,7 @@ from reportkit.findings.sun import fill_bad_day, fill_faces, fill_weather
 from reportkit.findings.views import fill_views
 
 if TYPE_CHECKING:
-    from reportkit.job.models import Job
+    from reportkit.job.model import Job
     from reportkit.study import Study
 
 #: Rises when a key goes or changes its meaning, not when one is added.

@@ -4,12 +4,15 @@
 as JSON Schema. Only this package reads what a person wrote; weather files are ``reportkit.climate``'s.
 """
 
-from reportkit.job.decisions import DECISIONS_FILE, Choice, Decision, follow, keep
-from reportkit.job.defaults import Assumption
-from reportkit.job.models import FilmSpec, GlazingSpec, Job, Pane
-from reportkit.job.reader import JOB_FILE, SURVEY_FILE, LoadedJob, load_job
-from reportkit.job.schema import schema
-from reportkit.job.starter import write_starter
+from reportkit.job.model import FilmSpec, GlazingSpec, Job, Pane
+from reportkit.job.model.decided import follow
+from reportkit.job.model.decisions import Choice, Decision
+from reportkit.job.reading.decisions import DECISIONS_FILE
+from reportkit.job.reading.defaults import Assumption
+from reportkit.job.reading.reader import JOB_FILE, SURVEY_FILE, LoadedJob, load_job
+from reportkit.job.writing.decisions import keep
+from reportkit.job.writing.schema import schema
+from reportkit.job.writing.starter import write_starter
 
 __all__ = [
     "DECISIONS_FILE",

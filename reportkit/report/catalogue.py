@@ -18,7 +18,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, get_args
 
-from reportkit.job.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
+from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
 from reportkit.report.formats import RATES
 from reportkit.told import Told
 
@@ -117,7 +117,8 @@ def tables() -> Iterator[tuple[Iterable[str], str]]:
     from reportkit.fitting import labour, materials, pieces
     from reportkit.fitting.defaults import MARKS
     from reportkit.glass import breakage, claims, edge, lite, questions
-    from reportkit.job import catalogue, defaults, energy, models
+    from reportkit.job import model
+    from reportkit.job.reading import defaults
     from reportkit.room import envelope
     from reportkit.study import advice, cautions, screening, unknowns
 
@@ -131,10 +132,10 @@ def tables() -> Iterator[tuple[Iterable[str], str]]:
     yield claims.CONDITIONS.values(), "glass/claims.py"
     yield questions.WORDS.values(), "glass/questions.py"
     yield MARKS.values(), "fitting/defaults.py"
-    yield (defaults.COMMON, defaults.PROGRAM), "job/defaults.py"
+    yield (defaults.COMMON, defaults.PROGRAM), "job/reading/defaults.py"
     for known in (defaults._HEAT, defaults._COOLING, defaults._HEATING, defaults._MONEY):
         for pair in known.values():
-            yield pair, "job/defaults.py"
+            yield pair, "job/reading/defaults.py"
     for module, rows in (
         ("labour", labour.DEFAULTS),
         ("materials", materials.DEFAULTS),
@@ -149,18 +150,12 @@ def tables() -> Iterator[tuple[Iterable[str], str]]:
         yield (entry.why, *units(entry.unit)), "room/envelope.py"
     yield (*units("%/yr"), "given by the job", "given by the job, within a tenth"), "study/unknowns.py"
     yield ("assumed", "given by the job"), "findings/basis.py"
-    for model, names in CHOICES.items():
+    for record, names in CHOICES.items():
         for name in names:
-            values = get_args(
-                next(
-                    getattr(module, model) for module in (models, catalogue, energy) if hasattr(module, model)
-                )
-                .model_fields[name]
-                .annotation
-            )
-            yield values, "job/models.py"
+            values = get_args(getattr(model, record).model_fields[name].annotation)
+            yield values, "job/model"
             # glass and the classes of film stand in sentences, too
-            yield (value.replace("_", " ") for value in values if model in SPOKEN), "job/models.py"
+            yield (value.replace("_", " ") for value in values if record in SPOKEN), "job/model"
 
 
 def in_templates() -> Iterator[tuple[str, str]]:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from reportkit.findings.cutting import planned
 from reportkit.fitting.seams import part_widths
-from reportkit.job.languages import SOURCE
+from reportkit.job.model.languages import SOURCE
 from reportkit.report.blocks import Bullets, Column, Heading, Paragraph, Section, Table, plain
 from reportkit.report.figures.roll_labels import marks_of
 from reportkit.report.figures.roll_layout import cut_plan
@@ -42,7 +42,7 @@ class CutSheet:
     units
         ``us`` or ``metric``.
     language
-        Language of the words, a code of `reportkit.job.languages.languages`. Numbers follow it, but for
+        Language of the words, a code of `reportkit.job.model.languages.languages`. Numbers follow it, but for
         US units, which come with the numbers of the US.
     """
 

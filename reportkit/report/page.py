@@ -14,7 +14,7 @@ from reportkit.report.words import Words
 if TYPE_CHECKING:
     from reportkit.findings.findings import Findings
     from reportkit.findings.options import OptionFound
-    from reportkit.job.photos import Photo
+    from reportkit.job.reading.photos import Photo
     from reportkit.report.figures.facts import Named
     from reportkit.study.options import Option
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from reportkit.findings.findings import Findings, Results
-from reportkit.job.copies import contents, photos_of
+from reportkit.job.writing.copies import contents, photos_of
 from reportkit.report.blocks import Section
 from reportkit.report.frame import frame_words
 from reportkit.report.page import Page

@@ -14,7 +14,7 @@ from collections.abc import Callable
 from functools import cache
 from typing import Any
 
-from reportkit.job.languages import DOMAIN, LOCALE_DIR, SOURCE
+from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE
 from reportkit.report.formats import Formats
 from reportkit.told import Quantity, Told, apart
 

@@ -20,7 +20,7 @@ from reportkit.study.relief import BILLS, overall
 
 if TYPE_CHECKING:
     from reportkit.glass import Rating
-    from reportkit.job.models import FilmSpec, Job
+    from reportkit.job.model import FilmSpec, Job
     from reportkit.study.filmed import Filmed
     from reportkit.study.options import Option
 

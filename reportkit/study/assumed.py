@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from reportkit.glass import look
-from reportkit.job.defaults import COMMON, Assumption
+from reportkit.job.reading.defaults import COMMON, Assumption
 from reportkit.study import dazzle, sight
 from reportkit.study.bywindow import DISTANCE_M, EYE_M, SILL_M
 from reportkit.study.presence import USUAL

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from reportkit.job.models import GlazingSpec, Pane
+from reportkit.job.model import GlazingSpec, Pane
 from reportkit.study.schedule import LEAST_GLASS_C
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from reportkit import fitting
 from reportkit.errors import CutListError
-from reportkit.job.cutlist import CutList, read_cutlist
+from reportkit.job.reading.cutlist import CutList, read_cutlist
 
 
 @dataclass(frozen=True)

@@ -15,14 +15,14 @@ from reportkit.fitting.labour import Labour, PaneWork, labour
 from reportkit.fitting.lengths import lengths_needed
 from reportkit.fitting.materials import Material, materials
 from reportkit.fitting.pieces import Cut, cut_size, pieces, within
-from reportkit.job.defaults import SAFETY_UM
-from reportkit.job.sides import base_of
+from reportkit.job.reading.defaults import SAFETY_UM
+from reportkit.job.reading.sides import base_of
 from reportkit.money.price import MarginKind
 from reportkit.study import translate
 
 if TYPE_CHECKING:
     from reportkit.job import LoadedJob
-    from reportkit.job.models import FilmSpec, RollOffer
+    from reportkit.job.model import FilmSpec, RollOffer
 
 #: Labour's words for who fits, by the job file's words.
 FITTERS: dict[str, Literal["fitter", "first_timer"]] = {"trained": "fitter", "first_timer": "first_timer"}

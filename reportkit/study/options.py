@@ -17,7 +17,7 @@ import numpy as np
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.models import FilmSpec, Pane
+    from reportkit.job.model import FilmSpec, Pane
     from reportkit.study.filmed import Filmed, FilmedGlass
     from reportkit.study.screening import Screenings
     from reportkit.study.solar import Solar

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit.job.energy import Body
+from reportkit.job.model import Body
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
-    from reportkit.job.models import Job
+    from reportkit.job.model import Job
 
 Array = np.ndarray
 

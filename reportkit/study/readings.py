@@ -11,12 +11,12 @@ import numpy as np
 
 from reportkit import sun
 from reportkit.glass.readings import Interval, Meter, Verdict, expected_share, judge, mean_share
-from reportkit.job.readings import OPEN
+from reportkit.job.model import OPEN
 from reportkit.study import translate
 
 if TYPE_CHECKING:
     from reportkit.job import LoadedJob
-    from reportkit.job.readings import Reading
+    from reportkit.job.model import Reading
     from reportkit.study.filmed import Filmed
     from reportkit.study.options import Option
 

@@ -22,8 +22,7 @@ from reportkit.study.unknowns import SAMPLES, unknowns
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.energy import Body, Energy
-    from reportkit.job.models import Room
+    from reportkit.job.model import Body, Energy, Room
     from reportkit.study.filmed import Filmed
     from reportkit.study.options import Option
     from reportkit.study.solar import Solar

@@ -24,8 +24,7 @@ from reportkit.told import joined
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.catalogue import Chart
-    from reportkit.job.models import Approval, GlazingSpec, Pane
+    from reportkit.job.model import Approval, Chart, GlazingSpec, Pane
     from reportkit.study.filmed import Filmed
     from reportkit.study.solar import Solar
 

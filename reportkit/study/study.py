@@ -35,7 +35,7 @@ from reportkit.study.worth import Worth
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
-    from reportkit.job.models import FilmSpec, Job
+    from reportkit.job.model import FilmSpec, Job
 
 
 class Study:

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from reportkit import glass, sun
 from reportkit.fitting.pieces import Opening
-from reportkit.job.models import FilmSpec, GlazingSpec, Horizon, Job, LiteSpec, Pane
+from reportkit.job.model import FilmSpec, GlazingSpec, Horizon, Job, LiteSpec, Pane
 from reportkit.told import reason_of, told
 
 #: Coating words of the job file and the glass package's names for them.

@@ -14,7 +14,7 @@ from reportkit.room.ranges import Uncertain
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
-    from reportkit.job.energy import Body, Energy
+    from reportkit.job.model import Body, Energy
 
 #: How many samples stand behind every range.
 SAMPLES = 128

@@ -16,7 +16,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from reportkit.job.decisions import BARE, Choice, Decision, follow
+from reportkit.job.model import BARE, Choice, Decision
+from reportkit.job.model.decided import follow
 from reportkit.study import options as opt
 from reportkit.study.offer import Offer, offer, possible
 from reportkit.study.options import Option
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     import datetime as dt
 
     from reportkit import fitting
-    from reportkit.job.models import Job, Room
+    from reportkit.job.model import Job, Room
 
 #: Parts of a study that no change here touches: a changed study takes them over. The advice is the job's own.
 KEPT = (

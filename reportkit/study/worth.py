@@ -14,13 +14,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from reportkit import money
-from reportkit.job.energy import DemandSpec, Energy, PeriodSpec, TierSpec
+from reportkit.job.model import DemandSpec, Energy, PeriodSpec, TierSpec
 from reportkit.units import UNITS_KWH
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.models import Job
+    from reportkit.job.model import Job
     from reportkit.study.offer import Offer
     from reportkit.study.options import Option
     from reportkit.study.rooms import RoomYear

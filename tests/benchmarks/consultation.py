@@ -12,7 +12,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from reportkit.job.decisions import BARE
+from reportkit.job.model import BARE
 from reportkit.report.desk import Desk
 from reportkit.study import Study
 

@@ -29,12 +29,10 @@ from ruamel.yaml import YAML
 
 from reportkit.errors import InputError
 from reportkit.job import load_job
-from reportkit.job.decisions import Decision
-from reportkit.job.models import Job, Pane
-from reportkit.job.quantities import Area, Power, Temperature
-from reportkit.job.readings import Reading
-from reportkit.job.survey import READINGS
-from reportkit.job.typed import between, plain_clock
+from reportkit.job.model import Decision, Job, Pane, Reading
+from reportkit.job.model.quantities import Area, Power, Temperature
+from reportkit.job.model.typed import between, plain_clock
+from reportkit.job.reading.survey import READINGS
 from reportkit.report import exporters
 from reportkit.report.assemble import assemble
 from reportkit.study import Study

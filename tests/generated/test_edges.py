@@ -19,10 +19,8 @@ from typing import Annotated, Any
 import pytest
 from pydantic import BaseModel, TypeAdapter, ValidationError
 
-from reportkit.job.decisions import Decision
-from reportkit.job.models import Job
-from reportkit.job.readings import Reading
-from reportkit.job.survey import COLUMNS
+from reportkit.job.model import Decision, Job, Reading
+from reportkit.job.reading.survey import COLUMNS
 from reportkit.study import Study
 
 _spec = importlib.util.spec_from_file_location("edges", Path(__file__).with_name("edges.py"))

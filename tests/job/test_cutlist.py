@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from reportkit.errors import CutListError, Fault
-from reportkit.job.cutlist import read_cutlist
+from reportkit.job.reading.cutlist import read_cutlist
 from reportkit.report.cutlist import CutSheet
 from reportkit.study.cutting import cut_alone
 from reportkit.units import parse_length

@@ -9,8 +9,9 @@ import pytest
 
 from reportkit.errors import Fault, InputError, JobError
 from reportkit.job import Choice, Decision, follow, keep, load_job
-from reportkit.job.copies import contents
-from reportkit.job.decisions import DECISIONS_FILE, degrees
+from reportkit.job.reading.decisions import DECISIONS_FILE
+from reportkit.job.writing.copies import contents
+from reportkit.job.writing.decisions import degrees
 
 JOBS = Path(__file__).parents[2] / "jobs"
 

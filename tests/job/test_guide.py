@@ -3,8 +3,8 @@
 import re
 from pathlib import Path
 
-from reportkit.job.guide import rewritten
-from reportkit.job.models import Job
+from reportkit.job.model import Job
+from reportkit.job.writing.guide import rewritten
 
 README = Path(__file__).parent.parent.parent / "README.md"
 

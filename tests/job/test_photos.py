@@ -15,8 +15,8 @@ from PIL.ExifTags import IFD
 
 from reportkit.errors import Fault, JobError
 from reportkit.job import LoadedJob, load_job, write_starter
-from reportkit.job.copies import contents
-from reportkit.job.photos import LONGEST, is_bare, stripped
+from reportkit.job.reading.photos import LONGEST, is_bare, stripped
+from reportkit.job.writing.copies import contents
 
 window = runpy.run_path(str(Path(__file__).with_name("draw_window.py")))["window"]
 DEMO = Path(__file__).parents[2] / "jobs" / "harbour-house" / "photos" / "L1.jpg"

@@ -10,7 +10,7 @@ import pytest
 
 from reportkit.errors import Fault, JobError
 from reportkit.job import load_job, write_starter
-from reportkit.job.models import Job, Pane
+from reportkit.job.model import Job, Pane
 
 FILM = """
   - id: shared-grey

@@ -8,7 +8,7 @@ import pytest
 
 from reportkit.errors import JobError
 from reportkit.job import load_job
-from reportkit.job.copies import contents
+from reportkit.job.writing.copies import contents
 
 JOBS = Path(__file__).parents[2] / "jobs"
 HEAD = "time;meter;pane;filmed;beside;bare;note\n"

@@ -8,9 +8,8 @@ import pytest
 from ruamel.yaml import YAML
 
 from reportkit.errors import InputError
-from reportkit.job import load_job, write_starter
-from reportkit.job.fields import FIELDS
-from reportkit.job.survey import COLUMNS
+from reportkit.job import load_job, schema, write_starter
+from reportkit.job.reading.survey import COLUMNS
 
 
 @pytest.mark.parametrize("units", ["us", "metric"])
@@ -29,15 +28,15 @@ def test_starter_uncommented_is_right_too(tmp_path: Path, units: Literal["us", "
     """Every field that stands behind a # may be used as it is: the remarks do not lie."""
     write_starter(tmp_path, units=units)
     path = tmp_path / "job.yaml"
+    full = schema()
+    names = {name for record in (full, *full["$defs"].values()) for name in record["properties"]}
     lines = []
     opened = False
     for written in path.read_text(encoding="utf-8").split("\n"):
         bare = written.lstrip()
         behind = bare[2:] if bare.startswith("# ") else ""
         name = behind.lstrip(" -").split(":")[0].split("[")[0]
-        known = any(entry.endswith(f".{name}") for entry in FIELDS) and behind.lstrip(" -").startswith(
-            f"{name}:"
-        )
+        known = name in names and behind.lstrip(" -").startswith(f"{name}:")
         weather = name == "file" and "approval.pdf" not in behind
         if known and name not in ("use", "films") and not weather and "with" not in behind[:14]:
             opened = True
@@ -76,14 +75,8 @@ def test_starter_shows_every_group(tmp_path: Path) -> None:
     """Every field of the job's top is in the starter, used or as a remark."""
     write_starter(tmp_path, units="us")
     text = (tmp_path / "job.yaml").read_text(encoding="utf-8")
-    tops = [entry.split(".")[1] for entry in FIELDS if entry.startswith("Job.")]
-    missing = [
-        name
-        for name in tops
-        if name not in ("panes", "decisions", "readings")
-        and f"\n{name}:" not in text
-        and f"\n# {name}:" not in text
-    ]
+    tops = schema()["properties"]
+    missing = [name for name in tops if f"\n{name}:" not in text and f"\n# {name}:" not in text]
     assert missing == []
 
 

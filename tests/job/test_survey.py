@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reportkit.job.survey import COLUMNS, read_rows
+from reportkit.job.reading.survey import COLUMNS, read_rows
 
 PLAIN = """id,room,face,glazing,quantity,width,width_2,height,note
 A,shop,east,plate,2,35 5/8 in,35.5 in,905.5,"Old, putty"

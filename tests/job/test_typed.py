@@ -5,8 +5,8 @@ from typing import Any
 import pytest
 from pydantic import TypeAdapter, ValidationError
 
-from reportkit.job.quantities import Area, Power, Temperature
-from reportkit.job.typed import Amount, Money, Number
+from reportkit.job.model.quantities import Area, Power, Temperature
+from reportkit.job.model.typed import Amount, Money, Number
 
 
 def mend_of(kind: Any, text: str) -> str:

@@ -17,11 +17,11 @@ from openpyxl.utils import get_column_letter
 from reportkit.cli import main
 from reportkit.errors import Fault, InputError, JobError
 from reportkit.job import load_job, write_starter
-from reportkit.job.copies import contents
-from reportkit.job.form import Form, papers, workbook
-from reportkit.job.models import Pane
-from reportkit.job.survey import COLUMNS, REQUIRED, read_rows
-from reportkit.job.workbook import read_workbook
+from reportkit.job.model import Pane
+from reportkit.job.reading.survey import COLUMNS, REQUIRED, read_rows
+from reportkit.job.reading.workbook import read_workbook
+from reportkit.job.writing.copies import contents
+from reportkit.job.writing.form import Form, papers, workbook
 
 JOBS = Path(__file__).parents[2] / "jobs"
 DEMOS = ["corner-shop", "harbour-house", "hill-studio"]

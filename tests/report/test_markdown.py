@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reportkit.job.languages import languages
+from reportkit.job.model.languages import languages
 from reportkit.report import catalogue, words
 from reportkit.report.markdown import sentences, spoken
 from reportkit.report.templates import template

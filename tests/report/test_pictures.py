@@ -16,7 +16,7 @@ from PIL.ExifTags import IFD
 from reportkit.archive import copy_inputs
 from reportkit.errors import RunError
 from reportkit.job import write_starter
-from reportkit.job.photos import Photo, stripped
+from reportkit.job.reading.photos import Photo, stripped
 from reportkit.report import Columns, Group, Heading, Paragraph, Picture, Record, Section
 from reportkit.report import html as html_module
 from reportkit.report.assemble import assemble

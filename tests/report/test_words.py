@@ -16,8 +16,8 @@ import pypdf
 import pytest
 
 from reportkit.errors import JobError
-from reportkit.job.copies import photos_of
-from reportkit.job.languages import languages
+from reportkit.job.model.languages import languages
+from reportkit.job.writing.copies import photos_of
 from reportkit.report import catalogue, pdf, words
 from reportkit.report.blocks import plain
 from reportkit.report.finish import Finisher

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from reportkit.findings.findings import Results
-from reportkit.job.models import Complaint, Job, Limits
+from reportkit.job.model import Complaint, Job, Limits
 from reportkit.report import html
 from reportkit.report.blocks import plain
 from reportkit.report.sections import SECTIONS

@@ -10,7 +10,7 @@ import pytest
 from reportkit.findings.findings import Findings, Results
 from reportkit.glass.readings import expected_share
 from reportkit.job import load_job
-from reportkit.job.readings import Reading
+from reportkit.job.model import Reading
 from reportkit.report.blocks import Table
 from reportkit.report.page import Page
 from reportkit.report.sections.review import found, readings

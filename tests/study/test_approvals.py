@@ -9,7 +9,7 @@ import pytest
 from reportkit.errors import JobError
 from reportkit.findings.findings import Results
 from reportkit.job import load_job
-from reportkit.job.copies import contents
+from reportkit.job.writing.copies import contents
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
 from reportkit.study import Study

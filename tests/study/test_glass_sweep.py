@@ -7,7 +7,7 @@ import numpy as np
 from pydantic import ValidationError
 
 from reportkit import glass
-from reportkit.job.catalogue import (
+from reportkit.job.model import (
     CoatingSpec,
     FilmClass,
     FilmSpec,
@@ -19,7 +19,7 @@ from reportkit.job.catalogue import (
     RollOffer,
     Strength,
 )
-from reportkit.job.typed import Record
+from reportkit.job.model.typed import Record
 from reportkit.study import translate
 from reportkit.study.claims import checked
 from reportkit.study.filmed import rated

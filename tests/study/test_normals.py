@@ -7,7 +7,7 @@ import pytest
 
 from reportkit import climate
 from reportkit.findings.findings import Results
-from reportkit.job.models import Normals, WeatherChoice
+from reportkit.job.model import Normals, WeatherChoice
 from reportkit.study import Study
 
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 import numpy as np
 import pytest
 
-from reportkit.job.models import Choice, Normals, WeatherChoice
+from reportkit.job.model import Choice, Normals, WeatherChoice
 from reportkit.report.blocks import Table
 from reportkit.report.view import Report
 from reportkit.study import Study

@@ -8,7 +8,7 @@ from pydantic import ValidationError
 
 from reportkit import glass
 from reportkit.glass.optics import normal
-from reportkit.job.catalogue import CoatingSpec, GapSpec, GlassKind, GlazingSpec, LiteSpec, Strength
+from reportkit.job.model import CoatingSpec, GapSpec, GlassKind, GlazingSpec, LiteSpec, Strength
 from reportkit.study import translate
 
 TINTS = ("grey", "bronze", "green", "blue")

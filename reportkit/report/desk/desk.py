@@ -15,7 +15,8 @@ from pydantic import ValidationError
 from reportkit.errors import InputError
 from reportkit.findings.findings import Findings
 from reportkit.job import Decision, keep
-from reportkit.job.decisions import BARE, degrees
+from reportkit.job.model import BARE
+from reportkit.job.writing.decisions import degrees
 from reportkit.report.desk.answers import as_html, cut_plan, looks, numbers, style
 from reportkit.report.page import Page
 from reportkit.study import Study

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportkit.job.decisions import BARE
+from reportkit.job.model import BARE
 from reportkit.report.blocks import Block, Bullets, Fact, Facts, Heading, Paragraph, Section
 from reportkit.report.page import Page
 
 if TYPE_CHECKING:
-    from reportkit.job.decisions import Choice, Decision
+    from reportkit.job.model import Choice, Decision
 
 
 def decided(page: Page) -> Section:

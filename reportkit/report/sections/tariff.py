@@ -11,7 +11,7 @@ from reportkit.report.page import Page
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from reportkit.job.energy import TierSpec
+    from reportkit.job.model import TierSpec
 
 
 def energy_prices(page: Page) -> list[Block]:

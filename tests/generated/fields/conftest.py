@@ -22,9 +22,9 @@ from ruamel.yaml import YAML
 from reportkit import fitting, sun
 from reportkit.findings.findings import Results
 from reportkit.glass import breakage
-from reportkit.job.readings import FORM as READINGS
-from reportkit.job.survey import FORM as SURVEY
-from reportkit.job.table import Form
+from reportkit.job.reading.readings import FORM as READINGS
+from reportkit.job.reading.survey import FORM as SURVEY
+from reportkit.job.reading.table import Form
 from reportkit.report.calendar import calendar
 from reportkit.report.view import Report, frame
 from reportkit.study import Study, rooms

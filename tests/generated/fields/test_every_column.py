@@ -5,9 +5,8 @@ As with the fields of job.yaml: a change of each moves what the table names, nev
 
 from __future__ import annotations
 
-from reportkit.job.decisions import Decision
-from reportkit.job.readings import Reading
-from reportkit.job.survey import COLUMNS
+from reportkit.job.model import Decision, Reading
+from reportkit.job.reading.survey import COLUMNS
 
 #: Column | the change | where it shows, one or more parts | what the job must hold for it to count.
 TABLE = """

@@ -13,8 +13,7 @@ from pydantic.fields import FieldInfo
 
 from reportkit.findings.findings import Findings, StoredFindings, sections
 from reportkit.findings.result import Result
-from reportkit.job.catalogue import FilmSpec, GlazingSpec
-from reportkit.job.models import Face, Job, Pane, Room
+from reportkit.job.model import Face, FilmSpec, GlazingSpec, Job, Pane, Room
 from reportkit.report.formats import Formats
 from reportkit.report.words import Words
 from reportkit.study.sight import SCENES

@@ -1,0 +1,54 @@
+"""What a field of a job means, with an example as a person types it: both stand at the field.
+
+``name: Annotated[Text, about("what the tax is called", "VAT")]``. The guide, the schema, the messages and the
+survey's form take their words from here, so that a field is explained in one place.
+"""
+
+from __future__ import annotations
+
+import types
+from typing import Annotated, Any, Union, get_args, get_origin
+
+from pydantic import BaseModel, Field
+from pydantic.fields import FieldInfo
+
+
+def about(what: str, example: str) -> Any:
+    """Return the note on a field.
+
+    Parameters
+    ----------
+    what
+        What it means, a short phrase without a full stop.
+    example
+        A value as a person would type it.
+    """
+    return Field(description=what, examples=[example])
+
+
+def meaning(field: FieldInfo) -> tuple[str, str]:
+    """Return what a field means, and an example.
+
+    Raises
+    ------
+    LookupError
+        If the field carries no note.
+    """
+    if not field.description or not field.examples:
+        raise LookupError("a field of a job says what it means, by about()")
+    return field.description, str(field.examples[0])
+
+
+def record_in(annotation: Any) -> tuple[type[BaseModel] | None, bool]:
+    """Return the record that a field holds, if any, and whether it holds several."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation, False
+    origin = get_origin(annotation)
+    if origin is Annotated:
+        return record_in(get_args(annotation)[0])
+    if origin in (Union, types.UnionType, tuple):
+        for part in get_args(annotation):
+            below, many = record_in(part)
+            if below is not None:
+                return below, many or origin is tuple
+    return None, False

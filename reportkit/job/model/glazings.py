@@ -1,0 +1,134 @@
+"""What the openings are filled with: sheets of glass, the gaps between them, a coating if any.
+
+Glazings stand in ``job.yaml`` or, for many jobs, in ``_shared``. Percentages stay percentages here.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from reportkit.job.model.about import about
+from reportkit.job.model.typed import Id, Number, Record, Text, Whole, broken
+
+GlassKind = Literal["clear", "low_iron", "grey", "bronze", "green", "blue"]
+
+
+Strength = Literal["annealed", "heat_strengthened", "tempered", "laminated", "wired", "patterned"]
+
+
+class LiteSpec(Record):
+    """One sheet of glass in a glazing, outside first."""
+
+    thickness_mm: Annotated[
+        Number,
+        Field(ge=1.5, le=30),
+        about("thickness of this sheet of glass; of laminated glass with what joins it", "4"),
+    ]
+    glass: Annotated[GlassKind, about("clear, low_iron, grey, bronze, green or blue", "clear")] = "clear"
+    strength: Annotated[
+        Strength, about("annealed, heat_strengthened, tempered, laminated, wired or patterned", "annealed")
+    ] = "annealed"
+    textured: Annotated[
+        Literal["front", "back"] | None,
+        about(
+            "the face with a pattern rolled into it, front (outside) or back; patterned glass has one, other glass may",
+            "back",
+        ),
+    ] = None
+
+    @property
+    def textured_face(self) -> Literal["front", "back"] | None:
+        """The face with a pattern rolled into it, the room's side of patterned glass unless told."""
+        return self.textured or ("back" if self.strength == "patterned" else None)
+
+    @model_validator(mode="after")
+    def _thick_enough(self) -> LiteSpec:
+        if self.strength == "laminated" and self.thickness_mm < 3:
+            raise broken(
+                "must be at least 3 mm for laminated glass: two sheets and what joins them",
+                "thickness_mm",
+                found=f"{self.thickness_mm:g}",
+                mend="give the thickness of the whole pane",
+            )
+        return self
+
+
+class GapSpec(Record):
+    """The space between two sheets of a sealed unit."""
+
+    width_mm: Annotated[Number, Field(ge=3, le=40), about("width of the space between two sheets", "16")]
+    gas: Annotated[Literal["air", "argon", "krypton"], about("air, argon or krypton", "argon")] = "air"
+    fill_percent: Annotated[
+        Number, Field(gt=0, le=100), about("share of the gap that the gas fills, the rest is air", "90")
+    ] = 100.0
+
+
+class CoatingSpec(Record):
+    """A factory coating, on a surface counted from outside."""
+
+    kind: Annotated[
+        Literal["hard_low_e", "soft_low_e", "solar_control_low_e"],
+        about("hard_low_e, soft_low_e or solar_control_low_e", "soft_low_e"),
+    ]
+    surface: Annotated[Whole, Field(ge=1, le=6), about("which surface is coated, 1 outermost", "3")]
+
+
+class GlazingSpec(Record):
+    """What fills the opening: one to three sheets, the gaps between, a coating if any."""
+
+    id: Annotated[Id, about("short name used in the survey", "double")]
+    name: Annotated[Text, about("name for the reader", "Clear sealed unit")] = ""
+    lites: Annotated[
+        tuple[LiteSpec, ...],
+        Field(min_length=1, max_length=3),
+        about("the sheets of glass, outside first", "- thickness_mm: 4"),
+    ]
+    gaps: Annotated[
+        tuple[GapSpec, ...], about("the spaces between the sheets, one fewer than sheets", "- width_mm: 16")
+    ] = ()
+    coating: Annotated[
+        CoatingSpec | None, about("the factory coating, if there is one", "kind: soft_low_e")
+    ] = None
+    year: Annotated[
+        Annotated[Whole, Field(ge=1800, le=2200)] | None,
+        about("year it was made; old edges break sooner", "1998"),
+    ] = None
+    note: Annotated[Text, about("anything worth knowing", "fogged at the foot")] = ""
+
+    @model_validator(mode="after")
+    def _fits_together(self) -> GlazingSpec:
+        if len(self.gaps) != len(self.lites) - 1:
+            raise broken(
+                "must have one gap fewer than there are sheets of glass",
+                "gaps",
+                found=f"{len(self.lites)} sheets, {len(self.gaps)} gaps",
+            )
+        last = 2 * len(self.lites)
+        if self.coating and self.coating.surface > last:
+            raise broken(
+                f"must be one of 1 to {last}, counted from outside",
+                "coating",
+                "surface",
+                found=str(self.coating.surface),
+            )
+        if self.coating and self.coating.kind != "hard_low_e" and self.coating.surface in (1, last):
+            raise broken(
+                "must lie inside a sealed unit: a soft coating does not live on an open face",
+                "coating",
+                "surface",
+                found=str(self.coating.surface),
+                mend="only hard_low_e can be on an open face",
+            )
+        if self.coating:
+            sheet, back = divmod(self.coating.surface - 1, 2)
+            if self.lites[sheet].textured_face == ("back" if back else "front"):
+                raise broken(
+                    "must not be a textured face: coatings are put on flat glass",
+                    "coating",
+                    "surface",
+                    found=str(self.coating.surface),
+                    mend=f"read the surface again, or correct textured of sheet {sheet + 1}",
+                )
+        return self

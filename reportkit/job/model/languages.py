@@ -1,0 +1,15 @@
+"""The languages documents can be written in: English, and every one that ships a catalogue of sentences."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+LOCALE_DIR = Path(__file__).parents[2] / "locale"
+DOMAIN = "reportkit"
+SOURCE = "en"
+
+
+def languages() -> tuple[str, ...]:
+    """Return the codes of the languages, English first."""
+    found = {path.parent.parent.name for path in LOCALE_DIR.glob(f"*/LC_MESSAGES/{DOMAIN}.mo")}
+    return (SOURCE, *sorted(found - {SOURCE}))

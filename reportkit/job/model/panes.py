@@ -1,0 +1,144 @@
+"""The survey's panes, each as its row tells it, and who measured them."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from reportkit.job.model.about import about
+from reportkit.job.model.typed import Across, Day, Diagonal, Id, NearGlass, PaneSide, Record, Text, Whole
+
+
+class Survey(Record):
+    """Who measured the panes, and when."""
+
+    measured_by: Annotated[Text, about("who measured", "Ana Example")] = ""
+    measured_on: Annotated[Day | None, about("the day it was measured", "2026-02-20")] = None
+
+
+class Pane(Record):
+    """One row of the survey: a pane, or several alike."""
+
+    id: Annotated[Id, about("short name of the pane, or of several alike", "S1")]
+    room: Annotated[Id, about("the room it is in", "kitchen")]
+    face: Annotated[Id, about("the face it is on", "south")]
+    glazing: Annotated[Id, about("what it is glazed with", "double")]
+    quantity: Annotated[Whole, Field(ge=1, le=500), about("how many alike", "2")] = 1
+    widths: Annotated[
+        tuple[PaneSide, ...],
+        Field(min_length=1, max_length=3),
+        about(
+            "width of the glass in sight, read at up to three places (width, width_2, width_3)", "35 5/8 in"
+        ),
+    ]
+    heights: Annotated[
+        tuple[PaneSide, ...],
+        Field(min_length=1, max_length=3),
+        about("height, read at up to three places (height, height_2, height_3)", "1200 mm"),
+    ]
+    diagonals: Annotated[
+        tuple[Diagonal, ...],
+        Field(max_length=2),
+        about(
+            "both diagonals (diagonal_1, diagonal_2); they show a crooked pane or a misread side", "1495 mm"
+        ),
+    ] = ()
+    sill: Annotated[NearGlass | None, about("height of the glass's foot above the floor", "900 mm")] = None
+    overhang: Annotated[
+        NearGlass, about("how far an awning, roof or balcony stands out above the pane", "600 mm")
+    ] = Fraction(0)
+    overhang_above: Annotated[NearGlass, about("from the head of the glass up to the overhang", "150 mm")] = (
+        Fraction(0)
+    )
+    left_fin: Annotated[
+        NearGlass, about("how far a wall or fin stands out, on the left seen from outside", "300 mm")
+    ] = Fraction(0)
+    left_fin_away: Annotated[NearGlass, about("from the glass's edge to that fin", "50 mm")] = Fraction(0)
+    right_fin: Annotated[NearGlass, about("the same on the right, seen from outside", "300 mm")] = Fraction(0)
+    right_fin_away: Annotated[NearGlass, about("from the glass's edge to that fin", "50 mm")] = Fraction(0)
+    reveal: Annotated[NearGlass, about("how deep the glass sits behind the face of the wall", "90 mm")] = (
+        Fraction(0)
+    )
+    horizon: Annotated[Id | None, about("the skyline before this pane, if not that of its face", "hill")] = (
+        None
+    )
+    view_group: Annotated[
+        str,
+        about("panes with the same word are seen together: one batch of film, one direction", "shopfront"),
+    ] = ""
+    seam: Annotated[
+        Across,
+        about(
+            "where the film's butt seam goes if no roll is wide enough: from the left edge of the glass, seen from outside; several with & between",
+            "600 & 1200",
+        ),
+    ] = ()
+    mullion: Annotated[
+        Across, about("uprights in line with which a seam would show least, told in the same way", "900")
+    ] = ()
+    frame: Annotated[
+        Literal["metal", "plastic", "timber", "putty"], about("metal, plastic, timber or putty", "metal")
+    ] = "metal"
+    access: Annotated[
+        Literal["floor", "step_ladder", "tower"], about("floor, step_ladder or tower", "floor")
+    ] = "floor"
+    old_film: Annotated[bool, about("yes where old film must come off", "no")] = False
+    escape: Annotated[bool, about("yes for a window that people are to escape through", "no")] = False
+    collector: Annotated[
+        bool, about("yes where it serves a solar collector or a room heated by the winter sun: no film", "no")
+    ] = False
+    edge: Annotated[
+        Literal["cut", "worked", "damaged"],
+        about("edge of the glass: cut (ordinary), worked (ground or polished) or damaged", "cut"),
+    ] = "cut"
+    shadow: Annotated[
+        Literal["none", "still", "moving", "narrow"],
+        about(
+            "a shadow on part of the pane that no other column tells: none, still, moving or narrow", "none"
+        ),
+    ] = "none"
+    blind: Annotated[bool, about("yes if a blind or curtain hangs inside, close to the glass", "no")] = False
+    heater: Annotated[bool, about("yes if a heater or blown air is close to the glass", "no")] = False
+    dark_frame: Annotated[bool, about("yes if the frame is dark", "no")] = False
+    fogged: Annotated[bool, about("yes if a sealed unit is fogged inside", "no")] = False
+    plastic: Annotated[bool, about("yes if the pane is acrylic or polycarbonate, not glass", "no")] = False
+    part_covered: Annotated[
+        bool,
+        about(
+            "yes if film is to cover, or can cover, part of the pane only: refused, it heats that part alone",
+            "no",
+        ),
+    ] = False
+    film: Annotated[str | None, about("a film for this pane alone, or none", "none")] = None
+    photo: Annotated[
+        Text,
+        about("a photo of the pane, as its file in the job's folder (jpg, png or heic)", "photos/S1.jpg"),
+    ] = ""
+    note: Annotated[Text, about("anything worth knowing", "scratch at the left")] = ""
+
+    @property
+    def width(self) -> Fraction:
+        """Smallest width read [mm]: it decides the finished size."""
+        return min(self.widths)
+
+    @property
+    def height(self) -> Fraction:
+        """Smallest height read [mm]."""
+        return min(self.heights)
+
+    @property
+    def widest(self) -> Fraction:
+        """Largest width read [mm]: it decides the blank that is cut."""
+        return max(self.widths)
+
+    @property
+    def tallest(self) -> Fraction:
+        """Largest height read [mm]."""
+        return max(self.heights)
+
+    @property
+    def out_of_square(self) -> bool:
+        """Whether the diagonals differ by more than 6 mm (common practice, no source)."""
+        return len(self.diagonals) == 2 and abs(self.diagonals[0] - self.diagonals[1]) > 6

@@ -1,0 +1,64 @@
+"""Areas, temperatures and powers as people type them, with their unit or in the job's units."""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
+
+from reportkit.job.model.typed import broken, one_reading
+
+_QUANTITY = re.compile(r"([+-]?\d+(?:[.,]\d+)?)\s*([^\d\s].*)?")
+
+#: Unit words of each quantity and how they become SI: factor, then offset (value + offset) x factor.
+AREA = {"m2": (1.0, 0.0), "m²": (1.0, 0.0), "sqm": (1.0, 0.0), "ft2": (0.09290304, 0.0),
+        "ft²": (0.09290304, 0.0), "sqft": (0.09290304, 0.0), "sq ft": (0.09290304, 0.0)}  # fmt: skip
+TEMPERATURE = {"c": (1.0, 0.0), "°c": (1.0, 0.0), "f": (5 / 9, -32.0), "°f": (5 / 9, -32.0)}
+POWER = {
+    "w": (1.0, 0.0),
+    "kw": (1000.0, 0.0),
+    "btu/h": (1 / 3.412141633, 0.0),
+    "btu/hr": (1 / 3.412141633, 0.0),
+}
+
+
+def _quantity(
+    value: Any, info: ValidationInfo, units: dict[str, tuple[float, float]], metric: str, us: str, sample: str
+) -> Any:
+    if isinstance(value, float):
+        return value
+    match = _QUANTITY.fullmatch(str(value).strip())
+    if match is None:
+        raise broken(f"must be one number with its unit, such as {sample}")
+    one_reading(match[1], f"a number, such as {sample},")
+    typed = (match[2] or "").strip().lower()
+    default = us if (info.context or {}).get("default_length") == "in" else metric
+    if typed and typed not in units:
+        raise broken(f"must have one of the units {', '.join(sorted(units))}", mend=f"such as {sample}")
+    factor, offset = units[typed or default]
+    return (float(match[1].replace(",", ".")) + offset) * factor
+
+
+def _schema(sample: str) -> WithJsonSchema:
+    return WithJsonSchema({"type": ["number", "string"], "description": f"a number with its unit: {sample}"})
+
+
+def _area(value: Any, info: ValidationInfo) -> Any:
+    return _quantity(value, info, AREA, "m2", "ft2", "24 m2 or 260 ft2")
+
+
+def _temperature(value: Any, info: ValidationInfo) -> Any:
+    return _quantity(value, info, TEMPERATURE, "c", "f", "26 C or 78 F")
+
+
+def _power(value: Any, info: ValidationInfo) -> Any:
+    return _quantity(value, info, POWER, "w", "btu/h", "3500 W or 12000 Btu/h")
+
+
+#: An area [m2]; bare numbers take the job's units.
+Area = Annotated[float, BeforeValidator(_area), _schema("24 m2 or 260 ft2")]
+#: A temperature [C]; bare numbers take the job's units.
+Temperature = Annotated[float, BeforeValidator(_temperature), _schema("26 C or 78 F")]
+#: A power [W]; bare numbers are watts in a metric job and Btu/h in a US one.
+Power = Annotated[float, BeforeValidator(_power), _schema("3500 W or 12000 Btu/h")]

@@ -1,0 +1,271 @@
+"""Plain values as people type them: numbers, money, days and lengths, each read from its text.
+
+Every scalar of a job arrives as text, so that ``1e3``, ``no`` or ``12:30`` mean what the person sees
+and not what a file format makes of it. A value is refused where two readings are possible
+(``1,500``: one and a half, or fifteen hundred?). Units other than lengths are not converted: the unit
+of a number stands in the field's name.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from typing import Annotated, Any
+
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    StringConstraints,
+    ValidationInfo,
+    WithJsonSchema,
+)
+from pydantic_core import PydanticCustomError
+
+from reportkit.units import TwoReadings, parse_length, two_readings
+
+_PLAIN = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?")
+_GROUPED = re.compile(r"[+-]?\d{1,3}([,. '_\u00a0\u202f]\d{3})+([.,]\d+)?")
+_LONGEST = 40
+
+
+def broken(
+    rule: str, *at: str | int, found: str | None = None, mend: str | None = None
+) -> PydanticCustomError:
+    """Return an error that names the field it is about, for rules that join several fields.
+
+    Parameters
+    ----------
+    rule
+        What must hold, starting with "must".
+    at
+        Path of the field below the record that raises it.
+    found
+        What was found, if it is more telling than the text in the field.
+    mend
+        How to put it right.
+    """
+    return PydanticCustomError("rule", "{rule}", {"rule": rule, "at": at, "found": found, "mend": mend})
+
+
+def _refuse(rule: str, mend: str) -> PydanticCustomError:
+    return broken(rule, mend=mend)
+
+
+def _digits(value: Any, what: str) -> Any:
+    if not isinstance(value, str):
+        return value
+    text = value.strip()
+    if len(text) > _LONGEST:
+        raise _refuse(f"must be {what} of a sensible size", "give it in a few digits")
+    if _PLAIN.fullmatch(text):
+        return text
+    if _GROUPED.fullmatch(text):
+        whole, point, decimals = re.sub(r"[ '_\u00a0\u202f]", "", text).partition(_last_sign(text))
+        plain = re.sub(r"[,.]", "", whole) + (f".{decimals}" if point else "")
+        raise _refuse(f"must be {what} without thousands separators", f"write {plain}")
+    if re.search(r"\d", text) and re.search(r"[A-Za-z%°$€£¥]", text):
+        raise _refuse(f"must be {what} alone, without a unit or sign", "its unit stands in the field's name")
+    raise _refuse(f"must be {what}", "digits with at most one decimal point or comma")
+
+
+def _last_sign(text: str) -> str:
+    """Return the sign before the decimals of a grouped number: it stands once, and last; else a space."""
+    signs = re.findall(r"[,.]", text)
+    once = signs and signs.count(signs[-1]) == 1 and not re.search(r"[,.]\d{3}$", text)
+    return signs[-1] if once else " "
+
+
+def one_reading(text: Any, what: str) -> None:
+    """Refuse ``1,200`` and ``1.200``, and show both readings."""
+    ways = two_readings(text) if isinstance(text, str) else None
+    if ways:
+        raise _refuse(f"must be {what} that can be read one way only", f"write {' or '.join(ways)}")
+
+
+def plain_number(value: Any) -> Any:
+    """Return the text of a number with a decimal point, or refuse it.
+
+    Its point is a decimal point: a share, a rate of change or an angle is never in the thousands.
+    """
+    text = _digits(value, "a number")
+    if isinstance(text, str) and "," in text:
+        one_reading(text, "a number")
+    return text.replace(",", ".") if isinstance(text, str) else text
+
+
+def plain_amount(value: Any) -> Any:
+    """Return the text of a number that may be in the thousands, or refuse it."""
+    one_reading(_digits(value, "a number"), "a number")
+    return plain_number(value)
+
+
+def plain_whole(value: Any) -> Any:
+    """Return the text of a whole number, or refuse it."""
+    text = _digits(value, "a whole number")
+    one_reading(text, "a whole number")
+    if isinstance(text, str) and not re.fullmatch(r"[+-]?\d{1,15}", text):
+        raise _refuse("must be a whole number", "digits only")
+    return text
+
+
+def plain_money(value: Any) -> Any:
+    """Return the text of an amount of money, or refuse it."""
+    text = _digits(value, "an amount")
+    one_reading(text, "an amount")
+    return text.replace(",", ".") if isinstance(text, str) else text
+
+
+def plain_date(value: Any) -> Any:
+    """Return a calendar day written ``2026-03-31``, or refuse it."""
+    if not isinstance(value, str):
+        return value
+    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value.strip()):
+        raise _refuse("must be a date as year-month-day", "such as 2026-03-31")
+    try:
+        day = dt.date.fromisoformat(value.strip())
+    except ValueError:
+        raise _refuse("must be a day that exists", "such as 2026-03-31") from None
+    if not 1990 <= day.year <= 2100:
+        raise _refuse("must lie between 1990 and 2100", "such as 2026-03-31")
+    return day
+
+
+def earlier(day: object, than: object) -> bool:
+    """Return whether one day, as typed, lies before another; False where one is no day."""
+    try:
+        return dt.date.fromisoformat(str(day)) < dt.date.fromisoformat(str(than))
+    except ValueError:
+        return False  # the fields' own checks say so
+
+
+def plain_clock(value: Any) -> Any:
+    """Return a clock time of a day written ``8:30`` or ``17:00`` as ``08:30``, or refuse it."""
+    if not isinstance(value, str):
+        return value
+    found = re.fullmatch(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", value.strip())
+    if not found:
+        raise _refuse("must be a time on the 24-hour clock", "such as 08:30")
+    return f"{int(found[1]):02d}:{found[2]}"
+
+
+def is_bare(text: str) -> bool:
+    """Return whether a length carries no unit."""
+    return not re.search(r"[A-Za-z\"'″”“′’‘]", text)
+
+
+def plain_length(value: Any, info: ValidationInfo) -> Any:
+    """Return a length in exact millimetres [mm]; a bare number takes the job's unit."""
+    if isinstance(value, Fraction):
+        return value
+    if not isinstance(value, (str, int, float)):
+        raise _refuse("must be one length", "such as 905 mm or 35 5/8 in")
+    text = str(value).strip()
+    default = (info.context or {}).get("default_length", "mm")
+    if len(text) > _LONGEST:
+        raise _refuse("must be one length", "such as 905 mm or 35 5/8 in")
+    if default == "mm" and is_bare(text) and re.search(r"[/⁄½¼¾⅛⅜⅝⅞⅓⅔⅕⅙]", text):
+        raise _refuse(
+            "must carry its unit: a bare number is millimetres in a metric job", f"write {text} in for inches"
+        )
+    if re.fullmatch(r"\d{1,3}(,\d{3})*[.,]\d{3},\d+|\d{1,3}(,\d{3})+\.\d+.*", text):
+        raise _refuse("must be a length without thousands separators", "such as 1905 mm")
+    try:
+        return parse_length(text, default)
+    except TwoReadings as error:
+        raise _refuse("must be a length that can be read one way only", f"write {error.ways}") from None
+
+
+def between_signs(value: Any) -> Any:
+    """Return the parts of a text with ``&`` between them: no sign of a length or of a table is an ``&``."""
+    if not isinstance(value, str):
+        return value
+    parts = [part.strip() for part in value.split("&")]
+    if not all(parts):
+        raise _refuse("must be one length, or several with & between them", "such as 600 & 1200")
+    return parts
+
+
+def _identifier(value: str) -> str:
+    if not value or any(sign in value for sign in '/\\:*?"<>|\n\t') or value.strip() != value:
+        raise ValueError('must be a short name without any of / \\ : * ? " < > |')
+    if value.startswith("."):
+        raise ValueError("must not start with a point")
+    return value
+
+
+def _span(hours: tuple[int, int]) -> tuple[int, int]:
+    """Refuse hours that are none, or begin when the day is over."""
+    if hours[0] == 24 or hours[0] == hours[1]:
+        rule = "must be a span of the clock, from a first hour of 0 to 23 to another"
+        raise broken(rule, found=f"{hours[0]}, {hours[1]}", mend="the whole day is 0, 24; a night is 22, 6")
+    return hours
+
+
+def _inches(mm: float) -> str:
+    return f"{mm / 25.4:.4g}"
+
+
+@dataclass(frozen=True)
+class between:
+    """A check that a length lies in a plausible range [mm]."""
+
+    low: float
+    high: float
+
+    def __call__(self, value: Fraction) -> Fraction:
+        """Return the length, or refuse it."""
+        if value <= 0 < self.low:
+            raise ValueError("must be over 0")
+        for bound, way, wrong in (
+            (self.low, "least", value < self.low),
+            (self.high, "most", value > self.high),
+        ):
+            if wrong:
+                raise ValueError(f"must be at {way} {bound:g} mm ({_inches(bound)} in)")
+        return value
+
+
+Number = Annotated[float, BeforeValidator(plain_number), Field(allow_inf_nan=False)]
+#: A number that may be in the thousands, so that its point is not always a decimal point.
+Amount = Annotated[float, BeforeValidator(plain_amount), Field(allow_inf_nan=False)]
+Whole = Annotated[int, BeforeValidator(plain_whole)]
+Money = Annotated[Decimal, BeforeValidator(plain_money), Field(ge=0, le=10_000_000, allow_inf_nan=False)]
+Percent = Annotated[Number, Field(ge=0, le=100)]
+Day = Annotated[dt.date, BeforeValidator(plain_date)]
+#: A time on the 24-hour clock, as ``08:30``.
+Clock = Annotated[str, BeforeValidator(plain_clock)]
+#: A length in exact millimetres; typed with a unit or, bare, in the job's units.
+Length = Annotated[
+    Fraction,
+    BeforeValidator(plain_length),
+    WithJsonSchema(
+        {
+            "type": ["number", "string"],
+            "description": "a length: 905 mm, 90.5 cm, 35 5/8 in; bare: the job's units",
+        }
+    ),
+]
+PaneSide = Annotated[Length, AfterValidator(between(20, 6_000))]
+Diagonal = Annotated[Length, AfterValidator(between(20, 9_000))]
+NearGlass = Annotated[Length, AfterValidator(between(0, 20_000))]
+#: Places across a pane, from its left edge: ``600`` or, for several, ``600 & 1200``.
+Across = Annotated[tuple[PaneSide, ...], BeforeValidator(between_signs), Field(max_length=8)]
+Id = Annotated[str, StringConstraints(max_length=60), AfterValidator(_identifier)]
+Text = Annotated[str, Field(max_length=4000)]
+Bearing = Annotated[Number, Field(ge=0, lt=360)]
+Hour = Annotated[Whole, Field(ge=0, le=24)]
+Month = Annotated[Whole, Field(ge=1, le=12)]
+#: From one full hour to another, past midnight where the second is the smaller one.
+Hours = Annotated[tuple[Hour, Hour], AfterValidator(_span)]
+
+
+class Record(BaseModel):
+    """Base of every record: frozen, unknown keys refused."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)

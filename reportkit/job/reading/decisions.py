@@ -1,0 +1,109 @@
+"""``decisions.yaml``: what was decided about a job after its survey, read and checked.
+
+The newest decision is the one in force, whole; earlier decisions are history. A person may write the file by
+hand. What was decided is checked like the rest of the job: every name must be known, every pane left out must
+have its reason.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from reportkit.errors import Fault
+from reportkit.job.model.decisions import BARE
+from reportkit.job.reading.files import Folders, clipped
+from reportkit.job.reading.places import Places
+from reportkit.job.reading.rules import Rules
+from reportkit.job.reading.yamltree import read_tree
+
+DECISIONS_FILE = "decisions.yaml"
+
+
+def read(folders: Folders, raw: dict[str, Any], places: Places) -> list[Fault]:
+    """Put the decisions of ``decisions.yaml``, where there is one, into a job's raw tree.
+
+    Parameters
+    ----------
+    folders
+        The folders that may be read.
+    raw
+        The job as read, texts only.
+    places
+        Where each entry stands; the decisions' are added.
+    """
+    text, faults = folders.optional(DECISIONS_FILE)
+    if text is None:
+        return faults
+    tree, more = read_tree(DECISIONS_FILE, text)
+    faults += more
+    if tree is None:
+        return faults
+    for name in tree.value:
+        if name != "decisions":
+            line, rule = tree.lines.get((name,), 0), "is not a field here"
+            mend = "the only field here is decisions, a list"
+            faults.append(Fault(DECISIONS_FILE, line, name, rule, clipped(name), mend))
+    if tree.value.get("decisions") is not None:
+        raw["decisions"] = tree.value["decisions"]
+        places.graft(("decisions",), tree, ("decisions",))
+    return faults
+
+
+def names_of(raw: Mapping[str, Any]) -> set[str]:
+    """Return the films that the decision in force names."""
+    found: set[str] = set()
+    entries = raw.get("decisions")
+    for entry in entries[-1:] if isinstance(entries, list) else []:
+        films = entry.get("films") if isinstance(entry, dict) else None
+        if isinstance(films, dict):
+            groups = [films[kind] for kind in ("faces", "panes") if isinstance(films.get(kind), dict)]
+            words = [films.get("job"), *(word for group in groups for word in group.values())]
+            found |= {word for word in words if isinstance(word, str)}
+    return found
+
+
+def check(rules: Rules) -> None:
+    """Report days out of order; of the decision in force, names the job does not have and reasons not given.
+
+    Earlier decisions are history: the panes, films and rooms they name may be gone.
+    """
+    entries = list(rules.records("decisions"))
+    last = ""
+    for index, entry in entries:
+        day = str(entry.get("date") or "")
+        if day and day < last:
+            rule = f"must not be before the decision above it ({last})"
+            rules.fault(("decisions", index, "date"), rule, day, "newest last")
+        last = day or last
+    rooms = rules.by_id("rooms")
+    panes = [row.cells["id"] for row in rules.rows if "id" in row.cells]
+    for index, entry in entries[-1:]:
+        at: tuple[str | int, ...] = ("decisions", index)
+        films = _group(entry, "films")
+        out = _group(entry, "panes_out")
+        rules.choice((*at, "films"), films)
+        for name, reason in out.items():
+            here = (*at, "panes_out", name)
+            rules.known(here, name, "a pane of this job", "panes", panes)
+            if not isinstance(reason, str) or not reason.strip():
+                rules.fault(
+                    here, "must give the reason", mend=f"such as {name}: the client keeps a poster there"
+                )
+            if _group(films, "panes").get(name) not in (None, BARE):
+                rules.fault(here, "must not be out where films.panes names a film for it", name, "remove one")
+        if out and not any(films.get(part) for part in ("job", "faces", "panes")):
+            mend = "say which film the other panes get, such as films: {job: grey-40}"
+            rules.fault((*at, "films"), "must be given where panes are left out", mend=mend)
+        for name in _group(entry, "set_points"):
+            here = (*at, "set_points", name)
+            rules.known(here, name, "a room of this job", "rooms", list(rooms))
+            if name in rooms and not _group(_group(rooms[name], "heat"), "cooling"):
+                rules.fault(
+                    here, "must be a room whose cooling the job describes", name, "see rooms in job.yaml"
+                )
+
+
+def _group(entry: Mapping[str, Any], name: str) -> dict[str, Any]:
+    value = entry.get(name)
+    return value if isinstance(value, dict) else {}

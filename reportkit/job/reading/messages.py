@@ -1,0 +1,226 @@
+"""From a validator's finding to a fault a person can mend: where, what must hold, what was found, how."""
+
+from __future__ import annotations
+
+import difflib
+import typing
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
+
+from reportkit.errors import Fault
+from reportkit.job.model import Job, Pane, Reading
+from reportkit.job.model.about import meaning, record_in
+from reportkit.job.model.typed import is_bare
+from reportkit.job.reading.files import clipped
+from reportkit.job.reading.places import Places, field_name
+from reportkit.job.reading.survey import COLUMNS, Row, field_of
+
+Loc = tuple[str | int, ...]
+
+_RULES: dict[str, str] = {
+    "missing": "must be given",
+    "extra_forbidden": "is not a field here",
+    "greater_than": "must be over {gt:g}",
+    "greater_than_equal": "must be at least {ge:g}",
+    "less_than": "must be under {lt:g}",
+    "less_than_equal": "must be at most {le:g}",
+    "finite_number": "must be a finite number",
+    "float_parsing": "must be a number",
+    "float_type": "must be a number",
+    "int_parsing": "must be a whole number",
+    "int_type": "must be a whole number",
+    "int_from_float": "must be a whole number",
+    "decimal_parsing": "must be an amount",
+    "decimal_type": "must be an amount",
+    "decimal_max_digits": "must be an amount of a sensible size",
+    "bool_parsing": "must be yes or no",
+    "bool_type": "must be yes or no",
+    "string_type": "must be one text",
+    "string_too_long": "must be at most {max_length} characters long",
+    "string_too_short": "must be at least {min_length} characters long",
+    "string_pattern_mismatch": "must be a three-letter code in capitals",
+    "model_type": "must be a group of fields",
+    "model_attributes_type": "must be a group of fields",
+    "dict_type": "must be a group of names and values",
+    "tuple_type": "must be a list",
+    "list_type": "must be a list",
+    "too_short": "must have at least {min_length} entry",
+    "too_long": "must have at most {max_length} entries",
+    "literal_error": "must be one of {expected}",
+    "date_type": "must be a date as year-month-day",
+}
+_MENDS: dict[str, str] = {
+    "bool_parsing": "write yes or no",
+    "bool_type": "write yes or no",
+    "model_type": "indent its fields below it, each written name: value",
+    "model_attributes_type": "indent its fields below it, each written name: value",
+    "dict_type": "indent its entries below it, each written name: value",
+    "tuple_type": "put each entry on a line of its own that starts with a dash",
+    "string_type": "put it on one line, between quotation marks if it holds a colon",
+    "string_pattern_mismatch": "such as USD",
+}
+
+
+def nearest(word: str, known: typing.Iterable[str], *, cutoff: float = 0.55) -> str | None:
+    """Return the known word nearest to one that is not known, whatever its case, or None."""
+    plain = {name.casefold(): name for name in known}
+    close = difflib.get_close_matches(word.casefold(), list(plain), 1, cutoff)
+    if close:
+        return plain[close[0]]
+    letters = {"".join(sorted(name)): name for name in plain}  # letters in another order
+    close = difflib.get_close_matches("".join(sorted(word.casefold())), list(letters), 1, 0.9)
+    return plain[letters[close[0]]] if close else None
+
+
+def did_you_mean(word: str, known: typing.Iterable[str], what: str) -> str:
+    """Return the mend for a word that is not known: the nearest one, else the list."""
+    names = list(known)
+    close = nearest(word, names)
+    if close:
+        return f"did you mean {close}?"
+    return f"{what}: {', '.join(names[:30])}" if names else f"{what}: none yet"
+
+
+def faults_of(
+    error: ValidationError, raw: dict[str, Any], places: Places, rows: list[Row], survey: str
+) -> list[Fault]:
+    """Return one fault for each finding of a validation.
+
+    Parameters
+    ----------
+    error
+        What pydantic found in the assembled job.
+    raw
+        The assembled job, texts only.
+    places
+        Where each field stood.
+    rows
+        The survey's rows, in the order of ``raw["panes"]``.
+    survey
+        The survey's file name.
+    """
+    faults = []
+    findings = error.errors(include_url=False)
+    meant = {
+        (*finding["loc"][:-1], nearest(str(finding["loc"][-1]), model.model_fields))
+        for finding in findings
+        if finding["type"] == "extra_forbidden" and (model := owner(finding["loc"]))
+    }
+    for finding in findings:
+        if finding["type"] == "missing" and finding["loc"] in meant:
+            continue  # it is there, misspelt
+        loc = tuple(part for part in finding["loc"] if part != "[key]")
+        context: dict[str, Any] = finding.get("ctx") or {}
+        kind = finding["type"]
+        if kind == "too_short" and finding["input"]:
+            continue  # only because its entries are at fault: they are named
+        found: str | None = None
+        if kind == "rule":
+            rule, mend = str(context["rule"]), context.get("mend")
+            loc += tuple(context.get("at") or ())
+            found = context.get("found")
+        elif kind in ("value_error", "assertion_error"):
+            rule, mend = str(context.get("error") or finding["msg"]), None
+        else:
+            numbers = {name: float(value) if name in ("gt", "ge", "lt", "le") else value
+                       for name, value in context.items()}  # fmt: skip
+            rule = _RULES.get(kind, "must hold: " + finding["msg"]).format(**numbers)
+            mend = _MENDS.get(kind)
+        if found is None and kind not in ("missing", "rule"):
+            found = _found(finding["input"])
+        elif found is None and kind == "rule":
+            value = _value(raw, loc)
+            found = None if value is None else _found(value)
+        rule = (
+            rule.replace("' or '", ", ").replace("', '", ", ").replace("'", "")
+            if kind == "literal_error"
+            else rule
+        )
+        if loc and loc[0] == "panes" and len(loc) > 1 and isinstance(loc[1], int):
+            row = rows[loc[1]]
+            name = row.column(loc[2:])
+            if kind == "missing" and name not in row.headed:
+                continue  # the header row's fault says so
+            if kind == "missing" or kind == "too_short":
+                rule, found = "must be given", None
+            mend = mend or _mend(kind, Pane, field_of(name), finding["input"], COLUMNS)
+            faults.append(Fault(survey, row.line, name, rule, found, mend))
+            continue
+        if loc == ("panes",):
+            continue  # the survey's own reader says so
+        model = owner(loc)
+        last = next((part for part in reversed(loc) if isinstance(part, str)), "")
+        names = tuple(model.model_fields) if model else ()
+        mend = mend or _mend(kind, model, last, finding["input"], names)
+        file, line = places.find(loc)
+        faults.append(Fault(file, line, field_name(loc, raw), rule, found, mend))
+    return faults
+
+
+def _mend(
+    kind: str, record: type[BaseModel] | None, name: str, found: Any, names: tuple[str, ...]
+) -> str | None:
+    if kind == "extra_forbidden":
+        shown = [field for field in names if field != "panes"]
+        return did_you_mean(name, shown, "fields here are")
+    field = record.model_fields.get(name) if record else None
+    if kind == "literal_error":
+        return _literal_mend(field, found) if isinstance(found, str) else None
+    if field is None:
+        return None
+    example = meaning(field)[1]
+    return f"such as {example}" if record in (Pane, Reading) else f"such as {name}: {example}"
+
+
+def _literal_mend(field: FieldInfo | None, found: str) -> str:
+    close = nearest(found, _literals(field.annotation)) if field else None
+    return f"did you mean {close}?" if close else "write one of these words"
+
+
+def _literals(annotation: Any) -> list[str]:
+    if typing.get_origin(annotation) is typing.Literal:
+        return [str(value) for value in typing.get_args(annotation)]
+    return [word for part in typing.get_args(annotation) for word in _literals(part)]
+
+
+def _value(raw: Any, loc: Loc) -> Any:
+    for part in loc:
+        try:
+            raw = raw[part]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return raw
+
+
+def _found(value: Any) -> str | None:
+    if isinstance(value, dict):
+        return f"a group of {len(value)} fields"
+    if isinstance(value, (list, tuple)):
+        return "an empty list" if not value else f"a list of {len(value)}"
+    return "nothing" if value is None else clipped(value)
+
+
+def owner(loc: Loc) -> type[BaseModel] | None:
+    """Return the record that holds the last name of a path, or None."""
+    model: Any = Job
+    while loc and isinstance(loc[-1], int):
+        loc = loc[:-1]
+    for part in loc[:-1]:
+        if isinstance(part, int):
+            continue
+        field = model.model_fields.get(part) if model is not None else None
+        model = record_in(field.annotation)[0] if field is not None else None
+    return model
+
+
+def unit_hint(text: str, units: str, low: bool) -> str | None:
+    """Return the mend for a bare length out of range: most likely it was typed in the other units."""
+    if not is_bare(text):
+        return None
+    if units == "us" and not low:
+        return f"a bare number is inches in this job: write {text} mm if it is millimetres"
+    if units == "metric" and low:
+        return f"a bare number is millimetres in this job: write {text} in if it is inches"
+    return None

@@ -1,0 +1,280 @@
+"""Reads a job folder: ``job.yaml``, the survey, its weather file, photos, and what it uses of ``_shared``.
+
+Either a `LoadedJob`, frozen and checked, or one `JobError` that holds every fault found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from reportkit.errors import Fault, JobError
+from reportkit.job.model import FilmSpec, Job, Pane
+from reportkit.job.model.decided import follow
+from reportkit.job.model.decisions import BARE
+from reportkit.job.reading import approvals, decisions, readings
+from reportkit.job.reading.defaults import Assumption, fill
+from reportkit.job.reading.files import Folders
+from reportkit.job.reading.messages import faults_of, unit_hint
+from reportkit.job.reading.photos import Photo, read_photos
+from reportkit.job.reading.places import Places
+from reportkit.job.reading.rules import Rules
+from reportkit.job.reading.shared import merge_shared
+from reportkit.job.reading.sides import base_of, both_sides
+from reportkit.job.reading.site import locate
+from reportkit.job.reading.survey import Row
+from reportkit.job.reading.surveyfile import SURVEY_FILE, WORKBOOK_FILE, read_survey
+from reportkit.job.reading.yamltree import read_tree
+
+JOB_FILE = "job.yaml"
+
+#: Fields of a job that stand in a file of their own.
+_ELSEWHERE = {
+    "panes": f"write the panes into {SURVEY_FILE} or {WORKBOOK_FILE}, one row each",
+    "decisions": f"write the decisions into {decisions.DECISIONS_FILE}",
+    "readings": f"write the readings into {readings.READINGS_FILE}, one row for each pair",
+}
+
+Model = TypeVar("Model", bound=BaseModel)
+
+
+@dataclass(frozen=True)
+class LoadedJob:
+    """A job that passed every rule, with the place it is in and what was assumed.
+
+    Attributes
+    ----------
+    job
+        The job; paper, rating, locale, compare and the fitting's lengths are filled in where not given.
+    folder
+        The job's folder, absolute.
+    sources
+        Every file read, absolute, in reading order: in ``folder`` or in ``shared_folder``.
+    shared_folder
+        The ``_shared`` folder in use, or None. One inside the job's own folder wins over one beside it,
+        so a copy of a job with ``_shared`` put inside runs by itself.
+    latitude, longitude
+        Degrees north and east [deg].
+    elevation_m
+        Height above the sea [m].
+    clock
+        IANA zone of the site's civil time.
+    weather_file
+        The job's own weather file, absolute, or None.
+    defaults
+        One assumption for each value nobody gave.
+    written
+        The job as its files give it, before the decision in force took its place.
+    rolls_at
+        The file and line where the rolls of each film stand, by its id.
+    photos
+        The photo of each pane that has one, by the pane's id, freed of its hidden data.
+    """
+
+    job: Job
+    folder: Path
+    sources: tuple[Path, ...]
+    shared_folder: Path | None
+    latitude: float
+    longitude: float
+    elevation_m: float
+    clock: str
+    weather_file: Path | None
+    defaults: tuple[Assumption, ...]
+    written: Job
+    rolls_at: Mapping[str, tuple[str, int]]
+    photos: Mapping[str, Photo] = field(default_factory=dict)
+
+
+def load_job(folder: Path) -> LoadedJob:
+    """Read and check a job folder.
+
+    Parameters
+    ----------
+    folder
+        The folder that holds ``job.yaml`` and ``windows.csv`` (or ``windows.xlsx``).
+
+    Returns
+    -------
+    LoadedJob
+        The job, checked.
+
+    Raises
+    ------
+    JobError
+        With every fault of the job at once.
+    """
+    folder = Path(folder)
+    try:
+        is_folder = folder.is_dir()
+    except (OSError, ValueError):
+        is_folder = False
+    if not is_folder:
+        there = folder.exists() if "\0" not in str(folder) else False
+        rule = "must be a folder" if there else "must be a folder that exists"
+        mend = f"give the folder that holds {JOB_FILE}, or make one with: reportkit start"
+        raise JobError(faults=[Fault(folder.name or str(folder), 0, "", rule, None, mend)])
+    folders, faults = Folders.of(folder)
+
+    places = Places()
+    raw: dict[str, Any] | None = None
+    text, more = folders.text(folders.own / JOB_FILE)
+    faults += more
+    if text is not None:
+        tree, more = read_tree(JOB_FILE, text)
+        faults += more
+        if tree is not None:
+            raw = tree.value
+            places.graft((), tree)
+    survey = read_survey(folders)
+    rows = survey.rows
+    faults += survey.faults
+    photos, more = read_photos(rows, folders, survey.name)
+    faults += more
+    if raw is None:
+        # without a job there is nothing to hold the survey against: its form is all that can be told
+        raise JobError(faults=map(survey.placed, faults))
+
+    for name, mend in _ELSEWHERE.items():
+        if name in raw:
+            file, line = places.find((name,))
+            faults.append(Fault(file, line, name, "is not a field here", None, mend))
+            del raw[name]
+    faults += decisions.read(folders, raw, places)
+    faults += readings.read(folders, raw, places)
+    merged = merge_shared(raw, places, folders, _wanted(raw, rows))
+    faults += merged.faults
+    both_sides(raw)
+    rules = Rules(_without_none(raw) | {"panes": [row.raw for row in rows]}, places, rows, survey.name)
+    rules.offered = merged.ids
+    units = raw.get("units")
+    context = {"default_length": "in" if units == "us" else "mm"}
+    job: Job | None = None
+    try:
+        job = Job.model_validate(rules.raw, context=context)
+    except ValidationError as error:
+        faults += [
+            _with_unit_hint(fault, rows, units, survey.name)
+            for fault in faults_of(error, rules.raw, places, rows, survey.name)
+        ]
+    approvals.check(rules, folders)
+    _apply(rules, raw, context)
+    where = locate(rules, folders)
+    faults += rules.faults
+    if not faults and (job is None or where is None):
+        faults.append(Fault(JOB_FILE, 0, "", "must hold together", None, "compare it with a new starter job"))
+    if faults or job is None or where is None:
+        raise JobError(faults=map(survey.placed, faults))
+    written, assumed = fill(job)
+    job = follow(written, written.decisions[-1]) if written.decisions else written
+    rules.carried(job)
+    if rules.faults:
+        raise JobError(faults=rules.faults)
+    places_of = {film.id: index for index, film in enumerate(job.films)}
+    return LoadedJob(
+        job=job,
+        folder=folders.own,
+        sources=tuple(folders.read),
+        shared_folder=folders.shared,
+        latitude=where.latitude,
+        longitude=where.longitude,
+        elevation_m=where.elevation_m,
+        clock=where.clock,
+        weather_file=where.weather_file,
+        defaults=where.assumed + assumed,
+        written=written,
+        rolls_at={
+            film: places.find(("films", places_of.get(base_of(film), index), "rolls"))
+            for film, index in places_of.items()
+        },
+        photos=photos,
+    )
+
+
+def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:
+    """Run every rule on what could be read."""
+    unfilled = rules.raw
+    rules.raw = rules.raw | {name: raw.get(name) for name in ("choice", "decisions", "readings")}
+    rules.names_used_once()
+    rules.names_known()
+    decisions.check(rules)
+    readings.check(rules)
+    rules.raw = unfilled
+    rules.words()
+    rules.dates()
+    panes = []
+    for row in rules.rows:
+        pane = _valid(Pane, row.raw, context)
+        if pane is not None:
+            panes.append(pane)
+            rules.pane(pane, row)
+            rules.seams(pane, row)
+    if len(panes) == len(rules.rows):
+        rules.panes_together(panes, str(rules.raw.get("units")))
+    for index, entry in rules.records("films"):
+        film = _valid(FilmSpec, entry, context)
+        if film is not None:
+            rules.film(film, index)
+
+
+def _valid(model: type[Model], raw: Any, context: dict[str, str]) -> Model | None:
+    try:
+        return model.model_validate(raw, context=context)
+    except ValidationError:
+        return None
+
+
+def _wanted(raw: dict[str, Any], rows: list[Row]) -> dict[str, set[str]]:
+    """Return the ids of films and glazings the job names; no film compared means all films."""
+    films: set[str] = set()
+    compare = raw.get("compare")
+    if isinstance(compare, list) and compare:
+        films = {name for name in compare if isinstance(name, str)}
+        choice = raw.get("choice")
+        if isinstance(choice, dict):
+            chosen = [choice.get("job")]
+            for kind in ("faces", "panes"):
+                if isinstance(choice.get(kind), dict):
+                    chosen += choice[kind].values()
+            films |= {name for name in chosen if isinstance(name, str)}
+        films |= {row.cells["film"] for row in rows if "film" in row.cells}
+        films |= decisions.names_of(raw)
+        films |= _approved(raw)
+        films -= {BARE}
+        films |= {base_of(name) for name in films}
+    return {"films": films, "glazings": {row.cells.get("glazing", "") for row in rows}, "prices": set()}
+
+
+def _approved(raw: dict[str, Any]) -> set[str]:
+    """Return the films that the approvals of a raw tree name."""
+    entries = raw.get("approvals")
+    named = (
+        [entry.get("film") for entry in entries if isinstance(entry, dict)]
+        if isinstance(entries, list)
+        else []
+    )
+    return {name for name in named if isinstance(name, str)}
+
+
+def _without_none(value: Any) -> Any:
+    """Return a tree without the fields that are not given, so that their defaults hold."""
+    if isinstance(value, dict):
+        return {name: _without_none(part) for name, part in value.items() if part is not None}
+    if isinstance(value, list):
+        return [_without_none(part) for part in value]
+    return value
+
+
+def _with_unit_hint(fault: Fault, rows: list[Row], units: Any, survey: str) -> Fault:
+    """Say which unit a bare length out of range was read in."""
+    row = next((row for row in rows if row.line == fault.line), None)
+    if fault.file != survey or row is None or fault.field not in row.cells:
+        return fault
+    length = " mm (" in fault.rule
+    low, high = (length and fault.rule.startswith(f"must be at {way}") for way in ("least", "most"))
+    hint = unit_hint(row.cells[fault.field], str(units), low) if low or high else None
+    return Fault(fault.file, fault.line, fault.field, fault.rule, fault.found, hint) if hint else fault

@@ -1,0 +1,182 @@
+"""Films, glazings and prices kept for many jobs in ``_shared``, put together with the job's own.
+
+A job's own film or glazing of the same ``id`` overrides the shared one field by field; prices likewise.
+Shared money has a currency, given at the top of its file; shared lengths carry their unit, for jobs
+in inches and in millimetres read the same file.
+"""
+
+from __future__ import annotations
+
+import difflib
+from dataclasses import dataclass, field
+from typing import Any
+
+from reportkit.errors import Fault
+from reportkit.job.model.typed import is_bare
+from reportkit.job.reading.files import Folders, clipped
+from reportkit.job.reading.places import Places
+from reportkit.job.reading.yamltree import Tree, read_tree
+
+KINDS = ("films", "glazings", "prices")
+#: Prices that are no amounts of money, so that their file's currency does not matter.
+_NO_MONEY = ("currency", "dated", "margin_percent", "margin_on", "tax")
+
+
+@dataclass
+class Merged:
+    """What came of a job's raw tree and the shared entries: how many it uses, faults, the ids on offer."""
+
+    used: int = 0
+    faults: list[Fault] = field(default_factory=list)
+    ids: dict[str, list[str]] = field(default_factory=dict)
+
+
+def merge_shared(
+    raw: dict[str, Any], places: Places, folders: Folders, wanted: dict[str, set[str]]
+) -> Merged:
+    """Put shared films, glazings and prices into a job's raw tree, in place.
+
+    Parameters
+    ----------
+    raw
+        The job as read, texts only.
+    places
+        Where each entry stands; shared ones are added.
+    folders
+        The folders that may be read.
+    wanted
+        Ids of the films and glazings the job names; no films named means all of them.
+    """
+    merged = Merged()
+    if folders.shared is None:
+        return merged
+    for kind in KINDS:
+        path = folders.shared / f"{kind}.yaml"
+        if not path.exists() and not path.is_symlink():
+            continue
+        already = len(folders.read)
+        text, faults = folders.text(path)
+        tree = None
+        if text is not None:
+            tree, more = read_tree(folders.shown(path), text)
+            faults += more
+        merged.faults += faults
+        before = merged.used
+        if tree is not None:
+            if kind == "prices":
+                _prices(raw, places, tree, merged)
+            else:
+                _entries(kind, raw, places, tree, merged, wanted[kind])
+        if merged.used == before and not faults:
+            del folders.read[already:]
+    return merged
+
+
+def _unknown(tree: Tree, known: tuple[str, ...], merged: Merged) -> None:
+    for name in tree.value:
+        if name not in known:
+            close = difflib.get_close_matches(name, known, 1, 0.5)
+            mend = f"did you mean {close[0]}?" if close else f"fields here are {', '.join(known)}"
+            line = tree.lines.get((name,), 0)
+            merged.faults.append(Fault(tree.shown, line, name, "is not a field here", clipped(name), mend))
+
+
+def _currency(raw: dict[str, Any], tree: Tree, merged: Merged) -> None:
+    """Report a shared file whose money is not the job's."""
+    currency, wanted = tree.value.get("currency"), raw.get("currency")
+    line = tree.lines.get(("currency",), 0)
+    if not isinstance(currency, str):
+        mend = "write currency: at the top, such as currency: USD"
+        merged.faults.append(Fault(tree.shown, line, "currency", "must be given", None, mend))
+    elif isinstance(wanted, str) and currency != wanted:
+        rule = f"must be the job's currency, {clipped(wanted)}, where the job uses these prices"
+        mend = "give the job its own rolls and prices"
+        merged.faults.append(Fault(tree.shown, line, "currency", rule, clipped(currency), mend))
+
+
+def _prices(raw: dict[str, Any], places: Places, tree: Tree, merged: Merged) -> None:
+    own = raw.setdefault("prices", {})
+    if not isinstance(own, dict):
+        return
+    taken = False
+    for name, value in tree.value.items():
+        if name == "currency" or value is None:
+            continue
+        if isinstance(value, dict) and isinstance(own.get(name), dict):
+            for inner, part in value.items():
+                if own[name].get(inner) is None and part is not None:
+                    own[name][inner] = part
+                    places.graft(("prices", name, inner), tree, (name, inner))
+        elif own.get(name) is None:
+            own[name] = value
+            places.graft(("prices", name), tree, (name,))
+        else:
+            continue
+        taken = taken or name not in _NO_MONEY
+        merged.used += 1
+    if taken:
+        _currency(raw, tree, merged)
+
+
+def _entries(
+    kind: str, raw: dict[str, Any], places: Places, tree: Tree, merged: Merged, wanted: set[str]
+) -> None:
+    known = ("currency", kind) if kind == "films" else (kind,)
+    _unknown(tree, known, merged)
+    entries = tree.value.get(kind)
+    if not isinstance(entries, list):
+        mend = f"write {kind}: and the entries below it, each starting with a dash"
+        line = tree.lines.get((kind,), 0)
+        merged.faults.append(Fault(tree.shown, line, kind, "must be a list", None, mend))
+        return
+    own = raw.setdefault(kind, [])
+    if not isinstance(own, list):
+        return
+    seen: dict[str, int] = {}
+    priced = False
+    for index, entry in enumerate(entries):
+        line = tree.lines.get((kind, index), 0)
+        name = entry.get("id") if isinstance(entry, dict) else None
+        if not isinstance(entry, dict) or not isinstance(name, str):
+            rule = "must be a group of fields that starts with id"
+            merged.faults.append(Fault(tree.shown, line, f"{kind}.{index + 1}", rule, clipped(entry)))
+            continue
+        if name.casefold() in seen:
+            mend = f"the first is in line {seen[name.casefold()]}"
+            rule = "must be an id used once"
+            merged.faults.append(Fault(tree.shown, line, f"{kind}.{name}.id", rule, name, mend))
+            continue
+        seen[name.casefold()] = line
+        merged.ids.setdefault(kind, []).append(name)
+        mine = [n for n, other in enumerate(own) if isinstance(other, dict) and other.get("id") == name]
+        if not mine and name not in wanted and (wanted or kind == "glazings"):
+            continue
+        merged.used += 1
+        at = mine[0] if mine else len(own)
+        if not mine:
+            own.append({})
+        used_rolls = False
+        for part, value in entry.items():
+            if own[at].get(part) is None and value is not None:
+                own[at][part] = value
+                places.graft((kind, at, part), tree, (kind, index, part))
+                used_rolls = used_rolls or part == "rolls"
+        if not mine:
+            places.graft((kind, at), tree, (kind, index), deep=False)
+        if used_rolls:
+            priced = True
+            _bare_lengths(entry.get("rolls"), tree, (kind, index, "rolls"), name, merged)
+    if priced:
+        _currency(raw, tree, merged)
+
+
+def _bare_lengths(rolls: Any, tree: Tree, path: tuple[str | int, ...], name: str, merged: Merged) -> None:
+    for index, roll in enumerate(rolls if isinstance(rolls, list) else []):
+        for part in ("width", "length", "step"):
+            value = roll.get(part) if isinstance(roll, dict) else None
+            if isinstance(value, str) and is_bare(value):
+                line = tree.lines.get((*path, index, part), 0)
+                rule = "must carry its unit in a shared file, which jobs in inches and in millimetres read"
+                shown = f"films.{name}.rolls.{index + 1}.{part}"
+                mend = f"such as {value} in or {value} mm"
+                merged.faults.append(Fault(tree.shown, line, shown, rule, clipped(value), mend))

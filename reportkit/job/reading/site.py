@@ -1,0 +1,200 @@
+"""Where the job is: latitude, longitude, height and clock, from the job, its weather file, or coarse maps.
+
+The place is the job's own, else the weather file's; height and clock come offline from maps that ship
+with libraries where they are not given. What was assumed is returned as such.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from reportkit.errors import InputError
+from reportkit.job.reading.defaults import Assumption
+from reportkit.job.reading.files import Folders
+from reportkit.job.reading.messages import did_you_mean
+from reportkit.job.reading.rules import Rules
+from reportkit.told import Quantity, told
+
+#: Further apart than this, the site and its weather file are not the same climate [km].
+FARTHEST_WEATHER = 1_000.0
+_EARTH_RADIUS = 6371.0  # [km], mean radius R1 of the GRS 80 ellipsoid
+
+
+@dataclass(frozen=True)
+class Whereabouts:
+    """Where the job is: degrees north and east, height [m], IANA zone, and the weather file if any."""
+
+    latitude: float
+    longitude: float
+    elevation_m: float
+    clock: str
+    weather_file: Path | None
+    assumed: tuple[Assumption, ...]
+
+
+def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
+    """Return where a job is; None where that cannot be told, with the faults added to ``rules``.
+
+    Parameters
+    ----------
+    rules
+        The rules of this job, which hold its raw tree and take the faults.
+    folders
+        The folders it may read.
+    """
+    site, weather = rules.group("site"), rules.group("weather")
+    latitude, longitude = _number(site.get("latitude")), _number(site.get("longitude"))
+    height = _number(site.get("elevation_m"))
+    assumed: list[Assumption] = []
+    before = len(rules.faults)
+    file, header = _weather(rules, folders, weather)
+    for name in ("latitude", "longitude"):
+        other = "longitude" if name == "latitude" else "latitude"
+        if site.get(name) is None and site.get(other) is not None:
+            mend = "give both, or neither when the weather file names its place"
+            rules.fault(("site", name), f"must be given when {other} is", None, mend)
+    if len(rules.faults) > before:
+        return None
+    given = site.get("latitude") is not None
+    if given and (latitude is None or longitude is None or abs(latitude) > 90 or abs(longitude) > 180):
+        return None  # the fields' own checks say so
+    if not given:
+        if header is None:
+            mend = "give latitude: and longitude: in degrees, south and west negative"
+            rules.fault(
+                ("site", "latitude"), "must be given where no weather file names the place", None, mend
+            )
+            return None
+        latitude, longitude = header.latitude, header.longitude
+        why = told("the site of the weather file, as the job gives none")
+        assumed.append(
+            Assumption("site.latitude", told("{degrees:.3f}° north", degrees=latitude), "weather file", why)
+        )
+        assumed.append(
+            Assumption("site.longitude", told("{degrees:.3f}° east", degrees=longitude), "weather file", why)
+        )
+        if height is None and site.get("elevation_m") is None:
+            height = float(header.elevation)
+            assumed.append(Assumption("site.elevation_m", _height(height), "weather file", why))
+    assert latitude is not None and longitude is not None  # both given, or both from the header
+    if header is not None and given:
+        apart = distance(latitude, longitude, header.latitude, header.longitude)
+        if apart > FARTHEST_WEATHER:
+            place = header.place or "see its header"
+            rule = f"must lie within {FARTHEST_WEATHER:.0f} km of the weather's place, {place}"
+            mend = "check the signs: south and west are negative"
+            rules.fault(("site", "latitude"), rule, f"{latitude:g}, {longitude:g}: {apart:.0f} km away", mend)
+            return None
+    if weather.get("use") == "normals":
+        _sun_of_months(rules, latitude, weather.get("normals"))
+    from reportkit.climate import civil_zone, elevation
+
+    if height is None:
+        height = elevation(latitude, longitude)
+        mark = told("height map shipped with pvlib, 5 arc minutes")
+        assumed.append(Assumption("site.elevation_m", _height(height), mark, "height not given"))
+    clock = site.get("clock")
+    if not isinstance(clock, str):
+        clock = civil_zone(latitude, longitude)
+        assumed.append(
+            Assumption("site.clock", clock, "time-zone map shipped with timezonefinder", "clock not given")
+        )
+    return Whereabouts(latitude, longitude, height, clock, file, tuple(assumed))
+
+
+def _sun_of_months(rules: Rules, latitude: float, normals: Any) -> None:
+    """Report months with more sun than comes in outside the air at their latitude."""
+    from reportkit.climate import most_sun
+
+    table = normals.get("sun_kwh_m2_day") if isinstance(normals, dict) else None
+    given = [_number(value) for value in table] if isinstance(table, list) else []
+    for month, (value, most) in enumerate(zip(given, most_sun(latitude), strict=False)):
+        if value is not None and value > most:
+            rule = (
+                f"must be at most {most:.1f}, which is what a clear month can have at latitude {latitude:g}"
+            )
+            other = most_sun(-latitude)
+            turned = all(each is None or each <= limit for each, limit in zip(given, other, strict=False))
+            mend = (
+                "the months suit the other half of the earth: check the sign of the latitude, January first"
+            )
+            at = ("weather", "normals", "sun_kwh_m2_day", month)
+            rules.fault(
+                at, rule, f"{value:g}", mend if turned else "the table's unit may be MJ: divide by 3.6"
+            )
+
+
+def _number(text: Any) -> float | None:
+    try:
+        value = float(str(text).replace(",", "."))
+    except ValueError:
+        return None
+    return value if math.isfinite(value) else None
+
+
+def _weather(rules: Rules, folders: Folders, weather: dict[str, Any]) -> tuple[Path | None, Any]:
+    """Return the weather file inside the folder, if any, and the header of the chosen weather."""
+    use, name, file = weather.get("use"), weather.get("name"), weather.get("file")
+    if use == "shipped" and isinstance(name, str):
+        from reportkit.climate import SHIPPED, shipped_site
+
+        if name.strip().lower() not in SHIPPED:
+            mend = did_you_mean(name, list(SHIPPED), "years that ship are")
+            rules.fault(("weather", "name"), "must be a year that ships with the program", name, mend)
+            return None, None
+        return None, shipped_site(name)
+    if use == "pvgis":
+        return _kept_download(rules, folders)
+    if use != "file" or not isinstance(file, str):
+        return None, None
+    path = folders.inside(file)
+    if isinstance(path, str):
+        rules.fault(("weather", "file"), path, file, "put the file into the job's folder and give its name")
+        return None, None
+    from reportkit.climate import header
+
+    try:
+        found = header(path)
+    except (InputError, ValueError, OSError, KeyError) as error:
+        reason = str(error.faults[0].rule) if isinstance(error, InputError) and error.faults else str(error)
+        rules.fault(("weather", "file"), f"must be a weather file that can be read: {reason}", file)
+        return None, None
+    folders.read.append(path)
+    return path, found
+
+
+def _kept_download(rules: Rules, folders: Folders) -> tuple[Path | None, Any]:
+    """Return the file an earlier run fetched for these coordinates, if it is there."""
+    site = rules.group("site")
+    latitude, longitude = _number(site.get("latitude")), _number(site.get("longitude"))
+    if latitude is None or longitude is None:
+        return None, None
+    from reportkit.climate import header
+
+    for end in ("", "_flat"):
+        path = folders.own / f"pvgis_{latitude:.3f}_{longitude:.3f}{end}.csv"
+        if folders.refused(path) is None:
+            try:
+                found = header(path)
+            except (InputError, ValueError, OSError, KeyError):
+                mend = "remove it: it is fetched again"
+                rules.fault(("weather", "use"), "must find a readable download", path.name, mend)
+                return None, None
+            folders.read.append(path)
+            return path, found
+    return None, None
+
+
+def distance(latitude: float, longitude: float, other_latitude: float, other_longitude: float) -> float:
+    """Return the great-circle distance [km] between two places [deg], by the haversine formula."""
+    a, b = math.radians(latitude), math.radians(other_latitude)
+    half = math.radians(other_longitude - longitude) / 2
+    share = math.sin((b - a) / 2) ** 2 + math.cos(a) * math.cos(b) * math.sin(half) ** 2
+    return 2 * _EARTH_RADIUS * math.asin(min(1.0, math.sqrt(share)))
+
+
+def _height(metres: float) -> str:
+    return told("{height:.0f}", height=Quantity(metres, "m"))

@@ -1,0 +1,67 @@
+"""Which file holds a job's survey, ``windows.csv`` or ``windows.xlsx``, and its rows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from reportkit.errors import Fault
+from reportkit.job.reading.files import Folders
+from reportkit.job.reading.survey import Row, read_rows
+from reportkit.job.reading.workbook import Sheet, read_workbook
+
+SURVEY_FILE = "windows.csv"
+WORKBOOK_FILE = "windows.xlsx"
+#: Other kinds a spreadsheet may have saved, and why they are not read.
+_OTHERS = {
+    "windows.xlsm": "must be a workbook without macros (.xlsx)",
+    "windows.xls": "must be a workbook of today's kind (.xlsx)",
+    "windows.ods": "must be a workbook saved as .xlsx",
+}
+
+
+@dataclass(frozen=True)
+class SurveyRead:
+    """A survey's rows, the faults of its form, and what its file is called."""
+
+    name: str
+    rows: list[Row] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+    sheet: Sheet | None = None
+
+    def placed(self, fault: Fault) -> Fault:
+        """Return a fault with the cell it is about, where the survey is a workbook."""
+        return self.sheet.placed(fault) if self.sheet and fault.file == self.name else fault
+
+
+def read_survey(folders: Folders) -> SurveyRead:
+    """Read a job's survey, whichever of its two forms it has.
+
+    Parameters
+    ----------
+    folders
+        The folders that may be read.
+    """
+    there = [
+        name
+        for name in (SURVEY_FILE, WORKBOOK_FILE, *_OTHERS)
+        if (folders.own / name).exists() or (folders.own / name).is_symlink()
+    ]
+    if len(there) > 1:
+        rule = f"must be the only survey here, not beside {', '.join(there[:-1])}"
+        mend = "keep the one that is right and take the other out of the folder"
+        return SurveyRead(there[-1], faults=[Fault(there[-1], 0, "", rule, None, mend)])
+    name = there[0] if there else SURVEY_FILE
+    if name in _OTHERS:
+        mend = f"save it again as {WORKBOOK_FILE}"
+        return SurveyRead(name, faults=[Fault(name, 0, "", _OTHERS[name], None, mend)])
+    if name == WORKBOOK_FILE:
+        data, faults = folders.data(folders.own / name)
+        if data is None:
+            return SurveyRead(name, faults=faults)
+        rows, more, sheet = read_workbook(name, data)
+        return SurveyRead(name, rows, faults + more, sheet)
+    text, faults = folders.text(folders.own / name)
+    if text is None:
+        return SurveyRead(name, faults=faults)
+    rows, more = read_rows(name, text)
+    return SurveyRead(name, rows, faults + more)

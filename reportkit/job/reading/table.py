@@ -1,0 +1,211 @@
+"""A table as spreadsheets write it, read to texts with the line of every row, and every fault of its form.
+
+Commas, semicolons or tabs between the cells (told from the header row, or by a first line ``sep=;``),
+decimal commas, inch signs (doubled inside quotation marks, or bare), a byte-order mark, empty rows,
+empty columns at the right, lines that start with ``#``: all are read. What is read is text; what a
+cell means is for the modules that know the table's `Form`.
+"""
+
+from __future__ import annotations
+
+import csv
+import difflib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from reportkit.errors import Fault
+from reportkit.job.reading.files import clipped
+
+#: The most rows a table may have.
+MOST_ROWS = 2_000
+#: After so many faults of form the rest of a table is not read.
+MOST_FAULTS = 300
+_MOST_LINES_IN_A_CELL = 20
+
+
+@dataclass(frozen=True)
+class Form:
+    """What a table looks like.
+
+    Attributes
+    ----------
+    columns
+        Every column it may have.
+    required
+        Those it must have.
+    row
+        What one row is, for messages.
+    synonyms
+        Other names under which people head the same column.
+    """
+
+    columns: tuple[str, ...]
+    required: tuple[str, ...]
+    row: str
+    synonyms: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Line:
+    """One row: the line it starts in, its cells that are not empty, and the columns that are headed."""
+
+    line: int
+    cells: dict[str, str]
+    headed: frozenset[str]
+
+
+def read_table(shown: str, text: str, form: Form) -> tuple[list[Line], list[Fault]]:
+    """Return the rows of a table and every fault of its form.
+
+    Parameters
+    ----------
+    shown
+        The file's name as messages show it.
+    text
+        The file's text, line ends as ``\\n``.
+    form
+        What the table looks like.
+    """
+    lines = text.split("\n")
+    start = next((number for number, line in enumerate(lines) if not _skipped(line)), None)
+    if start is None:
+        mend = f"the first row names the columns: {', '.join(form.required)}"
+        return [], [Fault(shown, 0, "", "must not be empty", None, mend)]
+    separator = None
+    if (
+        lines[start].strip().strip('"').lower().startswith("sep=")
+        and len(lines[start].strip().strip('"')) <= 5
+    ):
+        separator = (lines[start].strip().strip('"') + ",")[4]
+        following = (n for n in range(start + 1, len(lines)) if not _skipped(lines[n]))
+        start = next(following, start)
+    if separator is None:
+        separator = max(";,\t", key=lambda sign: (_outside_quotes(lines[start]).count(sign), sign == ","))
+    names, faults = header_of(shown, start + 1, _cells(lines[start], separator) or [], form)
+    rows: list[Line] = []
+    number = start + 1
+    while number < len(lines):
+        first = number
+        number, cells, wrong = _logical_row(shown, lines, number, separator, names)
+        if wrong:
+            faults.append(wrong)
+        if len(faults) >= MOST_FAULTS:
+            faults.append(Fault(shown, first + 1, "", f"must have under {MOST_FAULTS} faults to be read on"))
+            break
+        if cells is None or not any(cells) or cells[0].startswith("#"):
+            continue
+        if len(rows) == MOST_ROWS:
+            faults.append(Fault(shown, first + 1, "", f"must have at most {MOST_ROWS} rows"))
+            break
+        found, more = cells_of(shown, first + 1, names, cells, separator)
+        faults += more
+        rows.append(Line(first + 1, found, frozenset(names)))
+    if not rows and not faults:
+        faults.append(Fault(shown, 0, "", f"must have at least one {form.row} below its header row"))
+    return rows, faults
+
+
+def _skipped(line: str) -> bool:
+    bare = line.strip(' \t,;"\u00a0')
+    return not bare or bare.startswith("#")
+
+
+def _outside_quotes(line: str) -> str:
+    return "".join(line.split('"')[::2])
+
+
+def _cells(line: str, separator: str) -> list[str] | None:
+    try:
+        rows = list(csv.reader([line], delimiter=separator, strict=True))
+    except csv.Error:
+        return None
+    return [cell.replace("\u00a0", " ").strip() for cell in rows[0]] if rows else []
+
+
+def _logical_row(
+    shown: str, lines: list[str], number: int, separator: str, names: list[str]
+) -> tuple[int, list[str] | None, Fault | None]:
+    """Return the next line's number, the cells of this row, and a fault in its quotation marks."""
+    line = lines[number]
+    cells = _cells(line, separator)
+    if cells is not None:
+        return number + 1, cells, None
+    if _skipped(line):
+        return number + 1, None, None
+    for last in range(number + 1, min(number + _MOST_LINES_IN_A_CELL, len(lines))):
+        cells = _cells("\n".join(lines[number : last + 1]), separator)
+        if cells is not None:
+            whole = len(cells) <= len(names)
+            if whole and all(
+                "\n" not in cell for name, cell in zip(names, cells, strict=False) if name != "note"
+            ):
+                return last + 1, cells, None
+            break
+    mend = 'write 35 5/8 in, or as spreadsheets do "35 5/8"""'
+    rule = "must close every quotation mark that opens a cell"
+    column = _quoted_column(line, separator, names)
+    return number + 1, None, Fault(shown, number + 1, column, rule, clipped(line), mend)
+
+
+def _quoted_column(line: str, separator: str, names: list[str]) -> str:
+    """Return the column of the first cell whose quotation marks do not pair up."""
+    for name, cell in zip(names, line.split(separator), strict=False):
+        if cell.strip().startswith('"') and cell.count('"') % 2:
+            return name.lstrip("?")
+    return ""
+
+
+def header_of(shown: str, line: int, cells: list[str], form: Form) -> tuple[list[str], list[Fault]]:
+    """Return the columns a header row names (one unknown or doubled starts with ``?``), and its faults."""
+    names: list[str] = []
+    faults: list[Fault] = []
+    for cell in cells:
+        plain = "_".join(cell.lower().replace("-", " ").replace("_", " ").split())
+        name = form.synonyms.get(plain, plain)
+        if name and name not in form.columns:
+            close = difflib.get_close_matches(name, [*form.columns, *form.synonyms], 1, 0.6)
+            meant = f"did you mean {form.synonyms.get(close[0], close[0])}?" if close else None
+            mend = meant or f"columns are {', '.join(form.columns)}"
+            faults.append(Fault(shown, line, clipped(cell), "is not a column here", clipped(cell), mend))
+            name = f"?{name}"
+        elif name and name in names:
+            faults.append(
+                Fault(shown, line, name, "must be a column once", clipped(cell), "remove one of the two")
+            )
+            name = f"?{name}"
+        names.append(name)
+    while names and not names[-1]:
+        names.pop()
+    unknown = [name[1:] for name in names if name.startswith("?")]
+    guessed = {meant for name in unknown for meant in difflib.get_close_matches(name, form.columns, 1, 0.6)}
+    for name in form.required:
+        if name not in names and name not in guessed:
+            mend = "the first row names the columns, with , or ; or a tab between"
+            faults.append(Fault(shown, line, name, "must be a column", None, mend))
+    return names, faults
+
+
+def cells_of(
+    shown: str, line: int, names: list[str], cells: list[str], separator: str
+) -> tuple[dict[str, str], list[Fault]]:
+    """Return the cells of a row that are not empty, by column, and the faults of the row's form."""
+    faults: list[Fault] = []
+    extra = [cell for cell in cells[len(names) :] if cell]
+    if extra:
+        mend = "put the text of a cell between quotation marks when it holds the separator"
+        if separator == ",":
+            mend += "; with decimal commas, separate the cells by semicolons"
+        rule = f"must have at most {len(names)} cells, one for each column"
+        faults.append(Fault(shown, line, "", rule, clipped(separator.join(extra)), mend))
+    found: dict[str, str] = {}
+    for index, (name, cell) in enumerate(zip(names, cells, strict=False), 1):
+        if not cell:
+            continue
+        if not name:
+            mend = "name the column in the header row, or empty the cell"
+            faults.append(
+                Fault(shown, line, f"column {index}", "must be in a named column", clipped(cell), mend)
+            )
+        elif not name.startswith("?"):
+            found[name] = cell
+    return found, faults

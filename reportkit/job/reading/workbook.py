@@ -1,0 +1,293 @@
+"""``windows.xlsx``: the survey as a workbook, read cell by cell into the same rows as ``windows.csv``.
+
+A workbook is an Office Open XML spreadsheet (ISO/IEC 29500). Its first row that names columns is the
+header; empty rows, rows that start with ``#``, and whatever the other sheets hold are passed over.
+A cell holds a text or a number. What a person could not see, or the program could not be sure of, is
+refused with its sheet, row and column: formulas (their value may be old), dates (a spreadsheet turns
+``5/8`` into one), merged cells, hidden rows and columns that hold something.
+
+Macros are refused, so are pictures inside the workbook (they may tell where and with what they were
+taken; the ``photo`` column names a file instead), passwords, and files that unpack to far more than a
+survey needs. Nothing in the file is ever computed or followed.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+import lzma
+import re
+import warnings
+import zipfile
+import zlib
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+from reportkit.errors import Fault
+from reportkit.job.reading.files import UNPRINTABLE, clipped
+from reportkit.job.reading.survey import COLUMNS, FORM, REQUIRED, SYNONYMS, Row, row_of
+from reportkit.job.reading.table import MOST_FAULTS, MOST_ROWS, cells_of, header_of
+from reportkit.units import two_readings
+
+SHEET = "Windows"
+#: The most a workbook may unpack to [bytes]; a survey of 2 000 panes is under 3 MB.
+MOST_UNPACKED = 20_000_000
+#: The most cells in all sheets together, empty ones counted.
+MOST_CELLS = 200_000
+#: The table must stand within so many rows and columns.
+LAST_ROW, LAST_COLUMN = 10_000, 200
+_SAVE = "save it again as an ordinary workbook (.xlsx)"
+_CELL = re.compile(rb"<(?:\w+:)?c[\s/>]")
+#: Parts that hold who wrote the file, when and with what.
+_ABOUT = {
+    "docProps/core.xml": b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n<cp:coreProperties '
+    b'xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties"/>',
+    "docProps/app.xml": b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n<Properties xmlns='
+    b'"http://schemas.openxmlformats.org/officeDocument/2006/extended-properties"/>',
+}
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """Where the table stands: its sheet, its header row, and each column's letters by name."""
+
+    name: str
+    header: int
+    letters: dict[str, str]
+
+    def placed(self, fault: Fault) -> Fault:
+        """Return a fault of the survey with the sheet and cell it is about."""
+        if fault.cell:
+            return fault
+        if not fault.line:
+            return replace(fault, cell=self.name)
+        letters = self.letters.get(fault.field, "")
+        found = re.fullmatch(r"column (\d+)", fault.field)
+        if found:
+            letters = _letters(int(found[1]))
+            fault = replace(fault, field="")
+        mend = fault.mend.replace("is in line ", "is in row ") if fault.mend else None
+        return replace(fault, cell=f"{self.name}!{letters or 'row '}{fault.line}", mend=mend)
+
+
+def read_workbook(shown: str, data: bytes) -> tuple[list[Row], list[Fault], Sheet | None]:
+    """Return the rows of a workbook, every fault of its form, and where its table stands.
+
+    Parameters
+    ----------
+    shown
+        The file's name as messages show it.
+    data
+        The file.
+    """
+    fault = refusal(shown, data)
+    if fault:
+        return [], [fault], None
+    import openpyxl
+
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # parts of newer spreadsheets that openpyxl leaves out
+            book = openpyxl.load_workbook(io.BytesIO(data), data_only=False, keep_links=False)
+    except Exception as error:  # openpyxl lets the errors of its XML and zip readers through, of any kind
+        found = clipped(f"{type(error).__name__}: {error}")
+        return [], [Fault(shown, 0, "", "must be a workbook that can be read", found, _SAVE)], None
+    table = _table(book)
+    if table is None:
+        names = ", ".join(book.sheetnames)
+        mend = f"a row that names the columns: {', '.join(REQUIRED)}"
+        rule = f"must have a sheet {SHEET} with a row that names the columns"
+        return [], [Fault(shown, 0, "", rule, clipped(f"sheets {names}"), mend)], None
+    return _read(shown, *table)
+
+
+def refusal(shown: str, data: bytes) -> Fault | None:
+    """Return why a file is not taken for a workbook at all, before any of it is interpreted."""
+
+    def fault(rule: str, found: str | None = None, mend: str = _SAVE) -> Fault:
+        return Fault(shown, 0, "", rule, found, mend)
+
+    if data.startswith(b"\xd0\xcf\x11\xe0"):
+        return fault("must be a workbook without a password, and not of the older kind (.xls)")
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as packed:
+            parts = packed.infolist()
+            size = sum(part.file_size for part in parts)
+            if size > MOST_UNPACKED or len(parts) > 1_000:
+                found = f"{len(parts)} parts, {size / 1e6:.0f} MB unpacked"
+                rule = f"must unpack to at most {MOST_UNPACKED // 1_000_000} MB"
+                return fault(rule, found, "take out what does not belong")
+            names = [part.filename.lower() for part in parts]
+            types = packed.read("[Content_Types].xml") if "[content_types].xml" in names else b""
+            if any("vbaproject" in name for name in names) or b"macroEnabled" in types:
+                return fault("must not hold macros")
+            if any(name.startswith("xl/media/") for name in names):
+                mend = "put photos beside the survey and name them in the photo column"
+                return fault("must not hold pictures", None, mend)
+            cells = 0
+            for part in parts:
+                if part.filename.lower().endswith((".xml", ".rels", ".vml")):
+                    text = packed.read(part)
+                    # no part may declare a document type (ISO/IEC 29500-2, 9.1.7): entities could unfold
+                    if b"<!" in text.replace(b"\0", b"").replace(b"<!--", b"").replace(b"<![CDATA[", b""):
+                        return fault("must hold plain XML without a document type")
+                    cells += len(_CELL.findall(text)) if "/worksheets/" in part.filename.lower() else 0
+            if cells > MOST_CELLS:
+                mend = "clear the rows and columns outside the table"
+                return fault(f"must have at most {MOST_CELLS} cells", str(cells), mend)
+            if "xl/workbook.xml" not in names:
+                return fault("must be a workbook (.xlsx)", None)
+    except (zipfile.BadZipFile, zipfile.LargeZipFile, NotImplementedError, RuntimeError, OSError, ValueError,
+            EOFError, KeyError, zlib.error, lzma.LZMAError):  # fmt: skip
+        return fault("must be a workbook (.xlsx) that is whole")
+    return None
+
+
+def anonymous(data: bytes) -> bytes:
+    """Return a workbook without its notes of who wrote it, when and with which program.
+
+    Parameters
+    ----------
+    data
+        A workbook that `refusal` has nothing against.
+
+    Returns
+    -------
+    bytes
+        The same sheets; the same bytes again when given what it returned.
+    """
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(data)) as packed, zipfile.ZipFile(out, "w") as made:
+        for part in packed.infolist():
+            content = _ABOUT.get(part.filename, packed.read(part))
+            entry = zipfile.ZipInfo(part.filename, (1980, 1, 1, 0, 0, 0))
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            made.writestr(entry, content)
+    return out.getvalue()
+
+
+def _table(book: Any) -> tuple[Any, int, list[str]] | None:
+    """Return the sheet with the survey, the row that names its columns, and the texts there."""
+    named = [sheet for sheet in book.worksheets if sheet.title.strip().casefold() == SHEET.casefold()]
+    for sheet in named or book.worksheets:
+        best: tuple[int, int, list[str]] = (0, 0, [])
+        width = min(sheet.max_column, LAST_COLUMN)
+        for row in sheet.iter_rows(1, min(sheet.max_row, 40), max_col=width):
+            texts = ["" if cell.value is None else str(cell.value).strip() for cell in row]
+            plain = {"_".join(text.lower().replace("-", " ").replace("_", " ").split()) for text in texts}
+            known = len({SYNONYMS.get(text, text) for text in plain} & set(COLUMNS))
+            if known > max(best[0], 1):
+                best = (known, row[0].row, texts)
+        if best[0]:
+            return sheet, best[1], best[2]
+    return None
+
+
+def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[Row], list[Fault], Sheet]:
+    names, found = header_of(shown, header, heads, FORM)
+    mend = f"row {header} names the columns"
+    found = [replace(fault, mend=mend) if fault.rule == "must be a column" else fault for fault in found]
+    width = min(sheet.max_column, LAST_COLUMN)
+    letters = {name: _letters(index) for index, name in enumerate(names, 1) if name}
+    letters |= {clipped(head): _letters(index) for index, head in enumerate(heads, 1) if head}
+    place = Sheet(sheet.title, header, letters)
+    faults = [place.placed(fault) for fault in found]
+    names += [""] * (width - len(names))
+    if sheet.max_row > LAST_ROW or sheet.max_column > LAST_COLUMN:
+        rule = f"must hold its table in the first {LAST_ROW} rows and {LAST_COLUMN} columns"
+        used = f"cells up to {_letters(sheet.max_column)}{sheet.max_row}"
+        mend = "delete the rows and columns beyond the table, also empty ones with a format"
+        return [], [*faults, Fault(shown, 0, "", rule, used, mend, sheet.title)], place
+    faults += _unseen(shown, sheet, place, names)
+    rows: list[Row] = []
+    for cells in sheet.iter_rows(header + 1, sheet.max_row, max_col=width):
+        line = cells[0].row
+        if all(cell.value is None or str(cell.value).strip() == "" for cell in cells):
+            continue
+        if str(cells[0].value or "").lstrip().startswith("#"):
+            continue
+        if len(rows) == MOST_ROWS or len(faults) >= MOST_FAULTS:
+            limit = f"{MOST_ROWS} rows" if len(rows) == MOST_ROWS else f"{MOST_FAULTS} faults to be read on"
+            faults.append(place.placed(Fault(shown, line, "", f"must have at most {limit}")))
+            break
+        texts, more = [], []
+        for name, cell in zip(names, cells, strict=True):
+            text, wrong_rule, hint = _text_of(cell, name)
+            texts.append(text)
+            if wrong_rule:
+                value = cell.value
+                at = f"{sheet.title}!{cell.coordinate}"
+                found_text = clipped(getattr(value, "text", None) or value)
+                more.append(Fault(shown, line, name.lstrip("?"), wrong_rule, found_text, hint, at))
+        known, wrong = cells_of(shown, line, names, texts, "")
+        faults += more + [place.placed(fault) for fault in wrong]
+        rows.append(row_of(line, known, names))
+    if not rows and not faults:
+        rule = "must have at least one pane below its header row"
+        faults.append(Fault(shown, 0, "", rule, None, None, sheet.title))
+    return rows, faults, place
+
+
+def _unseen(shown: str, sheet: Any, place: Sheet, names: list[str]) -> Iterator[Fault]:
+    """Yield a fault for what a reader of the sheet may not see, or cannot tell the place of."""
+
+    def filled(cells: Any) -> bool:
+        return any(cell.value is not None and str(cell.value).strip() for cell in cells)
+
+    for block in sheet.merged_cells.ranges:  # only the cell at its top left holds anything
+        if block.max_row >= place.header and filled([sheet.cell(block.min_row, block.min_col)]):
+            name = names[block.min_col - 1] if block.min_col <= len(names) else ""
+            at = f"{sheet.title}!{block.coord}"
+            mend = "unmerge it and write the value into each cell"
+            yield Fault(
+                shown, block.min_row, name.lstrip("?"), "must not be a merged cell", None, mend, cell=at
+            )
+    for line, shape in sheet.row_dimensions.items():
+        if shape.hidden and place.header <= line <= sheet.max_row and filled(sheet[line]):
+            mend = "show the row (clear the filter), or delete it"
+            at = f"{sheet.title}!row {line}"
+            yield Fault(shown, line, "", "must not be hidden while it holds something", None, mend, at)
+    for shape in sheet.column_dimensions.values():
+        if not shape.hidden:
+            continue
+        for index in range(shape.min or 0, min(shape.max or 0, len(names)) + 1):
+            below = sheet.iter_rows(place.header + 1, sheet.max_row, index, index) if index else ()
+            if filled(row[0] for row in below):
+                at = f"{sheet.title}!column {_letters(index)}"
+                rule, mend = "must not be hidden while it holds something", "show the column, or empty it"
+                yield Fault(shown, place.header, names[index - 1].lstrip("?"), rule, None, mend, at)
+
+
+def _text_of(cell: Any, name: str) -> tuple[str, str | None, str | None]:
+    """Return a cell as the text a person would type, or the rule it breaks and how to mend it."""
+    value = cell.value
+    if value is None:
+        return "", None, None
+    if cell.data_type == "f":
+        return "", "must be a value, not a formula", "copy the cell and paste it as a value"
+    if cell.data_type == "e":
+        return "", "must be a value, not a spreadsheet's error", "type the value again"
+    if isinstance(value, bool):
+        return "yes" if value else "no", None, None
+    if isinstance(value, (dt.date, dt.time, dt.timedelta)):
+        mend = "format the cell as text, then type it again, such as 35 5/8"
+        return "", "must be a text or a number, not a date or time", mend
+    if isinstance(value, (int, float)):
+        typed = f"{value:.12g}"  # a number of the sheet has one reading, which one more digit keeps
+        return f"{typed}0" if two_readings(typed) else typed, None, None
+    text = re.sub(r"\r\n?", "\n", str(value)).replace("\u00a0", " ").strip()
+    text = re.sub("[\u2028\u2029]", " ", text)
+    if UNPRINTABLE.search(text):
+        return "", "must hold only signs that print", "remove the sign"
+    if name != "note":
+        text = " ".join(text.split())
+    return text, None, None
+
+
+def _letters(index: int) -> str:
+    letters = ""
+    while index:
+        index, rest = divmod(index - 1, 26)
+        letters = chr(65 + rest) + letters
+    return letters

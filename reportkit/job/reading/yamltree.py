@@ -1,0 +1,244 @@
+"""YAML read as a tree of texts that remembers where each stood.
+
+Every scalar stays the text a person sees (``no``, ``1e3`` and ``012`` are not turned into anything
+else); an empty plain scalar, ``~`` and ``null`` are "not given". Anchors, aliases and ``<<`` merges work;
+tags, a second document, keys given twice, tabs as indentation, and trees too deep or too large (an alias
+counts at its full size) are faults. Grammar: YAML 1.2, by ruamel.yaml's parser.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from reportkit.errors import Fault
+from reportkit.job.reading.files import UNPRINTABLE, clipped
+
+Path = tuple[str | int, ...]
+_NOT_GIVEN = ("", "~", "null", "Null", "NULL")
+DEEPEST = 30
+MOST_NODES = 50_000
+
+
+@dataclass
+class Tree:
+    """A file's content and the line of every entry."""
+
+    shown: str
+    value: dict[str, Any] = field(default_factory=dict)
+    lines: dict[Path, int] = field(default_factory=dict)
+
+
+@dataclass
+class _Node:
+    kind: str
+    line: int
+    text: str = ""
+    plain: bool = True
+    pairs: list[tuple[_Node, _Node]] = field(default_factory=list)
+    items: list[_Node] = field(default_factory=list)
+    size: int = 1
+
+
+class _Refused(Exception):
+    def __init__(self, line: int, rule: str, found: str | None = None, mend: str | None = None) -> None:
+        super().__init__(rule)
+        self.line, self.rule, self.found, self.mend = line, rule, found, mend
+
+
+def read_tree(shown: str, text: str) -> tuple[Tree | None, list[Fault]]:
+    """Return the tree of a YAML text whose top is a mapping, and its faults.
+
+    Parameters
+    ----------
+    shown
+        The file's name as messages show it.
+    text
+        The file's text.
+
+    Returns
+    -------
+    tuple
+        The tree, or None where the text is not YAML at all, and every fault found.
+    """
+    from ruamel.yaml import YAML
+    from ruamel.yaml.error import MarkedYAMLError, YAMLError
+
+    try:
+        root = _compose(YAML(typ="safe", pure=True).parse(text))
+    except _Refused as refused:
+        return None, [Fault(shown, refused.line, "", refused.rule, refused.found, refused.mend)]
+    except MarkedYAMLError as error:
+        return None, _syntax(shown, text, error)
+    except (YAMLError, ValueError, RecursionError) as error:
+        position = getattr(error, "position", None)
+        line = text[:position].count("\n") + 1 if isinstance(position, int) else 0
+        mend = "remove the sign that does not print" if position is not None else None
+        return None, [Fault(shown, line, "", "must be YAML text", clipped(_reason(error)), mend)]
+    if root is None or (root.kind == "scalar" and root.plain and root.text in _NOT_GIVEN):
+        return None, [Fault(shown, 0, "", "must not be empty", None, "fields such as id: and units: go here")]
+    if root.kind != "mapping":
+        found = "a list" if root.kind == "sequence" else clipped(root.text)
+        rule = "must hold fields at its top, each written name: value"
+        return None, [Fault(shown, root.line, "", rule, found, "start with a line such as id: my-job")]
+    tree = Tree(shown)
+    faults: list[Fault] = []
+    tree.value = _plain(root, (), tree, faults)
+    return tree, faults
+
+
+def _reason(error: Exception) -> str:
+    return str(getattr(error, "reason", "") or "").replace("#x0", "") or type(error).__name__
+
+
+def _compose(events: Iterator[Any]) -> _Node | None:
+    from ruamel.yaml import events as ev
+
+    anchors: dict[str, _Node | None] = {}
+    stack: list[_Node] = []
+    pending: list[_Node | None] = []
+    root: _Node | None = None
+    total = 0
+
+    def place(node: _Node) -> None:
+        nonlocal root, total
+        total += node.size
+        if total > MOST_NODES:
+            raise _Refused(node.line, f"must have at most {MOST_NODES} entries, each alias counted in full")
+        if not stack:
+            root = node
+            return
+        parent = stack[-1]
+        parent.size += node.size
+        if parent.kind == "sequence":
+            parent.items.append(node)
+        elif pending[-1] is None:
+            pending[-1] = node
+        else:
+            parent.pairs.append((pending[-1], node))
+            pending[-1] = None
+
+    for event in events:
+        line = event.start_mark.line + 1
+        if isinstance(event, ev.DocumentStartEvent) and root is not None:
+            mend = "keep one document; a line of --- starts another"
+            raise _Refused(line, "must hold one document", "a second one", mend)
+        if isinstance(event, ev.AliasEvent):
+            if event.anchor not in anchors:
+                raise _Refused(line, "must refer to an anchor above it", f"*{event.anchor}")
+            node = anchors[event.anchor]
+            if node is None:
+                raise _Refused(line, "must not refer to itself", f"*{event.anchor}")
+            place(node)
+            continue
+        if getattr(event, "tag", None) is not None and not _implied(event):
+            raise _Refused(
+                line, "must have no tags", clipped(event.tag), "remove the word that starts with !"
+            )
+        if isinstance(event, ev.ScalarEvent):
+            odd = UNPRINTABLE.search(event.value)
+            if odd:
+                raise _Refused(line, "must hold only signs that print", f"U+{ord(odd[0]):04X}", "remove it")
+            node = _Node("scalar", line, event.value, not event.style)
+            if event.anchor:
+                anchors[event.anchor] = node
+            place(node)
+        elif isinstance(event, (ev.MappingStartEvent, ev.SequenceStartEvent)):
+            kind = "mapping" if isinstance(event, ev.MappingStartEvent) else "sequence"
+            node = _Node(kind, line)
+            if event.anchor:
+                anchors[event.anchor] = None
+                node.text = event.anchor
+            stack.append(node)
+            pending.append(None)
+            if len(stack) > DEEPEST:
+                raise _Refused(line, f"must be nested at most {DEEPEST} deep")
+        elif isinstance(event, (ev.MappingEndEvent, ev.SequenceEndEvent)):
+            node = stack.pop()
+            pending.pop()
+            if node.text:
+                anchors[node.text] = node
+            place(node)
+    return root
+
+
+def _implied(event: Any) -> bool:
+    implicit = getattr(event, "implicit", None)
+    return bool(implicit and (implicit is True or any(implicit)))
+
+
+def _plain(node: _Node, path: Path, tree: Tree, faults: list[Fault]) -> Any:
+    tree.lines.setdefault(path, node.line)
+    if node.kind == "scalar":
+        return None if node.plain and node.text in _NOT_GIVEN else node.text
+    if node.kind == "sequence":
+        values = []
+        for index, item in enumerate(node.items):
+            values.append(_plain(item, (*path, index), tree, faults))
+        return values
+    result: dict[str, Any] = {}
+    merged: list[_Node] = []
+    first: dict[str, int] = {}
+    for key, value in node.pairs:
+        if key.kind != "scalar":
+            rule = "must have a single word as its name"
+            faults.append(Fault(tree.shown, key.line, _dotted(path), rule, f"a {key.kind}"))
+            continue
+        if key.text == "<<" and key.plain:
+            merged += value.items if value.kind == "sequence" else [value]
+            continue
+        name = key.text
+        if name in first and not _cut_number(key, value):
+            mend = f"keep one; the first is in line {first[name]}"
+            rule = "must be given once"
+            faults.append(Fault(tree.shown, key.line, _dotted((*path, name)), rule, "a second one", mend))
+            continue
+        if _cut_number(key, value):
+            rule = "must not be cut by a comma: inside { } and [ ] a comma separates fields"
+            mend = "put the value between quotation marks, or write the number with a point"
+            faults.append(Fault(tree.shown, key.line, _dotted(path), rule, clipped(name), mend))
+            continue
+        first[name] = key.line
+        tree.lines[*path, name] = key.line
+        result[name] = _plain(value, (*path, name), tree, faults)
+    for source in merged:
+        if source.kind != "mapping":
+            faults.append(
+                Fault(tree.shown, source.line, _dotted(path), "must merge fields", f"a {source.kind}")
+            )
+            continue
+        for key, value in source.pairs:
+            if key.kind == "scalar" and key.text not in result and key.text != "<<":
+                tree.lines[*path, key.text] = key.line
+                result[key.text] = _plain(value, (*path, key.text), tree, faults)
+    return result
+
+
+def _cut_number(key: _Node, value: _Node) -> bool:
+    """Return whether a field is the tail of a number with a decimal comma, as in ``{width: 1,5 m}``."""
+    return key.plain and key.text[:1].isdigit() and value.plain and value.kind == "scalar" and not value.text
+
+
+def _dotted(path: Path) -> str:
+    return ".".join(str(part + 1) if isinstance(part, int) else part for part in path)
+
+
+def _syntax(shown: str, text: str, error: Any) -> list[Fault]:
+    rows = text.split("\n")
+    mark = error.problem_mark or error.context_mark
+    line = min(mark.line + 1, len(rows)) if mark is not None else 0
+    tabbed = [number for number, row in enumerate(rows, 1) if "\t" in row[: len(row) - len(row.lstrip())]]
+    problem = str(error.problem or error.context or "")
+    if "\\t" in problem or (tabbed and line and min(abs(number - line) for number in tabbed) <= 1):
+        rule = "must be indented with spaces, not with tabs"
+        return [
+            Fault(shown, number, "", rule, clipped(rows[number - 1].strip()), "put two spaces for each tab")
+            for number in tabbed or [line]
+        ]
+    found = clipped(rows[line - 1].strip()) if line else None
+    rule = f"must be YAML ({clipped(problem or 'it cannot be read', 120)})"
+    mend = (
+        "check the indentation, and put text with a colon or a quotation mark in it between quotation marks"
+    )
+    return [Fault(shown, line, "", rule, found, mend)]
