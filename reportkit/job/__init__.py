@@ -2,6 +2,9 @@
 
 ``load_job`` reads one, ``write_starter`` makes a commented new one, ``schema`` describes the job file
 as JSON Schema. Only this package reads what a person wrote; weather files are ``reportkit.climate``'s.
+
+``model`` says what a job is and imports nothing else of the package, ``reading`` makes one from files,
+``writing`` makes files for a person.
 """
 
 from reportkit.job.model import FilmSpec, GlazingSpec, Job, Pane
