@@ -6,7 +6,7 @@ from pathlib import Path
 from reportkit.job.model import Job
 from reportkit.job.writing.guide import rewritten
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 GUIDE = ROOT / "jobs" / "README.md"
 
 

@@ -9,7 +9,7 @@ from reportkit.errors import JobError
 from reportkit.job import load_job
 from reportkit.study import Study
 
-JOBS = Path(__file__).parent.parent.parent / "jobs"
+JOBS = Path(__file__).parents[3] / "jobs"
 
 
 def job_with(tmp_path, **replacements):

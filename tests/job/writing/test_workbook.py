@@ -23,7 +23,7 @@ from reportkit.job.reading.workbook import read_workbook
 from reportkit.job.writing.copies import contents
 from reportkit.job.writing.form import Form, papers, workbook
 
-JOBS = Path(__file__).parents[2] / "jobs"
+JOBS = Path(__file__).parents[3] / "jobs"
 DEMOS = ["corner-shop", "harbour-house", "hill-studio"]
 Change = Callable[[Any], None]
 HEAD = 2  # row of the heads in the form

@@ -19,7 +19,7 @@ from reportkit.job.reading.photos import LONGEST, is_bare, stripped
 from reportkit.job.writing.copies import contents
 
 window = runpy.run_path(str(Path(__file__).with_name("draw_window.py")))["window"]
-DEMO = Path(__file__).parents[2] / "jobs" / "harbour-house" / "photos" / "L1.jpg"
+DEMO = Path(__file__).parents[3] / "jobs" / "harbour-house" / "photos" / "L1.jpg"
 #: The drawing of 1600 x 1200 as a HEIC file, with what `telling` writes into one and a profile of sRGB; it
 #: was made with pillow-heif 1.8.1 from Exif orientation 6, which that puts into the file as a turning.
 HEIC = Path(__file__).with_name("window.heic")

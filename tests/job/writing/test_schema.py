@@ -12,7 +12,7 @@ from ruamel.yaml import YAML
 from reportkit.job import Job, schema, write_starter
 from reportkit.job.model.about import meaning
 
-JOBS = Path(__file__).parents[2] / "jobs"
+JOBS = Path(__file__).parents[3] / "jobs"
 
 
 def load(path: Path) -> Any:

@@ -10,7 +10,7 @@ from reportkit.errors import JobError
 from reportkit.job import load_job
 from reportkit.job.writing.copies import contents
 
-JOBS = Path(__file__).parents[2] / "jobs"
+JOBS = Path(__file__).parents[3] / "jobs"
 HEAD = "time;meter;pane;filmed;beside;bare;note\n"
 
 
