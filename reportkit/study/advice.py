@@ -20,8 +20,7 @@ from reportkit.study.relief import BILLS, overall
 
 if TYPE_CHECKING:
     from reportkit.glass import Rating
-    from reportkit.job.model.films import FilmSpec
-    from reportkit.job.model.job import Job
+    from reportkit.job.model import FilmSpec, Job
     from reportkit.study.filmed import Filmed
     from reportkit.study.options import Option
 

@@ -20,7 +20,7 @@ from reportkit.study.relief import relief
 from reportkit.told import told
 
 if TYPE_CHECKING:
-    from reportkit.job.model.panes import Pane
+    from reportkit.job.model import Pane
     from reportkit.study.offer import Offer, QuickOffer
     from reportkit.study.options import Option
     from reportkit.study.relief import Baseline

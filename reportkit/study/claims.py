@@ -18,7 +18,7 @@ from reportkit.study import translate
 from reportkit.told import told
 
 if TYPE_CHECKING:
-    from reportkit.job.model.films import FilmSpec
+    from reportkit.job.model import FilmSpec
     from reportkit.study.filmed import Filmed
 
 #: Visible transmittances at which the limits of a film's gain are worked out [1].

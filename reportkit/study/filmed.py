@@ -11,7 +11,7 @@ from reportkit.study import translate
 
 if TYPE_CHECKING:
     from reportkit.job import LoadedJob
-    from reportkit.job.model.films import FilmSpec
+    from reportkit.job.model import FilmSpec
 
 
 @dataclass(frozen=True)

@@ -17,8 +17,7 @@ import numpy as np
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.model.films import FilmSpec
-    from reportkit.job.model.panes import Pane
+    from reportkit.job.model import FilmSpec, Pane
     from reportkit.study.filmed import Filmed, FilmedGlass
     from reportkit.study.screening import Screenings
     from reportkit.study.solar import Solar

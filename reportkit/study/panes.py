@@ -19,7 +19,7 @@ from reportkit.study.budget import BestSet, Chosen, Item, best_set, film_at_leas
 from reportkit.study.relief import AMOUNTS, by_pane
 
 if TYPE_CHECKING:
-    from reportkit.job.model.prices import Prices
+    from reportkit.job.model import Prices
     from reportkit.study.offer import Offer, QuickOffer
     from reportkit.study.options import Option
     from reportkit.study.relief import Baseline

@@ -16,7 +16,7 @@ from reportkit.study import translate
 
 if TYPE_CHECKING:
     from reportkit.job import LoadedJob
-    from reportkit.job.model.readings import Reading
+    from reportkit.job.model import Reading
     from reportkit.study.filmed import Filmed
     from reportkit.study.options import Option
 

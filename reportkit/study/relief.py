@@ -20,7 +20,7 @@ import numpy as np
 from reportkit.study import dazzle, sight
 
 if TYPE_CHECKING:
-    from reportkit.job.model.job import Job
+    from reportkit.job.model import Job
     from reportkit.study.options import Gains, Option
     from reportkit.study.situation import Situation
 

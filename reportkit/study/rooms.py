@@ -22,8 +22,7 @@ from reportkit.study.unknowns import SAMPLES, unknowns
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.model.energy import Energy
-    from reportkit.job.model.rooms import Body, Room
+    from reportkit.job.model import Body, Energy, Room
     from reportkit.study.filmed import Filmed
     from reportkit.study.options import Option
     from reportkit.study.solar import Solar

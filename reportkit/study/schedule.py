@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.fitting.labour import Labour
     from reportkit.job import LoadedJob
-    from reportkit.job.model.panes import Pane
+    from reportkit.job.model import Pane
     from reportkit.study.options import Option
     from reportkit.study.situation import Situation
 

@@ -24,10 +24,7 @@ from reportkit.told import joined
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.model.approvals import Approval
-    from reportkit.job.model.films import Chart
-    from reportkit.job.model.glazings import GlazingSpec
-    from reportkit.job.model.panes import Pane
+    from reportkit.job.model import Approval, Chart, GlazingSpec, Pane
     from reportkit.study.filmed import Filmed
     from reportkit.study.solar import Solar
 

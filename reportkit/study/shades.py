@@ -19,7 +19,7 @@ from reportkit.study.solar import Solar, sky_view
 
 if TYPE_CHECKING:
     from reportkit.job import LoadedJob
-    from reportkit.job.model.shades import ShadeSpec
+    from reportkit.job.model import ShadeSpec
     from reportkit.study.filmed import Filmed
 
 #: An awning where the job gives no depth, and its height over the glass [m] (common practice, no source).

@@ -15,8 +15,7 @@ from reportkit.glass import look
 from reportkit.study.presence import occupied
 
 if TYPE_CHECKING:
-    from reportkit.job.model.films import FilmSpec
-    from reportkit.job.model.glazings import GlazingSpec
+    from reportkit.job.model import FilmSpec, GlazingSpec
     from reportkit.study.options import Option
     from reportkit.study.situation import Situation
 

@@ -11,8 +11,7 @@ import numpy as np
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.model.films import FilmSpec
-    from reportkit.job.model.job import Job
+    from reportkit.job.model import FilmSpec, Job
     from reportkit.study.filmed import Filmed
     from reportkit.study.solar import Sky, Solar
 

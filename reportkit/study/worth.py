@@ -20,7 +20,7 @@ from reportkit.units import UNITS_KWH
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.model.job import Job
+    from reportkit.job.model import Job
     from reportkit.study.offer import Offer
     from reportkit.study.options import Option
     from reportkit.study.rooms import RoomYear

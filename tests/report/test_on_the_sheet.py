@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from reportkit.job.model.glazings import GapSpec
+from reportkit.job.model import GapSpec
 from reportkit.report.blocks import plain
 from reportkit.report.figures import roll_layout
 from reportkit.report.formats import Formats

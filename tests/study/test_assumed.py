@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from reportkit.job.model.weather import Normals, WeatherChoice
+from reportkit.job.model import Normals, WeatherChoice
 from reportkit.report.sections.basis import assumptions
 from reportkit.study import Study, assumed
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from reportkit.findings.findings import Findings, Results
-from reportkit.job.model.glazings import GapSpec, LiteSpec
+from reportkit.job.model import GapSpec, LiteSpec
 from reportkit.report.page import Page
 from reportkit.report.sections import SECTIONS
 from reportkit.study import Study

@@ -16,10 +16,10 @@ from reportkit.job.model import (
     GlazingSpec,
     LiteSpec,
     RatedValues,
+    Record,
     RollOffer,
     Strength,
 )
-from reportkit.job.model.typed import Record
 from reportkit.study import translate
 from reportkit.study.claims import checked
 from reportkit.study.filmed import rated
