@@ -9,13 +9,14 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 from xml.etree import ElementTree
 
 import lxml.html
 import pypdfium2
 import pytest
+from printed import check_price, of_document
 
 from reportkit.report import html, pdf
 from reportkit.report.runs import words_of
@@ -126,6 +127,24 @@ def test_the_jobs_are_as_different_as_they_should_be(made: Callable[[int], Any])
     assert all(_chosen(job)["verdict"] == "pays" for job in winning)
     assert {job.results["weather"]["kind"] for job in jobs} == {"clear_sky", "typical_year"}
     assert {job.results["job"]["units"] for job in jobs} == {"us", "metric"}
+
+
+# -- as printed -----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("number", [0, 5, 9, 13])
+def test_prices_and_shares_follow_from_what_is_printed(made: Callable[[int], Any], number: int) -> None:
+    """Quantity times rate is the amount, sums add up, "less than now" is that of the watts beside it."""
+    job = made(number)
+    read = of_document(job.proposal)
+    if any(entry["chosen"] and entry["panes_filmed"] for entry in job.results["options"]):
+        lines, _ = check_price(read)
+        assert lines
+    rows = read.rows("all")
+    watts = [read.number(row[1]) for row in rows]
+    for row, then in zip(rows, watts, strict=True):
+        share = (100 * (1 - then / watts[0])).quantize(Decimal(1), ROUND_HALF_UP)
+        assert read.number(row[2]) == share, row
 
 
 # -- nothing empty, nothing raw ---------------------------------------------------------------------------

@@ -4,16 +4,17 @@ The tables are read back from the HTML with lxml, their numbers with Babel as th
 """
 
 import copy
+import io
 import re
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
 
-import lxml.html
+import pypdf
 import pytest
-from babel.numbers import parse_decimal
+from printed import Printed, check_price, of_document
 
 from reportkit.findings.findings import Results
-from reportkit.report import html
+from reportkit.report import html, pdf
 from reportkit.report.assemble import assemble
 from reportkit.report.blocks import plain
 from reportkit.report.sections import SECTIONS
@@ -24,11 +25,11 @@ CENT = Decimal("0.01")
 
 
 @pytest.fixture(scope="module")
-def printed(book_of, book, edited):
-    """Return a function from a job's name to its proposal as rendered: tables, text and PDF text."""
+def made_of(book_of, book, edited):
+    """Return a function from a job's name and a kind of document to that document."""
 
     @cache
-    def made(name):
+    def made(name, kind="proposal"):
         if name == "spanish":
             study = edited(
                 "harbour-house", ("language: en", "language: es"), ("locale: ", "locale: es_ES  # ")
@@ -36,73 +37,15 @@ def printed(book_of, book, edited):
             notebook = book(study)
         else:
             notebook = book_of(name)
-        return of_document(assemble(notebook, "proposal"))
+        return assemble(notebook, kind)
 
     return made
 
 
-class Printed:
-    """A document, or a part of one, read back."""
-
-    def __init__(self, markup, job):
-        self.tree = lxml.html.fromstring(markup)
-        self.locale = job["locale"] or job["language"]
-
-    def rows(self, identifier):
-        """Return the rows of a table, each as the text of its cells."""
-        (table,) = self.tree.xpath(f"//table[@id='{identifier}']")
-        return [
-            [" ".join(cell.text_content().split()) for cell in row.xpath("./th|./td")]
-            for row in table.xpath("./tbody/tr")
-        ]
-
-    def texts(self, path):
-        """Return the text of each element a path leads to."""
-        return [" ".join(node.text_content().split()) for node in self.tree.xpath(path)]
-
-    def numbers(self, text):
-        """Return the numbers in a text, as the locale writes them."""
-        found = re.findall(r"[−-]?\d(?:[\d.,’'\u202f\u00a0 ]*\d)?", text)
-        return [parse_decimal(one.replace("−", "-").replace(" ", "\u00a0"), self.locale) for one in found]
-
-    def number(self, text):
-        """Return the only number in a cell; None in an empty one."""
-        found = self.numbers(text)
-        assert len(found) <= 1, text
-        return found[0] if found else None
-
-
-def of_document(assembled):
-    """Return a whole document read back from its HTML."""
-    return Printed(html.document(assembled.page, static=True), assembled.results["job"])
-
-
-def check_price(read, digits=2):
-    """Check a price table as a client with a pocket calculator would; return its rows as numbers."""
-    cent = Decimal(1).scaleb(-digits)
-    rows = read.rows("price-list")
-    sums = [at for at, row in enumerate(rows) if not row[1] and not row[2]]
-    lines = []
-    for what, quantity, rate, amount in rows:
-        if quantity or rate:
-            n, each, due = (read.number(text) for text in (quantity, rate, amount))
-            assert (n * each).quantize(cent, ROUND_HALF_UP) == due, (what, quantity, rate, amount)
-            lines.append((n, each, due))
-    amounts = [read.number(row[3]) for row in rows]
-    taxed = [at for at in sums if "%" in rows[at][0]]
-    if taxed:
-        (at,) = taxed
-        share = read.number(re.sub(r".*,\s", "", rows[at][0])) / 100
-        if at == len(rows) - 1:  # inside: lines, total, of which tax
-            assert sum(amounts[: at - 1]) == amounts[at - 1]
-            assert (amounts[at - 1] * share / (1 + share)).quantize(cent, ROUND_HALF_UP) == amounts[at]
-        else:  # on top: lines, net, tax, total
-            assert sum(amounts[: at - 1]) == amounts[at - 1]
-            assert (amounts[at - 1] * share).quantize(cent, ROUND_HALF_UP) == amounts[at]
-            assert amounts[at - 1] + amounts[at] == amounts[at + 1]
-    else:
-        assert sum(amounts[:-1]) == amounts[-1]
-    return lines, [amounts[at] for at in sums]
+@pytest.fixture(scope="module")
+def printed(made_of):
+    """Return a function from a job's name and a kind of document to what it says as a page."""
+    return cache(lambda name, kind="proposal": of_document(made_of(name, kind)))
 
 
 @pytest.mark.parametrize("name", WRITINGS)
@@ -141,6 +84,67 @@ def test_page_one_names_the_price_of_the_tables(printed, name):
     total = max(sums)
     assert any(total in read.numbers(text) for text in read.texts("//*[contains(@class, 'fact')]"))
     assert total in [read.number(row[-1]) for row in read.rows("all")]
+
+
+@pytest.mark.parametrize("name", WRITINGS)
+def test_the_pdf_prints_the_same_rows(printed, made_of, name):
+    """What adds up on the page adds up on paper: every row of numbers is in the PDF, cell by cell."""
+    paper = pypdf.PdfReader(io.BytesIO(pdf.document(made_of(name).page)))
+    text = "".join("".join(sheet.extract_text() for sheet in paper.pages).split())
+    read = printed(name)
+    for table in ("price-list", "all", "trade-off", "pane-order", "verdict-list"):
+        for row in read.rows(table):
+            numbers = [cell for cell in row if any(sign.isdigit() for sign in cell)]
+            at = 0
+            for cell in numbers:
+                at = text.find("".join(cell.split()), 0 if cell is numbers[0] else at)
+                assert at >= 0, (table, row)
+            if table == "price-list":
+                assert "".join("".join(row).split()) in text, row
+
+
+@pytest.mark.parametrize("name", WRITINGS)
+def test_the_waste_follows_from_the_areas_beside_it(printed, name):
+    """Bought less on the glass, over bought; under the drawing the same share; rolls make the area."""
+    read = printed(name, "fitting")
+    (said,) = [text for text in read.texts("//p") if text.count("²") == 2 and "%" in text]
+    bought, glass, waste = read.numbers(said.partition("%")[0] + "%")
+    assert waste == (100 * (1 - glass / bought)).quantize(Decimal(1), ROUND_HALF_UP)
+    shares = re.findall(r"(\d+)\s?%", " ".join(read.texts("//figcaption")))
+    assert set(map(Decimal, shares)) <= {waste}  # none where there are several rolls
+    rolls = 0
+    for size in re.findall(r"\d+ × [^×]*× [\d.,]+", said_of(read, "To buy", "Para comprar", "Comprar")):
+        count, width, length = read.numbers(size)
+        rolls += count * width * length * (1 / Decimal(12) if read.job["units"] == "us" else Decimal("0.001"))
+    assert rolls == 0 or abs(rolls - bought) <= Decimal("0.006") * bought + Decimal("0.05")
+
+
+def said_of(read, *labels):
+    """Return the fact under one of some labels."""
+    return next((text for text in read.texts("//*[contains(@class, 'fact')]") if text.startswith(labels)), "")
+
+
+@pytest.mark.parametrize("name", WRITINGS)
+def test_page_one_has_the_hours_and_the_saving_of_the_tables(printed, name):
+    """Hours too hot now and then are the room's rows; the saving a year is that of the row in bold."""
+    read = printed(name)
+    facts = read.texts("//*[contains(@class, 'fact')]")
+    hours = [text for text in facts if text.startswith(("Hours too hot", "Horas de demasiado"))]
+    tables = read.tree.xpath("//table[starts-with(@id, 'room')]") or read.tree.xpath("//table")
+    cells = {
+        tuple(read.numbers(" ".join(cell.text_content().split())))
+        for table in tables
+        for cell in table.xpath(".//td")
+    }
+    for text in hours:
+        digits = read.numbers(re.sub(r"(?<=\d)\s(?=\D)", " | ", text))
+        then, now = digits[: len(digits) // 2], digits[len(digits) // 2 :]
+        assert tuple(then) in cells and tuple(now) in cells, text
+    saved = [text for text in facts if text.startswith(("Energy bills", "Facturas de energía"))]
+    for text in saved:
+        assert tuple(abs(one) for one in read.numbers(text)) in {
+            tuple(abs(one) for one in cell) for cell in cells
+        }, text
 
 
 @pytest.mark.parametrize("over", ["30.2", "30.04", "31"])
