@@ -248,17 +248,22 @@ def test_film_that_helps_nothing_asked_is_told_with_the_price_without_it(study_o
     assert any(said in line for line in told_in_short(page))
 
 
+def idle(study):
+    """Return the panes of what a study chose whose film brings nothing of what was asked."""
+    return beside_the_point(study.baseline, study.chosen, study.offer, study.quick_offer)
+
+
 @pytest.mark.parametrize("changes", [{"room": None}, {"kinds": ("heat", "bills")}])
 def test_where_every_pane_counts_none_is_beside_the_point(study_of, changes):
     """Without a room, and for the bills, film helps wherever the sun comes in."""
     study = study_of("corner-shop")
     made = variant(study, complaint=study.job.complaint.model_copy(update=changes))
-    assert beside_the_point(made).panes == ()
+    assert idle(made).panes == ()
 
 
 def test_where_no_filmed_pane_is_complained_of_no_price_is_left(study_of):
     """Film chosen for the yard alone helps nothing in the shop; without it there is no offer to price."""
     study = study_of("corner-shop")
     choice = study.job.choice.model_copy(update={"job": "none", "faces": {"west": "dyed-grey-35"}})
-    found = beside_the_point(variant(study, choice=choice))
+    found = idle(variant(study, choice=choice))
     assert (found.panes, found.total) == (("W1", "W2"), None)

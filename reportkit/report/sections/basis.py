@@ -131,7 +131,8 @@ def _left_open(page: Page, entries: Sequence[Assumption], caption: str, identifi
 def _of(page: Page, field: str, about: Sequence[str]) -> str:
     """Return in brackets what a row is about; nothing where it is about the job or all there are."""
     names = list(dict.fromkeys(name for name in about if name))
-    every = len(getattr(page.job, field.split(".")[0], None) or ())
+    records = getattr(page.job, field.split(".")[0], None)
+    every = len(records) if isinstance(records, tuple) else 0
     return f" ({', '.join(names)})" if names and len(names) < every else ""
 
 
