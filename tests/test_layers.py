@@ -79,6 +79,7 @@ STARTS_FAST = {
     "cli": "help, and what is wrong with a command, are shown before anything is computed",
     "pipeline": "the notebook's kernel starts in its own process while the rest is imported",
     "archive": "imported before the notebook's kernel is started",
+    "job.reading.reader": "a new job is written without what tells its place, which brings numpy",
 }
 
 

@@ -25,7 +25,6 @@ from reportkit.job.reading.places import Places
 from reportkit.job.reading.rules import Rules
 from reportkit.job.reading.shared import merge_shared
 from reportkit.job.reading.sides import base_of, both_sides
-from reportkit.job.reading.site import locate
 from reportkit.job.reading.survey import Row
 from reportkit.job.reading.surveyfile import SURVEY_FILE, WORKBOOK_FILE, read_survey
 from reportkit.job.reading.yamltree import read_tree
@@ -108,6 +107,8 @@ def load_job(folder: Path) -> LoadedJob:
     JobError
         With every fault of the job at once.
     """
+    from reportkit.job.reading.site import locate
+
     folder = Path(folder)
     try:
         is_folder = folder.is_dir()

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from reportkit.climate import SHIPPED, civil_zone, elevation, header, most_sun, shipped_site
 from reportkit.errors import InputError
 from reportkit.job.reading.defaults import Assumption
 from reportkit.job.reading.files import Folders
@@ -50,7 +51,7 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
     height = _number(site.get("elevation_m"))
     assumed: list[Assumption] = []
     before = len(rules.faults)
-    file, header = _weather(rules, folders, weather)
+    file, head = _weather(rules, folders, weather)
     for name in ("latitude", "longitude"):
         other = "longitude" if name == "latitude" else "latitude"
         if site.get(name) is None and site.get(other) is not None:
@@ -62,13 +63,13 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
     if given and (latitude is None or longitude is None or abs(latitude) > 90 or abs(longitude) > 180):
         return None  # the fields' own checks say so
     if not given:
-        if header is None:
+        if head is None:
             mend = "give latitude: and longitude: in degrees, south and west negative"
             rules.fault(
                 ("site", "latitude"), "must be given where no weather file names the place", None, mend
             )
             return None
-        latitude, longitude = header.latitude, header.longitude
+        latitude, longitude = head.latitude, head.longitude
         why = told("the site of the weather file, as the job gives none")
         assumed.append(
             Assumption("site.latitude", told("{degrees:.3f}° north", degrees=latitude), "weather file", why)
@@ -77,21 +78,19 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
             Assumption("site.longitude", told("{degrees:.3f}° east", degrees=longitude), "weather file", why)
         )
         if height is None and site.get("elevation_m") is None:
-            height = float(header.elevation)
+            height = float(head.elevation)
             assumed.append(Assumption("site.elevation_m", _height(height), "weather file", why))
     assert latitude is not None and longitude is not None  # both given, or both from the header
-    if header is not None and given:
-        apart = distance(latitude, longitude, header.latitude, header.longitude)
+    if head is not None and given:
+        apart = distance(latitude, longitude, head.latitude, head.longitude)
         if apart > FARTHEST_WEATHER:
-            place = header.place or "see its header"
+            place = head.place or "see its header"
             rule = f"must lie within {FARTHEST_WEATHER:.0f} km of the weather's place, {place}"
             mend = "check the signs: south and west are negative"
             rules.fault(("site", "latitude"), rule, f"{latitude:g}, {longitude:g}: {apart:.0f} km away", mend)
             return None
     if weather.get("use") == "normals":
         _sun_of_months(rules, latitude, weather.get("normals"))
-    from reportkit.climate import civil_zone, elevation
-
     if height is None:
         height = elevation(latitude, longitude)
         mark = told("height map shipped with pvlib, 5 arc minutes")
@@ -107,8 +106,6 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
 
 def _sun_of_months(rules: Rules, latitude: float, normals: Any) -> None:
     """Report months with more sun than comes in outside the air at their latitude."""
-    from reportkit.climate import most_sun
-
     table = normals.get("sun_kwh_m2_day") if isinstance(normals, dict) else None
     given = [_number(value) for value in table] if isinstance(table, list) else []
     for month, (value, most) in enumerate(zip(given, most_sun(latitude), strict=False)):
@@ -139,8 +136,6 @@ def _weather(rules: Rules, folders: Folders, weather: dict[str, Any]) -> tuple[P
     """Return the weather file inside the folder, if any, and the header of the chosen weather."""
     use, name, file = weather.get("use"), weather.get("name"), weather.get("file")
     if use == "shipped" and isinstance(name, str):
-        from reportkit.climate import SHIPPED, shipped_site
-
         if name.strip().lower() not in SHIPPED:
             mend = did_you_mean(name, list(SHIPPED), "years that ship are")
             rules.fault(("weather", "name"), "must be a year that ships with the program", name, mend)
@@ -154,8 +149,6 @@ def _weather(rules: Rules, folders: Folders, weather: dict[str, Any]) -> tuple[P
     if isinstance(path, str):
         rules.fault(("weather", "file"), path, file, "put the file into the job's folder and give its name")
         return None, None
-    from reportkit.climate import header
-
     try:
         found = header(path)
     except (InputError, ValueError, OSError, KeyError) as error:
@@ -172,8 +165,6 @@ def _kept_download(rules: Rules, folders: Folders) -> tuple[Path | None, Any]:
     latitude, longitude = _number(site.get("latitude")), _number(site.get("longitude"))
     if latitude is None or longitude is None:
         return None, None
-    from reportkit.climate import header
-
     for end in ("", "_flat"):
         path = folders.own / f"pvgis_{latitude:.3f}_{longitude:.3f}{end}.csv"
         if folders.refused(path) is None:
