@@ -16,10 +16,20 @@ import json
 import sys
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
+from string import Formatter
 from typing import Any, get_args
 
+from reportkit.fitting import labour, materials, pieces
+from reportkit.fitting.defaults import MARKS
+from reportkit.glass import breakage, claims, edge, lite, questions
+from reportkit.job import model
 from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
+from reportkit.job.reading import defaults
 from reportkit.report.formats import RATES
+from reportkit.report.markdown import sentences as in_markdown
+from reportkit.report.templates import template_folder
+from reportkit.room import envelope
+from reportkit.study import advice, cautions, screening, unknowns
 from reportkit.told import Told
 
 PACKAGE = Path(__file__).parent.parent
@@ -114,14 +124,6 @@ def units(unit: str) -> tuple[str, ...]:
 
 def tables() -> Iterator[tuple[Iterable[str], str]]:
     """Return the texts of tables in the lower rows, and the module each table stands in."""
-    from reportkit.fitting import labour, materials, pieces
-    from reportkit.fitting.defaults import MARKS
-    from reportkit.glass import breakage, claims, edge, lite, questions
-    from reportkit.job import model
-    from reportkit.job.reading import defaults
-    from reportkit.room import envelope
-    from reportkit.study import advice, cautions, screening, unknowns
-
     for rule in cautions.RULES:
         yield (rule.advice.what, rule.advice.why, rule.advice.who, rule.advice.source), "study/cautions.py"
     yield (rule.text for rule in advice.RULES.values()), "study/advice.py"
@@ -160,9 +162,6 @@ def tables() -> Iterator[tuple[Iterable[str], str]]:
 
 def in_templates() -> Iterator[tuple[str, str]]:
     """Return every sentence in the Markdown of the notebooks among the templates, and where it stands."""
-    from reportkit.report.markdown import sentences as in_markdown
-    from reportkit.report.templates import template_folder
-
     for path in sorted(template_folder().glob("*.ipynb")):
         notebook = json.loads(path.read_text(encoding="utf-8"))
         yield from ((text, f"templates/{path.name}") for text in in_markdown(notebook))
@@ -203,8 +202,6 @@ def sentences() -> dict[str | tuple[str, str], list[str]]:
 
 def _bare(text: str) -> str:
     """Return a template without its ``{names}``."""
-    from string import Formatter
-
     return "".join(part for part, *_ in Formatter().parse(text))
 
 

@@ -11,9 +11,11 @@ from typing import TYPE_CHECKING
 from reportkit.findings.cutting import planned
 from reportkit.fitting.seams import part_widths
 from reportkit.job.model.languages import SOURCE
+from reportkit.report import html
 from reportkit.report.blocks import Bullets, Column, Heading, Paragraph, Section, Table, plain
 from reportkit.report.figures.roll_labels import marks_of
 from reportkit.report.figures.roll_layout import cut_plan
+from reportkit.report.finish import Finisher
 from reportkit.report.formats import Formats
 from reportkit.report.frame import frame_words
 from reportkit.report.words import Words
@@ -150,8 +152,6 @@ class CutSheet:
 
     def page(self) -> str:
         """Return the plan as one HTML page with its drawings."""
-        from reportkit.report import html
-        from reportkit.report.finish import Finisher
 
         plan, words = self.plan, self.words
         rows = [

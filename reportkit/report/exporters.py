@@ -14,8 +14,11 @@ from typing import Any, ClassVar
 from nbconvert.exporters.exporter import Exporter
 from traitlets import Bool, Unicode
 
+from reportkit.report import html, pdf
 from reportkit.report.assemble import Assembled, Kind, assemble
 from reportkit.report.clean import clean, serialised
+from reportkit.report.formats import Formats
+from reportkit.report.frame import FRAME_WORDS
 from reportkit.report.pdf import Attachment
 
 #: Media types of what a job folder holds, so that they do not depend on the machine's own list.
@@ -63,8 +66,6 @@ class HTMLExporter(DocumentExporter):
     # nbconvert's own subclasses return their output here too, whatever the base class declares
     def from_notebook_node(self, nb: Any, resources: Any = None, **kw: Any) -> tuple[Any, Any]:
         """Return the page and nbconvert's resources."""
-        from reportkit.report import html
-
         document, _, resources = self.assembled(nb, resources, **kw)
         return html.document(document.page, static=self.static), resources
 
@@ -80,8 +81,6 @@ class PDFExporter(DocumentExporter):
     # nbconvert's own subclasses return their output here too, whatever the base class declares
     def from_notebook_node(self, nb: Any, resources: Any = None, **kw: Any) -> tuple[Any, Any]:
         """Return the PDF and nbconvert's resources."""
-        from reportkit.report import pdf
-
         document, notebook, resources = self.assembled(nb, resources, **kw)
         return pdf.document(document.page, attachments(document, notebook)), resources
 
@@ -169,10 +168,6 @@ def prepare() -> None:
 
     Nothing depends on it; a caller with time to spare, while a notebook computes, finds the export quicker.
     """
-    from reportkit.report import calendar, html, pdf  # noqa: F401  # a run writes one; its imports are slow
-    from reportkit.report.formats import Formats
-    from reportkit.report.frame import FRAME_WORDS
-
     picture = {
         "type": "figure",
         "id": "none",

@@ -10,11 +10,13 @@ from __future__ import annotations
 import atexit
 import base64
 import io
+import logging
 import shutil
 import tempfile
 import unicodedata
 from collections.abc import Iterable
 from functools import lru_cache
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
@@ -58,7 +60,6 @@ def face_file(weight: int = 400, slant: str = "normal") -> Path:
 
 def second_file() -> Path:
     """Return the file of the typeface that stands in for missing letters."""
-    from importlib.util import find_spec
 
     # found without importing matplotlib, which the PDF writer has no other use for
     spec = find_spec("matplotlib")
@@ -133,7 +134,6 @@ def web_faces(characters: Iterable[str]) -> list[dict[str, Any]]:
 
 @lru_cache(maxsize=12)
 def _subset(path: Path, characters: frozenset[str]) -> str:
-    import logging
 
     from fontTools import subset  # type: ignore[import-untyped]  # ships no types
     from fontTools.ttLib import TTFont

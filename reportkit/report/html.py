@@ -22,7 +22,9 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from reportkit.report.finish import Finisher
+from reportkit.report.fonts import web_faces
 from reportkit.report.frame import FRAME_WORDS
+from reportkit.report.lettering import POINT, width_mm
 from reportkit.report.runs import characters_of, words_of
 from reportkit.report.templates import template, template_folder
 
@@ -75,7 +77,6 @@ def document(page: Mapping[str, Any], *, static: bool = False) -> str:
     str
         The page.
     """
-    from reportkit.report.fonts import web_faces
 
     live = not static and _has_live(page["blocks"])
     scripts = []
@@ -185,7 +186,6 @@ _SIZE = re.compile(r"font(?:-size)?:[^;]*?([\d.]+)px")
 
 def _measured(found: re.Match[str]) -> str:
     """Return a text of a picture that takes the width planned for it, whatever typeface the reader has."""
-    from reportkit.report.figures.lettering import POINT, width_mm
 
     look, style, text = found.groups()
     size = _SIZE.search(style)

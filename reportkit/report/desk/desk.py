@@ -17,6 +17,7 @@ from reportkit.findings.findings import Findings
 from reportkit.job import Decision, keep
 from reportkit.job.model import BARE
 from reportkit.job.writing.decisions import degrees
+from reportkit.report.blocks import Paragraph
 from reportkit.report.desk.answers import as_html, cut_plan, looks, numbers, style
 from reportkit.report.page import Page
 from reportkit.study import Study
@@ -296,7 +297,6 @@ def _today() -> dt.date:
 
 
 def _note(text: str) -> Any:
-    from reportkit.report.blocks import Paragraph
 
     return Paragraph(text)
 

@@ -26,9 +26,9 @@ from reportkit.report.figures.facts import (
     options,
     sentence,
 )
-from reportkit.report.figures.lettering import SIZE, SMALL, height_mm, width_mm, wrapped
 from reportkit.report.figures.sheet import FULL, Box, Frame, Sheet, spread, ticks
 from reportkit.report.formats import Formats
+from reportkit.report.lettering import SIZE, SMALL, height_mm, width_mm, wrapped
 from reportkit.units import BTU_PER_HOUR_PER_W
 
 if TYPE_CHECKING:

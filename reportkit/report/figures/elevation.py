@@ -23,9 +23,9 @@ from reportkit.report.figures.facts import (
     ramp,
     sentence,
 )
-from reportkit.report.figures.lettering import SIZE, SMALL, shortened, width_mm
 from reportkit.report.figures.sheet import FULL, Box, Sheet
 from reportkit.report.formats import Formats
+from reportkit.report.lettering import SIZE, SMALL, shortened, width_mm
 
 if TYPE_CHECKING:
     from reportkit.findings.findings import Findings

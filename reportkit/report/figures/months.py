@@ -24,9 +24,9 @@ from reportkit.report.figures.facts import (
     other_half,
     sentence,
 )
-from reportkit.report.figures.lettering import SMALL, shortened, width_mm, wrapped
 from reportkit.report.figures.sheet import FULL, Box, Frame, Sheet, ticks
 from reportkit.report.formats import Formats
+from reportkit.report.lettering import SMALL, shortened, width_mm, wrapped
 
 if TYPE_CHECKING:
     from reportkit.findings.findings import Findings

@@ -12,9 +12,9 @@ from reportkit.report import style
 from reportkit.report.blocks import Figure
 from reportkit.report.figures import interactive
 from reportkit.report.figures.facts import Wording, named, options, sentence
-from reportkit.report.figures.lettering import SMALL, height_mm, wrapped
 from reportkit.report.figures.sheet import FULL, Box, Frame, Sheet, spread, ticks
 from reportkit.report.formats import Formats
+from reportkit.report.lettering import SMALL, height_mm, wrapped
 from reportkit.report.names import AGAINST, FOUND, METERS
 from reportkit.report.style import Role
 

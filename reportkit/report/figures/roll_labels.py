@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from reportkit.report.figures.facts import Wording, plain_name
-from reportkit.report.figures.lettering import POINT, SIZE, SMALL, width_mm
 from reportkit.report.figures.sheet import Box, Sheet
 from reportkit.report.formats import Formats
+from reportkit.report.lettering import POINT, SIZE, SMALL, width_mm
 
 if TYPE_CHECKING:
     from reportkit.findings.cutting import PlacedPiece

@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING
 from reportkit.report import style
 from reportkit.report.blocks import Figure
 from reportkit.report.figures.facts import Wording, plain_name
-from reportkit.report.figures.lettering import SMALL, shortened, width_mm
 from reportkit.report.figures.roll_labels import (
     label_for,
     marks_of,
@@ -25,6 +24,7 @@ from reportkit.report.figures.roll_labels import (
 )
 from reportkit.report.figures.sheet import FULL, Box, Sheet
 from reportkit.report.formats import Formats
+from reportkit.report.lettering import SMALL, shortened, width_mm
 
 if TYPE_CHECKING:
     from reportkit.findings.cutting import CutPlanFound, PlacedPiece, RollFound, StripFound

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from reportkit.report import style
-from reportkit.report.figures.lettering import CAPITAL, LEADING, POINT, SIZE, width_mm
+from reportkit.report.lettering import CAPITAL, LEADING, POINT, SIZE, width_mm
 
 #: Width of a picture that fills the text of a page [mm].
 FULL = 168.0

@@ -21,9 +21,9 @@ from reportkit.report.figures.facts import (
     ramp,
     sentence,
 )
-from reportkit.report.figures.lettering import SMALL, shortened, width_mm
 from reportkit.report.figures.sheet import FULL, Box, Sheet, ticks
 from reportkit.report.formats import Formats
+from reportkit.report.lettering import SMALL, shortened, width_mm
 
 if TYPE_CHECKING:
     from reportkit.findings.findings import Findings

@@ -16,9 +16,9 @@ from reportkit.report import style
 from reportkit.report.blocks import Figure
 from reportkit.report.figures import scene
 from reportkit.report.figures.facts import Wording, chosen_of, named, options, plain_name, sentence
-from reportkit.report.figures.lettering import SMALL, height_mm, wrapped
 from reportkit.report.figures.sheet import FULL, Box, Sheet
 from reportkit.report.formats import Formats
+from reportkit.report.lettering import SMALL, height_mm, wrapped
 
 if TYPE_CHECKING:
     from reportkit.findings.findings import Findings

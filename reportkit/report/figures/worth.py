@@ -13,9 +13,9 @@ from reportkit.report import style
 from reportkit.report.blocks import Figure
 from reportkit.report.figures import interactive
 from reportkit.report.figures.facts import Entry, Wording, chosen_of, options, sentence
-from reportkit.report.figures.lettering import SMALL
 from reportkit.report.figures.sheet import FULL, Box, Frame, Sheet, ticks
 from reportkit.report.formats import Formats
+from reportkit.report.lettering import SMALL
 
 if TYPE_CHECKING:
     from reportkit.findings.findings import Findings

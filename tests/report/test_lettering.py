@@ -9,9 +9,9 @@ from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reportkit.report.figures.lettering import POINT, shortened, width_mm, wrapped
 from reportkit.report.figures.sheet import spread
 from reportkit.report.fonts import face_file
+from reportkit.report.lettering import POINT, shortened, width_mm, wrapped
 
 NAMES = st.text(st.characters(blacklist_categories=("Cs", "Cc")), max_size=60)
 
