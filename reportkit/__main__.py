@@ -2,6 +2,6 @@
 
 import sys
 
-from reportkit.cli import main
+from reportkit.app.command_line import main
 
 sys.exit(main())

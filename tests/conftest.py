@@ -10,11 +10,11 @@ import pytest
 from hypothesis import settings
 from pydantic import TypeAdapter
 
+from reportkit.app.run import make
+from reportkit.documents.layouts.templates import template
+from reportkit.documents.page import Page
+from reportkit.documents.view import Report
 from reportkit.findings.findings import Findings, Results, sections
-from reportkit.pipeline import make
-from reportkit.report.page import Page
-from reportkit.report.templates import template
-from reportkit.report.view import Report
 from reportkit.study import Study
 
 # the same examples on every machine, so that a red run is about the change and can be repeated

@@ -6,7 +6,7 @@ from decimal import ROUND_HALF_UP, Decimal
 import lxml.html
 from babel.numbers import parse_decimal
 
-from reportkit.report import html
+from reportkit.documents.layouts import html
 
 
 class Printed:

@@ -11,10 +11,10 @@ from typing import Any
 
 import numpy as np
 
+from reportkit.base.told import told
 from reportkit.climate.places import linke_turbidity
 from reportkit.climate.typical import zone
 from reportkit.climate.weather import Weather, standard_pressure
-from reportkit.told import told
 
 _FINEST_MINUTES = 5  # the sun moves 1.25 degrees: finer changes a day's sum by less than 0.1 %
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from reportkit.errors import UnavailableError
+from reportkit.base.errors import UnavailableError
 
 
 def fetch_pvgis(

@@ -18,9 +18,9 @@ from typing import Any
 
 import numpy as np
 
+from reportkit.base.told import told
 from reportkit.climate.typical import new_year_offset, year_has_leap_day
 from reportkit.climate.weather import Weather, standard_pressure
-from reportkit.told import told
 
 Array = np.ndarray
 _MJ_PER_KWH = 3.6

@@ -13,9 +13,9 @@ from pathlib import Path
 
 import numpy as np
 
+from reportkit.base.told import told
 from reportkit.climate.typical import header, typical_year
 from reportkit.climate.weather import Site, Weather
-from reportkit.told import told
 
 Array = np.ndarray
 

@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from reportkit.base.told import told
 from reportkit.climate.raw import FormatError, Raw, columns, shifted, span_of
 from reportkit.climate.weather import Site
-from reportkit.told import told
 
 if TYPE_CHECKING:
     import pandas as pd

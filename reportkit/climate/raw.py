@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from reportkit.base.told import told
 from reportkit.climate.weather import Site
-from reportkit.told import told
 
 if TYPE_CHECKING:
     import pandas as pd

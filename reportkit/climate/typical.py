@@ -14,11 +14,11 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import numpy as np
 
+from reportkit.base.errors import Fault, JobError
+from reportkit.base.told import told
 from reportkit.climate.raw import NAMES, FormatError, Raw
 from reportkit.climate.readers import detect_kind, read_raw, read_site
 from reportkit.climate.weather import Site, Weather, standard_pressure
-from reportkit.errors import Fault, JobError
-from reportkit.told import told
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit.findings.result import Result, Text
-from reportkit.fitting import labour, materials
-from reportkit.fitting import pieces as sizes
-from reportkit.fitting.defaults import MARKS, Default
 from reportkit.study import assumed
 from reportkit.study.cautions import cautions_for
+from reportkit.work import labour, materials
+from reportkit.work import pieces as sizes
+from reportkit.work.defaults import MARKS, Default
 
 if TYPE_CHECKING:
-    from reportkit.room.ranges import Uncertain
+    from reportkit.physics.room.ranges import Uncertain
     from reportkit.study import Study
 
 

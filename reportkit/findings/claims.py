@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from reportkit.findings.result import Result, Share, Text
-from reportkit.glass.claims import worst
+from reportkit.physics.glass.claims import worst
 from reportkit.study.claims import limits, on_glass
 
 if TYPE_CHECKING:
-    from reportkit.glass import Finding
+    from reportkit.physics.glass import Finding
     from reportkit.study import Study
     from reportkit.study.filmed import FilmedGlass
 

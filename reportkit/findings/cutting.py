@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from reportkit.cutting.records import Plan
 from reportkit.findings.result import Result, Share, Text
-from reportkit.fitting.records import Plan
 
 
 class PlacedPiece(Result):

@@ -13,7 +13,7 @@ from reportkit.findings.screening import Screened, Verdict, screen
 from reportkit.study import options as opt
 
 if TYPE_CHECKING:
-    from reportkit.glass import Rating
+    from reportkit.physics.glass import Rating
     from reportkit.study import Study
     from reportkit.study.filmed import FilmedGlass
 

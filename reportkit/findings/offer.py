@@ -6,15 +6,15 @@ from decimal import Decimal
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
+from reportkit.cutting.seams import part_widths
 from reportkit.findings.cutting import CutPlanFound, OtherWay, RollOffered, planned
 from reportkit.findings.result import Result, Text
-from reportkit.fitting.labour import DEFAULTS
-from reportkit.fitting.seams import part_widths
+from reportkit.work.labour import DEFAULTS
 
 if TYPE_CHECKING:
-    from reportkit.fitting.labour import Minutes
-    from reportkit.fitting.pieces import Cut
     from reportkit.study import Study
+    from reportkit.work.labour import Minutes
+    from reportkit.work.pieces import Cut
 
 #: Keys of the minutes' defaults that multiply a pane's time.
 SLOWER = ("timber", "arch", "outside", "step_ladder", "tower", "safety_film")

@@ -13,10 +13,10 @@ from pydantic import Field
 from reportkit.findings.advice import Excluded, excluded
 from reportkit.findings.result import Months, Result, Share, Text, WithReasons
 from reportkit.findings.rooms import Amounts, Spread, amounts, spread
-from reportkit.room import drivers, percentiles
+from reportkit.physics.room import drivers, percentiles
+from reportkit.physics.sun import monthly_sums
 from reportkit.study import options as opt
 from reportkit.study.asked import asked
-from reportkit.sun import monthly_sums
 
 if TYPE_CHECKING:
     from reportkit.study import Study

@@ -6,7 +6,7 @@ import datetime as dt
 from typing import TYPE_CHECKING, Literal
 
 from reportkit.findings.result import Result, Share, Text, finite
-from reportkit.glass.readings import READING_SHARE
+from reportkit.physics.glass.readings import READING_SHARE
 
 if TYPE_CHECKING:
     from reportkit.study import Study

@@ -10,7 +10,7 @@ import numpy as np
 
 from reportkit.findings.result import Result, WithReasons
 from reportkit.money import to_money
-from reportkit.room import percentiles
+from reportkit.physics.room import percentiles
 from reportkit.study.bywindow import DISTANCE_M
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from reportkit.findings.result import Result, Share, Text
 from reportkit.study.screening import ASK, NOTHING_FOUND
 
 if TYPE_CHECKING:
-    from reportkit.glass import Reason
+    from reportkit.physics.glass import Reason
     from reportkit.study import Study
     from reportkit.study.screening import Screening
 

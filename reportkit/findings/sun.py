@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from reportkit.findings.result import Months, Result, Text, WithReasons, finite
-from reportkit.sun import monthly_sums
+from reportkit.physics.sun import monthly_sums
 
 if TYPE_CHECKING:
     from reportkit.study import Study

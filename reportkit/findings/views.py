@@ -6,7 +6,7 @@ from collections import defaultdict
 from typing import TYPE_CHECKING
 
 from reportkit.findings.result import Result, Share, Text, finite
-from reportkit.glass import look
+from reportkit.physics.glass import look
 from reportkit.study.sight import BRIGHTER, SCENES, scatters
 
 if TYPE_CHECKING:

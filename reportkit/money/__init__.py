@@ -5,17 +5,7 @@ Amounts are ``Decimal`` and rounded once; estimates made from sampled physics ar
 """
 
 from reportkit.money.costs import film_items, labour_item, material_items
-from reportkit.money.price import (
-    Item,
-    Margin,
-    Price,
-    PriceLine,
-    Tax,
-    adds_up,
-    decimal,
-    quote,
-    rounded,
-)
+from reportkit.money.price import Item, Margin, Price, PriceLine, Tax, adds_up, decimal, quote, rounded
 from reportkit.money.tariff import (
     Bins,
     Demand,

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 
-from reportkit.fitting.records import CutRoll
+from reportkit.cutting.records import CutRoll
 from reportkit.money.price import ONE, Item, decimal, rounded
 
 #: Units in which film is sold by length [mm].

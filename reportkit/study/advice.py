@@ -19,8 +19,8 @@ from reportkit.study.options import Excluded
 from reportkit.study.relief import BILLS, overall
 
 if TYPE_CHECKING:
-    from reportkit.glass import Rating
     from reportkit.job.model import FilmSpec, Job
+    from reportkit.physics.glass import Rating
     from reportkit.study.filmed import Filmed
     from reportkit.study.options import Option
 

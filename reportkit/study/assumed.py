@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit.glass import look
+from reportkit.base.told import Quantity, codes, told
 from reportkit.job.reading.defaults import COMMON, Assumption
+from reportkit.physics.glass import look
 from reportkit.study import dazzle, sight
 from reportkit.study.bywindow import DISTANCE_M, EYE_M, SILL_M
 from reportkit.study.presence import USUAL
 from reportkit.study.screening import SEASONS
-from reportkit.told import Quantity, codes, told
 
 if TYPE_CHECKING:
     from reportkit.study import Study

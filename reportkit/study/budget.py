@@ -15,7 +15,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from reportkit import fitting
+from reportkit import cutting
 
 #: Up to so many items every set is looked at; beyond, greedy with a bound.
 MOST_LISTED = 14
@@ -61,7 +61,7 @@ class BestSet:
     asked: int
 
 
-def unit_price(rolls: Sequence[fitting.Roll]) -> float:
+def unit_price(rolls: Sequence[cutting.Roll]) -> float:
     """Return the least price of a square metre among rolls that are bought [currency/m2]."""
     prices = [
         float(roll.price) / (float(roll.width_mm) / 1000 if roll.by_length else _area(roll))
@@ -71,7 +71,7 @@ def unit_price(rolls: Sequence[fitting.Roll]) -> float:
     return min(prices, default=0.0)
 
 
-def film_at_least(area: float, rolls: Sequence[fitting.Roll]) -> float:
+def film_at_least(area: float, rolls: Sequence[cutting.Roll]) -> float:
     """Return the least that film of an area can cost, cut without any waste [currency].
 
     Whole rolls count whole, film by length by its area; film on the shelf is free.
@@ -89,7 +89,7 @@ def film_at_least(area: float, rolls: Sequence[fitting.Roll]) -> float:
     return _covered(lacking, tuple(whole), by_length)
 
 
-def _area(roll: fitting.Roll) -> float:
+def _area(roll: cutting.Roll) -> float:
     return float(roll.width_mm) * float(roll.length_mm or 0) * roll.pack / 1e6
 
 

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit import glass, room
-from reportkit.room.glare import verdict
+from reportkit.physics import glass, room
+from reportkit.physics.room.glare import verdict
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather

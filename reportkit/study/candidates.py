@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit.room import percentiles
+from reportkit.base.told import told
+from reportkit.physics.room import percentiles
 from reportkit.study import panes as which
 from reportkit.study.advice import Candidate, missing
 from reportkit.study.options import Excluded
 from reportkit.study.relief import relief
-from reportkit.told import told
 
 if TYPE_CHECKING:
     from reportkit.job.model import Pane

@@ -11,9 +11,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from reportkit.base.told import Quantity, told
 from reportkit.study import circumstances as on
 from reportkit.study.circumstances import Found
-from reportkit.told import Quantity, told
 
 if TYPE_CHECKING:
     from reportkit.study.study import Study

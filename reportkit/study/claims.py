@@ -1,6 +1,6 @@
 """What the sheets of a job's films claim, checked against each other, the sun and the client's glass.
 
-References: `reportkit.glass.sheet` and `reportkit.glass.claims`; the spectrum is ASTM G173-03.
+References: `reportkit.physics.glass.sheet`, `reportkit.physics.glass.claims`; the spectrum is ASTM G173-03.
 """
 
 from __future__ import annotations
@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from reportkit import climate, glass
-from reportkit.glass.sheet import CLEAR_3MM_GAIN, ON_GLASS
+from reportkit import climate
+from reportkit.base.told import told
+from reportkit.physics import glass
+from reportkit.physics.glass.sheet import CLEAR_3MM_GAIN, ON_GLASS
 from reportkit.study import translate
-from reportkit.told import told
 
 if TYPE_CHECKING:
     from reportkit.job.model import FilmSpec

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from reportkit import fitting
-from reportkit.errors import CutListError
+from reportkit import cutting
+from reportkit.base.errors import CutListError
 from reportkit.job.reading.cutlist import CutList, read_cutlist
 
 
@@ -16,8 +16,8 @@ class CutAlone:
     """A list, its plan, and what else one could buy."""
 
     source: CutList
-    plan: fitting.Plan
-    alternatives: tuple[fitting.Alternative, ...]
+    plan: cutting.Plan
+    alternatives: tuple[cutting.Alternative, ...]
 
 
 def cut_alone(path: Path, rolls: Sequence[str], *, table: str | None = None, stages: int = 2) -> CutAlone:
@@ -43,7 +43,7 @@ def cut_alone(path: Path, rolls: Sequence[str], *, table: str | None = None, sta
     """
     source = read_cutlist(path, rolls, table)
     pieces = [
-        fitting.Piece(
+        cutting.Piece(
             id=row.id,
             width_mm=row.width_mm,
             length_mm=row.length_mm,
@@ -54,9 +54,9 @@ def cut_alone(path: Path, rolls: Sequence[str], *, table: str | None = None, sta
         )
         for row in source.pieces
     ]
-    offered = [fitting.Roll(roll.width_mm, roll.length_mm, roll.price) for roll in source.rolls]
+    offered = [cutting.Roll(roll.width_mm, roll.length_mm, roll.price) for roll in source.rolls]
     try:
-        best = fitting.plan(
+        best = cutting.plan(
             pieces,
             offered,
             table_mm=source.table_mm,
@@ -66,5 +66,5 @@ def cut_alone(path: Path, rolls: Sequence[str], *, table: str | None = None, sta
         )
     except CutListError as error:
         raise CutListError(faults=source.located(error.faults)) from error
-    others = fitting.alternatives(best, pieces, offered, table_mm=source.table_mm, stages=stages)
+    others = cutting.alternatives(best, pieces, offered, table_mm=source.table_mm, stages=stages)
     return CutAlone(source, best, others)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit import room
+from reportkit.physics import room
 from reportkit.study.bywindow import DISTANCE_M, EYE_M, SILL_M
 from reportkit.study.presence import occupied
 from reportkit.study.sight import scatters

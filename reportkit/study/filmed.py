@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from reportkit import glass
+from reportkit.physics import glass
 from reportkit.study import translate
 
 if TYPE_CHECKING:

@@ -9,16 +9,16 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Literal
 
-from reportkit import fitting, money
-from reportkit.errors import CutListError, Fault, JobError
-from reportkit.fitting.labour import Labour, PaneWork, labour
-from reportkit.fitting.lengths import lengths_needed
-from reportkit.fitting.materials import Material, materials
-from reportkit.fitting.pieces import Cut, cut_size, pieces, within
+from reportkit import cutting, money
+from reportkit.base.errors import CutListError, Fault, JobError
+from reportkit.cutting.lengths import lengths_needed
 from reportkit.job.reading.defaults import SAFETY_UM
 from reportkit.job.reading.sides import base_of
 from reportkit.money.price import MarginKind
 from reportkit.study import translate
+from reportkit.work.labour import Labour, PaneWork, labour
+from reportkit.work.materials import Material, materials
+from reportkit.work.pieces import Cut, cut_size, pieces, within
 
 if TYPE_CHECKING:
     from reportkit.job import LoadedJob
@@ -45,9 +45,9 @@ class Offer:
     """
 
     cuts: tuple[Cut, ...]
-    pieces: tuple[fitting.Piece, ...]
-    rolls: tuple[fitting.Roll, ...]
-    plan: fitting.Plan | None
+    pieces: tuple[cutting.Piece, ...]
+    rolls: tuple[cutting.Roll, ...]
+    plan: cutting.Plan | None
     materials: tuple[Material, ...]
     labour: Labour
     price: money.Price
@@ -64,7 +64,7 @@ class Offer:
 QuickOffer = Callable[[tuple[str | None, ...]], Offer]
 
 
-def rolls(specs: Sequence[FilmSpec]) -> list[fitting.Roll]:
+def rolls(specs: Sequence[FilmSpec]) -> list[cutting.Roll]:
     """Return every way in which some films can be had: bought whole or by length, or off the shelf."""
     found = []
     for spec in specs:
@@ -73,7 +73,7 @@ def rolls(specs: Sequence[FilmSpec]) -> list[fitting.Roll]:
             found += [bought] if bought else []
             if entry.in_stock and entry.length is not None:
                 found.append(
-                    fitting.Roll(
+                    cutting.Roll(
                         width_mm=entry.width,
                         length_mm=entry.length,
                         film=spec.id,
@@ -85,7 +85,7 @@ def rolls(specs: Sequence[FilmSpec]) -> list[fitting.Roll]:
     return found
 
 
-def _bought(spec: FilmSpec, entry: RollOffer) -> fitting.Roll | None:
+def _bought(spec: FilmSpec, entry: RollOffer) -> cutting.Roll | None:
     """Return how an entry is bought; None where its rolls are on the shelf only."""
     whole = entry.price is not None
     per_metre = entry.price_per_m
@@ -94,7 +94,7 @@ def _bought(spec: FilmSpec, entry: RollOffer) -> fitting.Roll | None:
     price = entry.price if whole else per_metre
     if price is None:
         return None
-    return fitting.Roll(
+    return cutting.Roll(
         width_mm=entry.width,
         length_mm=entry.length if whole else None,
         price=price,
@@ -132,7 +132,7 @@ def offer(
     filmed = [(pane, name) for pane, name in zip(job.panes, film_by_pane, strict=True) if name]
     used = tuple(dict.fromkeys(name for _, name in filmed))
     assert how.edge_gap is not None and how.edge_gap_safety is not None  # filled in when the job was read
-    made: list[fitting.Piece] = []
+    made: list[cutting.Piece] = []
     cuts: list[Cut] = []
     works: list[PaneWork] = []
     for film_id in used:
@@ -185,7 +185,7 @@ def offer(
     faults: tuple[Fault, ...] = ()
     if made:
         try:
-            plan = fitting.plan(made, offered, mode=mode, **_table(loaded))
+            plan = cutting.plan(made, offered, mode=mode, **_table(loaded))
         except CutListError:
             faults = _faults(made, offered, loaded)
     kit = materials(
@@ -198,14 +198,14 @@ def offer(
 
 
 def _faults(
-    made: Sequence[fitting.Piece], offered: Sequence[fitting.Roll], loaded: LoadedJob
+    made: Sequence[cutting.Piece], offered: Sequence[cutting.Roll], loaded: LoadedJob
 ) -> tuple[Fault, ...]:
     """Return why the rolls of a film cannot hold its pieces, as faults of the film's field."""
     found: list[Fault] = []
     for film in dict.fromkeys(piece.film for piece in made):
         mine = [piece for piece in made if piece.film == film]
         try:
-            fitting.plan(mine, offered, mode="quick", **_table(loaded))
+            cutting.plan(mine, offered, mode="quick", **_table(loaded))
         except CutListError as error:
             name = base_of(film)
             file, line = loaded.rolls_at[film]
@@ -222,11 +222,11 @@ def possible(made: Offer) -> Offer:
     return made
 
 
-def alternatives(made: Offer, loaded: LoadedJob) -> tuple[fitting.Alternative, ...]:
+def alternatives(made: Offer, loaded: LoadedJob) -> tuple[cutting.Alternative, ...]:
     """Return what else one could buy for an offer, and what keeping one roll width would cost."""
     if made.plan is None:
         return ()
-    return fitting.alternatives(made.plan, made.pieces, made.rolls, **_table(loaded))
+    return cutting.alternatives(made.plan, made.pieces, made.rolls, **_table(loaded))
 
 
 def _table(loaded: LoadedJob) -> dict[str, Any]:
@@ -246,7 +246,7 @@ def _priced(line: Material) -> tuple[str, str, Decimal, str]:
 
 
 def _price(
-    loaded: LoadedJob, plan: fitting.Plan | None, kit: Sequence[Material], hours: Labour
+    loaded: LoadedJob, plan: cutting.Plan | None, kit: Sequence[Material], hours: Labour
 ) -> tuple[money.Price, tuple[str, ...]]:
     from babel.numbers import get_currency_precision
 

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit import sun
-from reportkit.glass.readings import Interval, Meter, Verdict, expected_share, judge, mean_share
 from reportkit.job.model import OPEN
+from reportkit.physics import sun
+from reportkit.physics.glass.readings import Interval, Meter, Verdict, expected_share, judge, mean_share
 from reportkit.study import translate
 
 if TYPE_CHECKING:

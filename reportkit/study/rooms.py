@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit import glass
 from reportkit.money.tariff import Bins
-from reportkit.room import Gain, envelope, heat_balance
-from reportkit.room.ranges import Uncertain, samples
+from reportkit.physics import glass
+from reportkit.physics.room import Gain, envelope, heat_balance
+from reportkit.physics.room.ranges import Uncertain, samples
 from reportkit.study.presence import within
 from reportkit.study.unknowns import SAMPLES, unknowns
 

@@ -19,16 +19,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit import sun
+from reportkit.physics import sun
 from reportkit.study import translate
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
-    from reportkit.fitting.labour import Labour
     from reportkit.job import LoadedJob
     from reportkit.job.model import Pane
     from reportkit.study.options import Option
     from reportkit.study.situation import Situation
+    from reportkit.work.labour import Labour
 
 Array = np.ndarray
 

@@ -5,7 +5,7 @@ frame: the sun and shadow of that hour at that pane, the air outside, a room at 
 fin, a reveal or a skyline that shades part of the pane in that hour leaves its edge in diffuse light only.
 The frame's temperature is an assumption. The verdict is nothing found, ask or refuse, never "safe".
 
-References: `reportkit.glass.breakage` for limits, refusals and the order of authority.
+References: `reportkit.physics.glass.breakage` for limits, refusals and the order of authority.
 """
 
 from __future__ import annotations
@@ -17,9 +17,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit import glass
-from reportkit.glass.breakage import AUTHORITY, DECISIONS
-from reportkit.told import joined
+from reportkit.base.told import joined
+from reportkit.physics import glass
+from reportkit.physics.glass.breakage import AUTHORITY, DECISIONS
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather

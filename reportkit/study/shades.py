@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit import sun
-from reportkit.room.shades import TYPICAL, drawn, with_shade
+from reportkit.physics import sun
+from reportkit.physics.room.shades import TYPICAL, drawn, with_shade
 from reportkit.study import translate
 from reportkit.study.options import Gains, Option, pane_gains
 from reportkit.study.solar import Solar, sky_view

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit.glass import look
+from reportkit.physics.glass import look
 from reportkit.study.presence import occupied
 
 if TYPE_CHECKING:

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit import climate, sun
-from reportkit.errors import UnavailableError
+from reportkit import climate
+from reportkit.base.errors import UnavailableError
+from reportkit.physics import sun
 from reportkit.study import translate
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from reportkit import fitting, money
+from reportkit import cutting, money
 from reportkit.job import LoadedJob, load_job
 from reportkit.study import candidates
 from reportkit.study import options as opt
@@ -271,7 +271,7 @@ class Study:
         }
 
     @cached_property
-    def alternatives(self) -> tuple[fitting.Alternative, ...]:
+    def alternatives(self) -> tuple[cutting.Alternative, ...]:
         """What else one could buy for what is chosen."""
         return alternatives(self.offer, self.loaded)
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 
-from reportkit import glass, sun
-from reportkit.fitting.pieces import Opening
+from reportkit.base.told import reason_of, told
 from reportkit.job.model import FilmSpec, GlazingSpec, Horizon, Job, LiteSpec, Pane
-from reportkit.told import reason_of, told
+from reportkit.physics import glass, sun
+from reportkit.work.pieces import Opening
 
 #: Coating words of the job file and the glass package's names for them.
 COATINGS: dict[str, str] = {

@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from reportkit.room import envelope
-from reportkit.room.ranges import Uncertain
+from reportkit.physics.room import envelope
+from reportkit.physics.room.ranges import Uncertain
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather

@@ -27,7 +27,7 @@ from reportkit.study.study import Study
 if TYPE_CHECKING:
     import datetime as dt
 
-    from reportkit import fitting
+    from reportkit import cutting
     from reportkit.job.model import Job, Room
 
 #: Parts of a study that no change here touches: a changed study takes them over. The advice is the job's own.
@@ -97,7 +97,7 @@ class Changed(Study):
         return possible(self.quick_offer(self.chosen.film_by_pane))
 
     @cached_property
-    def alternatives(self) -> tuple[fitting.Alternative, ...]:
+    def alternatives(self) -> tuple[cutting.Alternative, ...]:
         """None: what else one could buy is for the order, and takes several plans more."""
         return ()
 

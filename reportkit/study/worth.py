@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from reportkit import money
+from reportkit.base.units import UNITS_KWH
 from reportkit.job.model import DemandSpec, Energy, PeriodSpec, TierSpec
-from reportkit.units import UNITS_KWH
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather

@@ -12,8 +12,8 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from reportkit.documents.desk import Desk
 from reportkit.job.model import BARE
-from reportkit.report.desk import Desk
 from reportkit.study import Study
 
 JOBS = Path(__file__).parent.parent.parent / "jobs"

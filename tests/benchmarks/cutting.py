@@ -20,9 +20,9 @@ from statistics import median
 
 import rectpack
 
-from reportkit.fitting import Piece, Roll, plan
-from reportkit.fitting.heuristics import shelves
-from reportkit.fitting.problem import build, make_bays
+from reportkit.cutting import Piece, Roll, plan
+from reportkit.cutting.heuristics import shelves
+from reportkit.cutting.problem import build, make_bays
 
 ROLL = Roll(1524, None, Decimal("10"))
 TABLE = 2440

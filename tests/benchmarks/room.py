@@ -15,7 +15,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from reportkit.room import Balance, Gain, Room, heat_balance
+from reportkit.physics.room import Balance, Gain, Room, heat_balance
 
 HOURS = np.arange(8760)
 OUTDOOR = 10.0 + 10.0 * np.sin(2 * np.pi * HOURS / 8760) + 5.0 * np.sin(2 * np.pi * HOURS / 24)

@@ -17,10 +17,10 @@ from typing import Any
 
 import pytest
 
+from reportkit.app.run import consultation, make
+from reportkit.documents.page import Page
 from reportkit.findings.findings import Findings
 from reportkit.job import Choice, Decision, load_job
-from reportkit.pipeline import consultation, make
-from reportkit.report.page import Page
 from reportkit.study import Study
 from reportkit.study.whatif import WhatIf
 

@@ -13,8 +13,8 @@ import nbformat
 import pypdf
 import pytest
 
-from reportkit.pipeline import make
-from reportkit.report.exporters import BY_FILE
+from reportkit.app.run import make
+from reportkit.documents.layouts.exporters import BY_FILE
 
 pytestmark = pytest.mark.browser
 

@@ -4,7 +4,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from reportkit import climate, sun
+from reportkit import climate
+from reportkit.physics import sun
 
 LONDON = {"latitude": 51.5, "longitude": -0.12, "elevation": 10.0, "timezone": "Europe/London", "year": 2025}
 

@@ -3,7 +3,7 @@
 import pytest
 
 from reportkit import climate
-from reportkit.errors import UnavailableError
+from reportkit.base.errors import UnavailableError
 
 requests = pytest.importorskip("requests")
 

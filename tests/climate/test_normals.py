@@ -5,8 +5,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reportkit import climate, sun
+from reportkit import climate
 from reportkit.climate.normals import daily_temperature, diffuse_share, hourly_share, monthly_diffuse_fraction
+from reportkit.physics import sun
 
 WALLS = np.arange(0.0, 360.0, 45.0)
 

@@ -9,8 +9,8 @@ import pytest
 from pvlib.solarposition import spa_python
 
 from reportkit import climate
+from reportkit.base.errors import JobError
 from reportkit.climate.readers import SHIFT_MINUTES
-from reportkit.errors import JobError
 
 REPOSITORY = Path(__file__).resolve().parents[2]
 DENVER = Path(

@@ -3,9 +3,9 @@
 import json
 from decimal import Decimal
 
+from reportkit.cutting import Piece, Roll, plan
 from reportkit.findings.cutting import planned
 from reportkit.findings.result import as_json
-from reportkit.fitting import Piece, Roll, plan
 
 BY_LENGTH = Roll(1524, None, Decimal("10"))
 

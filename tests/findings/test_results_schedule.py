@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from reportkit import sun
+from reportkit.physics import sun
 from reportkit.study import translate
 
 DATED = ["corner-shop", "harbour-house"]

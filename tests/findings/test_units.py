@@ -5,9 +5,9 @@ from dataclasses import replace
 
 import pytest
 
+from reportkit.documents.page import Page
+from reportkit.documents.sections import SECTIONS
 from reportkit.findings.findings import Findings, Results
-from reportkit.report.page import Page
-from reportkit.report.sections import SECTIONS
 from reportkit.study import Study
 
 

@@ -14,8 +14,8 @@ from typing import Any
 import pytest
 from ruamel.yaml import YAML
 
-from reportkit.report.assemble import Assembled, assemble
-from reportkit.report.formats import Formats
+from reportkit.documents.language.formats import Formats
+from reportkit.documents.layouts.assemble import Assembled, assemble
 from reportkit.study import Study
 
 COUNT = 30

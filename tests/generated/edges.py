@@ -27,14 +27,14 @@ from annotated_types import Ge, Gt, Le, Lt, MaxLen, MinLen
 from pydantic import BaseModel
 from ruamel.yaml import YAML
 
-from reportkit.errors import InputError
+from reportkit.base.errors import InputError
+from reportkit.documents.layouts import exporters
+from reportkit.documents.layouts.assemble import assemble
 from reportkit.job import load_job
 from reportkit.job.model import Decision, Job, Pane, Reading
 from reportkit.job.model.quantities import Area, Power, Temperature
 from reportkit.job.model.typed import between, plain_clock
 from reportkit.job.reading.survey import READINGS
-from reportkit.report import exporters
-from reportkit.report.assemble import assemble
 from reportkit.study import Study
 
 Way = tuple[str | int, ...]

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from reportkit.report import html
+from reportkit.documents.layouts import html
 
 pytestmark = pytest.mark.browser
 

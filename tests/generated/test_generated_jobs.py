@@ -18,8 +18,8 @@ import pypdfium2
 import pytest
 from printed import check_price, of_document
 
-from reportkit.report import html, pdf
-from reportkit.report.runs import words_of
+from reportkit.documents.layouts import html, pdf
+from reportkit.documents.runs import words_of
 
 COUNT = 30
 SVG = "{http://www.w3.org/2000/svg}"

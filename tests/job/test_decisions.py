@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from reportkit.errors import Fault, InputError, JobError
+from reportkit.base.errors import Fault, InputError, JobError
 from reportkit.job import Choice, Decision, follow, keep, load_job
 from reportkit.job.reading.decisions import DECISIONS_FILE
 from reportkit.job.writing.copies import contents

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from reportkit.fitting.records import CutRoll, Roll
+from reportkit.cutting.records import CutRoll, Roll
 from reportkit.money.costs import film_items, labour_item, material_items
 from reportkit.money.price import quote
 

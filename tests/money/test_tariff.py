@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from reportkit.base.units import UNITS_KWH
 from reportkit.money import tariff as t
-from reportkit.units import UNITS_KWH
 
 HOURS = np.arange(8760)
 DAY = HOURS // 24

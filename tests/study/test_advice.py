@@ -9,12 +9,12 @@ import lxml.html
 import numpy as np
 import pytest
 
+from reportkit.documents.blocks import plain
+from reportkit.documents.layouts import html
+from reportkit.documents.sections import SECTIONS
+from reportkit.documents.sections.summary import told_in_short
 from reportkit.findings.findings import Results
 from reportkit.job.model import Complaint, Job, Limits
-from reportkit.report import html
-from reportkit.report.blocks import plain
-from reportkit.report.sections import SECTIONS
-from reportkit.report.sections.summary import told_in_short
 from reportkit.study import Study
 from reportkit.study.advice import LEAST_RELIEF, MUST_HAVES, RULES, Candidate, advise
 from reportkit.study.options import Excluded, Gains, Option

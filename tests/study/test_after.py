@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
+from reportkit.documents.blocks import Table
+from reportkit.documents.page import Page
+from reportkit.documents.sections.review import found, readings
 from reportkit.findings.findings import Findings, Results
-from reportkit.glass.readings import expected_share
 from reportkit.job import load_job
 from reportkit.job.model import Reading
-from reportkit.report.blocks import Table
-from reportkit.report.page import Page
-from reportkit.report.sections.review import found, readings
+from reportkit.physics.glass.readings import expected_share
 from reportkit.study import Study
 
 JOBS = Path(__file__).parents[2] / "jobs"

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from reportkit.errors import JobError
+from reportkit.base.errors import JobError
+from reportkit.documents.page import Page
+from reportkit.documents.sections import SECTIONS
 from reportkit.findings.findings import Results
 from reportkit.job import load_job
 from reportkit.job.writing.copies import contents
-from reportkit.report.page import Page
-from reportkit.report.sections import SECTIONS
 from reportkit.study import Study
 
 JOBS = Path(__file__).parent.parent.parent / "jobs"

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
+from reportkit.documents.sections.basis import assumptions
 from reportkit.job.model import Normals, WeatherChoice
-from reportkit.report.sections.basis import assumptions
 from reportkit.study import Study, assumed
 
 #: Monthly means of an invented mild place.

@@ -6,13 +6,13 @@ from decimal import Decimal
 
 import pytest
 
-from reportkit import fitting
+from reportkit import cutting
 from reportkit.study.budget import Item, best_set, film_at_least, unit_price
 
 ROLLS = [
-    fitting.Roll(width_mm=914, length_mm=10_000, price=Decimal(160), film="f"),
-    fitting.Roll(width_mm=1524, length_mm=10_000, price=Decimal(250), film="f"),
-    fitting.Roll(width_mm=1524, length_mm=None, price=Decimal(34), film="f", step_mm=500),
+    cutting.Roll(width_mm=914, length_mm=10_000, price=Decimal(160), film="f"),
+    cutting.Roll(width_mm=1524, length_mm=10_000, price=Decimal(250), film="f"),
+    cutting.Roll(width_mm=1524, length_mm=None, price=Decimal(34), film="f", step_mm=500),
 ]
 
 
@@ -31,10 +31,10 @@ def small_job(seed):
     def cost(chosen):
         if chosen not in asked:
             pieces = [
-                fitting.Piece(str(n), sizes[n][0], sizes[n][1], quantity=sizes[n][2], film="f")
+                cutting.Piece(str(n), sizes[n][0], sizes[n][1], quantity=sizes[n][2], film="f")
                 for n in sorted(chosen)
             ]
-            plan = fitting.plan(pieces, rolls, mode="quick")
+            plan = cutting.plan(pieces, rolls, mode="quick")
             film = sum((roll.price for roll in plan.rolls), Decimal(0))
             asked[chosen] = film + sum(work[n] for n in chosen)
         return asked[chosen]
@@ -110,9 +110,9 @@ def test_many_items_are_filled_greedily_within_a_bound():
 
 def test_film_at_least_by_hand():
     """Whole rolls count whole, the rest by its area; film on the shelf is free (worked by hand)."""
-    whole = fitting.Roll(width_mm=1000, length_mm=10_000, price=Decimal(100), film="f")
-    length = fitting.Roll(width_mm=1000, length_mm=None, price=Decimal(20), film="f")
-    shelf = fitting.Roll(width_mm=1000, length_mm=5_000, price=Decimal(0), film="f", stock=1)
+    whole = cutting.Roll(width_mm=1000, length_mm=10_000, price=Decimal(100), film="f")
+    length = cutting.Roll(width_mm=1000, length_mm=None, price=Decimal(20), film="f")
+    shelf = cutting.Roll(width_mm=1000, length_mm=5_000, price=Decimal(0), film="f", stock=1)
     assert film_at_least(0.0, [whole]) == 0
     assert film_at_least(0.1, [whole]) == 100
     assert film_at_least(10.5, [whole]) == 200

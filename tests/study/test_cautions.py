@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
+from reportkit.documents.page import Page
+from reportkit.documents.sections import SECTIONS
 from reportkit.findings.findings import Findings, Results
 from reportkit.job.model import GapSpec, LiteSpec
-from reportkit.report.page import Page
-from reportkit.report.sections import SECTIONS
 from reportkit.study import Study
 from reportkit.study.cautions import RULES, cautions_for
 

@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
+from reportkit.documents.page import Page
+from reportkit.documents.runs import words_of
+from reportkit.documents.sections import SECTIONS
 from reportkit.findings.findings import Findings
-from reportkit.report.page import Page
-from reportkit.report.runs import words_of
-from reportkit.report.sections import SECTIONS
 from reportkit.study import Study, translate
 from reportkit.study.claims import LIGHTS, limits
 

@@ -6,7 +6,6 @@ from typing import get_args
 import numpy as np
 from pydantic import ValidationError
 
-from reportkit import glass
 from reportkit.job.model import (
     CoatingSpec,
     FilmClass,
@@ -20,6 +19,7 @@ from reportkit.job.model import (
     RollOffer,
     Strength,
 )
+from reportkit.physics import glass
 from reportkit.study import translate
 from reportkit.study.claims import checked
 from reportkit.study.filmed import rated

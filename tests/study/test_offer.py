@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from reportkit.errors import JobError
+from reportkit.base.errors import JobError
+from reportkit.documents.page import Page
+from reportkit.documents.sections import SECTIONS
 from reportkit.findings.findings import Results
-from reportkit.report.page import Page
-from reportkit.report.sections import SECTIONS
 from reportkit.study import Study
 
 SAFETY = ("  - id: ceramic-grey-40\n", "  - id: ceramic-grey-40\n    thickness_um: {}\n")

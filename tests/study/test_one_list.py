@@ -7,9 +7,9 @@ from decimal import Decimal
 import numpy as np
 import pytest
 
+from reportkit.documents.blocks import Table
+from reportkit.documents.view import Report
 from reportkit.job.model import Choice, Normals, WeatherChoice
-from reportkit.report.blocks import Table
-from reportkit.report.view import Report
 from reportkit.study import Study
 
 

@@ -11,15 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from reportkit.job import load_job
-from reportkit.study.schedule import (
-    STEP,
-    Task,
-    cure_days,
-    lit_steps,
-    next_day,
-    place,
-    spans,
-)
+from reportkit.study.schedule import STEP, Task, cure_days, lit_steps, next_day, place, spans
 
 JOBS = Path(__file__).parents[2] / "jobs"
 MONDAY = dt.date(2026, 3, 23)

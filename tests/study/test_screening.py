@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reportkit import glass
-from reportkit.glass.edge import E_ALPHA, LIMITS, edge_stress
 from reportkit.job.model import Chart
+from reportkit.physics import glass
+from reportkit.physics.glass.edge import E_ALPHA, LIMITS, edge_stress
 from reportkit.study.screening import SEASONS, cases, chart, screenings
 
 ORDER = {"nothing_found": 0, "ask": 1, "refuse": 2}

@@ -5,11 +5,11 @@ from collections import Counter
 
 import pytest
 
+from reportkit.cutting import prepare, violations
+from reportkit.documents.blocks import plain
+from reportkit.documents.page import Page
+from reportkit.documents.sections import SECTIONS
 from reportkit.findings.findings import Results
-from reportkit.fitting import prepare, violations
-from reportkit.report.blocks import plain
-from reportkit.report.page import Page
-from reportkit.report.sections import SECTIONS
 
 
 def cut(results):

@@ -6,9 +6,9 @@ from typing import get_args
 import pytest
 from pydantic import ValidationError
 
-from reportkit import glass
-from reportkit.glass.optics import normal
 from reportkit.job.model import CoatingSpec, GapSpec, GlassKind, GlazingSpec, LiteSpec, Strength
+from reportkit.physics import glass
+from reportkit.physics.glass.optics import normal
 from reportkit.study import translate
 
 TINTS = ("grey", "bronze", "green", "blue")

@@ -4,9 +4,9 @@ from decimal import Decimal
 
 import pytest
 
+from reportkit.documents.page import Page
+from reportkit.documents.sections import SECTIONS
 from reportkit.findings.findings import Results
-from reportkit.report.page import Page
-from reportkit.report.sections import SECTIONS
 
 
 def films(results):

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from reportkit.base.units import UNITS_KWH
 from reportkit.job.model.about import about
 from reportkit.job.model.typed import (
     Amount,
@@ -22,7 +23,6 @@ from reportkit.job.model.typed import (
     Whole,
     broken,
 )
-from reportkit.units import UNITS_KWH
 
 
 class TierSpec(Record):

@@ -27,7 +27,7 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
-from reportkit.units import TwoReadings, parse_length, two_readings
+from reportkit.base.units import TwoReadings, parse_length, two_readings
 
 _PLAIN = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?")
 _GROUPED = re.compile(r"[+-]?\d{1,3}([,. '_\u00a0\u202f]\d{3})+([.,]\d+)?")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from reportkit.errors import Fault
+from reportkit.base.errors import Fault
 from reportkit.job.model.typed import earlier
 from reportkit.job.reading.files import Folders, clipped
 from reportkit.job.reading.rules import Rules

@@ -17,9 +17,9 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from reportkit.errors import CutListError, Fault
+from reportkit.base.errors import CutListError, Fault
+from reportkit.base.units import MM_PER_INCH, parse_length
 from reportkit.job.reading.files import clipped
-from reportkit.units import MM_PER_INCH, parse_length
 
 COLUMNS = ("id", "width", "length", "quantity", "turn", "group", "seam")
 REQUIRED = ("id", "width", "length")

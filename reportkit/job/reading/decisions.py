@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from reportkit.errors import Fault
+from reportkit.base.errors import Fault
 from reportkit.job.model.decisions import BARE
 from reportkit.job.reading.files import Folders, clipped
 from reportkit.job.reading.places import Places

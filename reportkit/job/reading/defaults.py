@@ -13,8 +13,8 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from reportkit.base.told import Quantity, codes, told
 from reportkit.job.model import Job
-from reportkit.told import Quantity, codes, told
 
 COMMON = "common practice, no source"
 PROGRAM = "the program"

@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass, field
 from pathlib import Path, PureWindowsPath
 
-from reportkit.errors import Fault
+from reportkit.base.errors import Fault
 
 #: No job file is longer than this [bytes]; a survey of 500 panes is under 0.1 MB.
 LARGEST_FILE = 5_000_000

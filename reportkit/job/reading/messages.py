@@ -9,7 +9,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
-from reportkit.errors import Fault
+from reportkit.base.errors import Fault
 from reportkit.job.model import Job, Pane, Reading
 from reportkit.job.model.about import meaning, record_in
 from reportkit.job.model.typed import is_bare

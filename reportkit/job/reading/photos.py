@@ -22,7 +22,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from reportkit.errors import Fault
+from reportkit.base.errors import Fault
 from reportkit.job.reading.files import Folders, clipped
 from reportkit.job.reading.survey import Row
 

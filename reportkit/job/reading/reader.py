@@ -12,7 +12,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from reportkit.errors import Fault, JobError
+from reportkit.base.errors import Fault, JobError
 from reportkit.job.model import FilmSpec, Job, Pane
 from reportkit.job.model.decided import follow
 from reportkit.job.model.decisions import BARE

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from reportkit.errors import Fault
+from reportkit.base.errors import Fault
 from reportkit.job.model.readings import OPEN, Reading
 from reportkit.job.model.typed import earlier
 from reportkit.job.reading.files import Folders

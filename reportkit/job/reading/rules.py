@@ -13,7 +13,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
-from reportkit.errors import Fault
+from reportkit.base.errors import Fault
 from reportkit.job.model import FilmSpec, Job, Pane, RollOffer
 from reportkit.job.model.decisions import BARE
 from reportkit.job.model.languages import languages

@@ -11,7 +11,7 @@ import difflib
 from dataclasses import dataclass, field
 from typing import Any
 
-from reportkit.errors import Fault
+from reportkit.base.errors import Fault
 from reportkit.job.model.typed import is_bare
 from reportkit.job.reading.files import Folders, clipped
 from reportkit.job.reading.places import Places

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from reportkit.base.errors import InputError
+from reportkit.base.told import Quantity, told
 from reportkit.climate import SHIPPED, civil_zone, elevation, header, most_sun, shipped_site
-from reportkit.errors import InputError
 from reportkit.job.reading.defaults import Assumption
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.messages import did_you_mean
 from reportkit.job.reading.rules import Rules
-from reportkit.told import Quantity, told
 
 #: Further apart than this, the site and its weather file are not the same climate [km].
 FARTHEST_WEATHER = 1_000.0

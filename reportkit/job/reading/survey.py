@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from reportkit.errors import Fault
+from reportkit.base.errors import Fault
 from reportkit.job.model import Pane
 from reportkit.job.reading.table import Form, read_table
 

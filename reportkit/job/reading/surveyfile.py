@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from reportkit.errors import Fault
+from reportkit.base.errors import Fault
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.survey import Row, read_rows
 from reportkit.job.reading.workbook import Sheet, read_workbook

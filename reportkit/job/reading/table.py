@@ -13,7 +13,7 @@ import difflib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from reportkit.errors import Fault
+from reportkit.base.errors import Fault
 from reportkit.job.reading.files import clipped
 
 #: The most rows a table may have.

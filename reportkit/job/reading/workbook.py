@@ -24,11 +24,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
-from reportkit.errors import Fault
+from reportkit.base.errors import Fault
+from reportkit.base.units import two_readings
 from reportkit.job.reading.files import UNPRINTABLE, clipped
 from reportkit.job.reading.survey import COLUMNS, FORM, REQUIRED, SYNONYMS, Row, row_of
 from reportkit.job.reading.table import MOST_FAULTS, MOST_ROWS, cells_of, header_of
-from reportkit.units import two_readings
 
 SHEET = "Windows"
 #: The most a workbook may unpack to [bytes]; a survey of 2 000 panes is under 3 MB.

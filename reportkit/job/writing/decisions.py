@@ -8,13 +8,13 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from reportkit.errors import InputError
+from reportkit.base.errors import InputError
+from reportkit.base.units import two_readings
 from reportkit.job.model.decisions import Decision
 from reportkit.job.model.quantities import TEMPERATURE
 from reportkit.job.reading.decisions import DECISIONS_FILE
 from reportkit.job.reading.files import UNPRINTABLE
 from reportkit.job.reading.reader import load_job
-from reportkit.units import two_readings
 
 _HEAD = "Decisions about this job, oldest first. The newest is the one in force, whole; edit it freely.\n"
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from string import Template
 from typing import Any, Literal
 
-from reportkit.errors import InputError, JobError
+from reportkit.base.errors import InputError, JobError
 from reportkit.job.model.typed import Id, Record
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.places import Places

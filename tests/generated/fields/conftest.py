@@ -19,14 +19,15 @@ import pvlib
 import pytest
 from ruamel.yaml import YAML
 
-from reportkit import fitting, sun
+from reportkit import cutting
+from reportkit.documents.calendar import calendar
+from reportkit.documents.view import Report, frame
 from reportkit.findings.findings import Results
-from reportkit.glass import breakage
 from reportkit.job.reading.readings import FORM as READINGS
 from reportkit.job.reading.survey import FORM as SURVEY
 from reportkit.job.reading.table import Form
-from reportkit.report.calendar import calendar
-from reportkit.report.view import Report, frame
+from reportkit.physics import sun
+from reportkit.physics.glass import breakage
 from reportkit.study import Study, rooms
 
 #: How many samples stand behind a room's ranges here: enough that each uncertain input is drawn.
@@ -284,7 +285,7 @@ class Walk:
 
 
 #: What few changes move and much time goes into: the sun's places, cut plans, the breakage screen's days.
-SHARED = ((sun, "position"), (fitting, "plan"), (breakage, "differences"))
+SHARED = ((sun, "position"), (cutting, "plan"), (breakage, "differences"))
 
 
 def once_each(function: Callable[..., Any]) -> Callable[..., Any]:

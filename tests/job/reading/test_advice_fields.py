@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from reportkit.errors import JobError
+from reportkit.base.errors import JobError
 from reportkit.job import load_job, write_starter
 
 

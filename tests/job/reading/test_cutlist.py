@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from reportkit.errors import CutListError, Fault
+from reportkit.base.errors import CutListError, Fault
+from reportkit.base.units import parse_length
+from reportkit.documents.cutlist import CutSheet
 from reportkit.job.reading.cutlist import read_cutlist
-from reportkit.report.cutlist import CutSheet
 from reportkit.study.cutting import cut_alone
-from reportkit.units import parse_length
 
 HEADER = "id,width,length,quantity,turn,group\n"
 

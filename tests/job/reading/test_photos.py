@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from PIL import Image, ImageCms
 from PIL.ExifTags import IFD
 
-from reportkit.errors import Fault, JobError
+from reportkit.base.errors import Fault, JobError
 from reportkit.job import LoadedJob, load_job, write_starter
 from reportkit.job.reading.photos import LONGEST, is_bare, stripped
 from reportkit.job.writing.copies import contents

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from reportkit.errors import Fault, JobError
+from reportkit.base.errors import Fault, JobError
 from reportkit.job import load_job, write_starter
 from reportkit.job.model import Job, Pane
 
@@ -408,7 +408,7 @@ def test_records_are_frozen(folder: Path) -> None:
 
 def test_check_reads_the_weather_file_to_its_end(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A weather file that is cut short fails at ``check``, not first at ``make``."""
-    from reportkit.cli import main
+    from reportkit.app.command_line import main
     from reportkit.climate import shipped_path
 
     write_starter(tmp_path / "job", units="us")

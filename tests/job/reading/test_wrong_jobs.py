@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from reportkit.errors import Fault, JobError
+from reportkit.base.errors import Fault, JobError
 from reportkit.job import load_job, write_starter
 
 SURVEY_HEAD = "id,room,face,glazing,width,height,"

@@ -7,7 +7,7 @@ from typing import Literal
 import pytest
 from ruamel.yaml import YAML
 
-from reportkit.errors import InputError
+from reportkit.base.errors import InputError
 from reportkit.job import load_job, schema, write_starter
 from reportkit.job.reading.survey import COLUMNS
 

@@ -14,8 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl.utils import get_column_letter
 
-from reportkit.cli import main
-from reportkit.errors import Fault, InputError, JobError
+from reportkit.app.command_line import main
+from reportkit.base.errors import Fault, InputError, JobError
 from reportkit.job import load_job, write_starter
 from reportkit.job.model import Pane
 from reportkit.job.reading.survey import COLUMNS, REQUIRED, read_rows

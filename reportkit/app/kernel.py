@@ -1,0 +1,65 @@
+"""A kernel that boots while the job is being read, and papermill's engine that runs a notebook on it.
+
+Booting a kernel takes about as long as importing papermill and reading a job, and there are two cores.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from jupyter_client import AsyncKernelManager
+
+#: The engine's name in papermill's list.
+ENGINE = "reportkit"
+
+#: What the kernel does while it waits for the notebook: it imports what every run needs.
+PREPARED = "import pvlib.iotools, reportkit.documents.view, reportkit.study"
+
+
+@contextmanager
+def booting() -> Iterator[AsyncKernelManager]:
+    """Start a kernel and end it with the block, whatever happens in it."""
+    from jupyter_client import AsyncKernelManager
+    from jupyter_core.utils import run_sync
+
+    manager = AsyncKernelManager(kernel_name="python3")
+    # errors only: the kernel's own warnings are not the user's
+    run_sync(manager.start_kernel)(
+        extra_arguments=["--IPKernelApp.log_level=40", f"--IPKernelApp.exec_lines={PREPARED}"]
+    )
+    try:
+        yield manager
+    finally:
+        if manager.has_kernel:
+            run_sync(manager.shutdown_kernel)(now=True)
+
+
+def register() -> None:
+    """Make the engine known to papermill."""
+    from papermill.clientwrap import PapermillNotebookClient
+    from papermill.engines import NBClientEngine, papermill_engines
+    from papermill.log import logger
+
+    class OnBootedKernel(NBClientEngine):
+        """Papermill's own engine, on a kernel that is there already."""
+
+        @classmethod
+        def execute_managed_notebook(
+            cls, nb_man: Any, kernel_name: str, *, manager: AsyncKernelManager, **options: Any
+        ) -> None:
+            """Run the notebook; the client then shuts the kernel down as it would its own."""
+            client = PapermillNotebookClient(
+                nb_man,
+                km=manager,
+                kernel_name=kernel_name,
+                startup_timeout=60,
+                shutdown_kernel="immediate",  # it holds nothing that is not in the notebook
+                log=logger,
+            )
+            client.owns_km = True
+            client.execute()
+
+    papermill_engines.register(ENGINE, OnBootedKernel)

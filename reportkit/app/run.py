@@ -1,0 +1,238 @@
+"""From a job folder to a finished run: load, run the notebook once, export, archive.
+
+The notebook is run by papermill with one parameter, the folder of the run's own copy of the inputs, so
+what is archived is what was computed. Every document is a view of that one executed notebook.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import datetime as dt
+import json
+import logging
+import sys
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+from reportkit.app.archive import Run, copy_inputs, manifest, new_run, write_json
+from reportkit.app.kernel import ENGINE, booting, register
+from reportkit.base.errors import Fault, InputError, JobError, RunError
+
+if TYPE_CHECKING:
+    from jupyter_client import AsyncKernelManager
+
+    from reportkit.documents.layouts.assemble import Kind
+    from reportkit.job import LoadedJob
+    from reportkit.job.model import Job
+
+Only = Literal["html", "pdf"]
+
+#: The documents of an offer; after the work there is the review.
+OFFER: tuple[Kind, ...] = ("proposal", "fitting")
+Progress = Callable[[str], None]
+
+#: Errors of the person's own that show only while computing, such as film that cannot be cut.
+_MISTAKES = frozenset({"InputError", *(kind.__name__ for kind in InputError.__subclasses__())})
+
+
+def make(
+    job_dir: Path,
+    *,
+    documents: Sequence[Kind] = OFFER,
+    only: Only | None = None,
+    static: bool = False,
+    progress: Progress = lambda text: None,
+) -> Path:
+    """Run a job and archive it.
+
+    Parameters
+    ----------
+    job_dir
+        The job's folder.
+    documents
+        Which kinds of documents to write: those of an offer, or ``("review",)`` after the work.
+    only
+        Write only the HTML or only the PDF documents; both when None.
+    static
+        Write the HTML documents without scripts, small enough to e-mail.
+    progress
+        Called with a few words at each stage.
+
+    Returns
+    -------
+    Path
+        The run's folder.
+
+    Raises
+    ------
+    JobError
+        If the job holds faults, or a review is asked for and there are no readings; nothing is written.
+    UnavailableError
+        If weather has to be fetched and cannot be.
+    RunError
+        If the notebook or an export fails. The notebook is kept as ``runs/.failed.ipynb``.
+    """
+    progress("reading the job")
+    with booting() as kernel:
+        loaded = _loaded(job_dir)
+        if "review" in documents:
+            _must_have_readings(loaded)
+        with new_run(job_dir) as run:
+            copy_inputs(loaded, run.inputs)
+            progress("computing")
+            notebook = _executed(run, kernel, loaded.job.language)
+            progress("writing the documents")
+            _write(notebook, run, loaded.job, documents, only, static)
+            made_at = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
+            write_json(run.folder / "manifest.json", manifest(run.folder, made_at=made_at))
+            return run.keep()
+
+
+def _loaded(job_dir: Path) -> LoadedJob:
+    """Read the job; weather it asks to be fetched is fetched once and kept beside it."""
+    from reportkit.job import load_job
+
+    loaded = load_job(job_dir)
+    if loaded.job.weather.use == "pvgis" and loaded.weather_file is None:
+        from reportkit.climate import fetch_pvgis
+
+        fetch_pvgis(loaded.latitude, loaded.longitude, folder=loaded.folder)
+        loaded = load_job(job_dir)
+    return loaded
+
+
+def _must_have_readings(loaded: LoadedJob) -> None:
+    """Refuse a review of work after which nothing was read."""
+    from reportkit.job.reading.readings import FORM, READINGS_FILE
+
+    if not loaded.job.readings:
+        rule = "must hold the readings that a review is about"
+        mend = f"one row for each pair, below a row of columns: {','.join(FORM.columns)}"
+        raise JobError(faults=[Fault(READINGS_FILE, 0, "", rule, None, mend)])
+
+
+def consultation(job_dir: Path) -> Path:
+    """Put the notebook to open beside the client into a job's folder, unless it is there already.
+
+    Parameters
+    ----------
+    job_dir
+        The job's folder. The notebook finds the job beside itself, so the folder may be moved.
+
+    Returns
+    -------
+    Path
+        ``consultation.ipynb``.
+
+    Raises
+    ------
+    JobError
+        If the job holds faults; nothing is written.
+    UnavailableError
+        If weather has to be fetched and cannot be.
+    """
+    from reportkit.documents.language.markdown import spoken
+    from reportkit.documents.language.words import Words
+    from reportkit.documents.layouts.clean import serialised
+    from reportkit.documents.layouts.templates import template
+
+    loaded = _loaded(job_dir)
+    place = job_dir / "consultation.ipynb"
+    if not place.exists():
+        notebook = json.loads(template("consultation.ipynb").read_text(encoding="utf-8"))
+        place.write_bytes(serialised(spoken(notebook, Words(loaded.job.language))))
+    return place
+
+
+@contextmanager
+def _without_grammars() -> Iterator[None]:
+    """Keep ``jsonschema`` from loading some 35 grammars of URI forms that no notebook schema uses.
+
+    They cost more than everything else papermill imports; ``jsonschema`` does without them where their
+    package is absent (known upstream as jsonschema #1428 and nbformat #420).
+    """
+    name = "rfc3987_syntax"
+    if name in sys.modules:
+        yield
+        return
+    sys.modules[name] = None  # type: ignore[assignment] # the documented way to make an import fail
+    try:
+        yield
+    finally:
+        del sys.modules[name]
+
+
+def _executed(run: Run, kernel: AsyncKernelManager, language: str) -> Any:
+    """Run the notebook on the run's inputs and return it in a language, cleaned of what varies."""
+    with _without_grammars():
+        import nbformat
+        import papermill
+        from nbclient.exceptions import DeadKernelError
+        from papermill.exceptions import PapermillExecutionError
+
+        register()
+    from reportkit.documents.language.markdown import spoken
+    from reportkit.documents.language.words import Words
+    from reportkit.documents.layouts.clean import clean
+    from reportkit.documents.layouts.templates import template
+
+    threading.Thread(target=_prepare_export, daemon=True).start()
+    logging.getLogger("papermill").setLevel(logging.ERROR)
+    output = run.folder / "reasoning.ipynb"
+    try:
+        notebook = papermill.execute_notebook(
+            template("reasoning.ipynb"),
+            output,
+            parameters={"job_dir": str(run.inputs.resolve())},
+            progress_bar=False,
+            request_save_on_cell_execute=False,  # the run's notebook is written once, whole
+            engine_name=ENGINE,
+            manager=kernel,
+        )
+    except (PapermillExecutionError, DeadKernelError) as error:
+        kept = run.job_dir / "runs" / ".failed.ipynb"
+        if getattr(error, "ename", "") in _MISTAKES:
+            raise JobError(str(getattr(error, "evalue", error))) from error
+        output.replace(kept)
+        cell = getattr(error, "exec_count", None)
+        reason = f"{getattr(error, 'ename', type(error).__name__)}: {getattr(error, 'evalue', error)}"
+        raise RunError(f"cell {cell} of the notebook failed: {reason} (kept as {kept})") from error
+    return nbformat.from_dict(spoken(clean(notebook), Words(language)))
+
+
+def _prepare_export() -> None:
+    """Make the export ready while the kernel computes in its own process; its failures show there."""
+    from reportkit.documents.layouts import exporters
+
+    with contextlib.suppress(Exception):
+        exporters.prepare()
+
+
+def _write(
+    notebook: Any, run: Run, job: Job, documents: Sequence[Kind], only: Only | None, static: bool
+) -> None:
+    """Write the cleaned notebook, the results and the documents."""
+    with _without_grammars():
+        from reportkit.documents.layouts import exporters
+    from reportkit.documents.calendar import calendar
+    from reportkit.documents.layouts.assemble import assemble
+    from reportkit.documents.layouts.clean import serialised
+    from reportkit.documents.page import Page
+    from reportkit.findings.findings import StoredFindings
+
+    (run.folder / "reasoning.ipynb").write_bytes(serialised(notebook))
+    results = assemble(notebook, documents[0]).results
+    write_json(run.folder / "results.json", results)
+    if "fitting" in documents:
+        days = calendar(Page(StoredFindings(job, results)))
+        if days is not None:
+            (run.folder / "fitting.ics").write_bytes(days)
+    for name, exporter in exporters.BY_FILE.items():
+        if exporter.kind in documents and (only is None or name.endswith(only)):
+            settings = {"static": static} if name.endswith("html") else {}
+            content, _ = exporter(run=run.name, **settings).from_notebook_node(notebook)
+            data = content.encode("utf-8") if isinstance(content, str) else content
+            (run.folder / name).write_bytes(data)

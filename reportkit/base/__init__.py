@@ -1,0 +1,1 @@
+"""What every row stands on: errors, units, sentences that can be translated."""

@@ -1,0 +1,214 @@
+"""Quick strips: shelves by decreasing length, and the best-filled strip again and again.
+
+Two families, the best of which is taken. Shelves put the longest piece first and every next piece into
+the first (or tightest) strip with room [1]_. The greedy one prices every crosscut by knapsack and takes
+the strip worth most for its film, under piece values that are the area raised to a power, or given.
+
+References
+----------
+.. [1] Coffman, Garey, Johnson and Tarjan, "Performance bounds for level-oriented two-dimensional packing
+   algorithms", SIAM J. Computing 9 (1980), from memory of the paper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from reportkit.cutting.patterns import Crosscuts
+from reportkit.cutting.problem import Bay, Pattern, Problem
+from reportkit.cutting.strips import Cut, settle
+
+OFTEN = 50  # pieces, after which full shelves are no longer looked at
+Choice = Mapping[str, tuple[int, bool]]  # view group -> (bay, turned)
+
+
+def allowed(problem: Problem, bays: Sequence[Bay], choice: Choice) -> list[list[int]]:
+    """Return for each bay the items it may take, given where each view group goes."""
+    found = []
+    for number, bay in enumerate(bays):
+        held = []
+        for index in problem.fits(bay):
+            group = problem.kinds[index // 2].group
+            if not group or choice.get(group) == (number, bool(index % 2)):
+                held.append(index)
+        found.append(held)
+    return found
+
+
+def group_choice(
+    problem: Problem, bays: Sequence[Bay], costs: Sequence[float]
+) -> dict[str, tuple[int, bool]] | None:
+    """Send each view group to the bay and direction with the cheapest simple shelves; None if none fits."""
+    choice: dict[str, tuple[int, bool]] = {}
+    for group in problem.groups:
+        tried = []
+        for number, bay in enumerate(bays):
+            for turned in problem.options(group, bay):
+                items = [2 * kind + turned for kind in problem.members(group)]
+                pieces = [i for i in items for _ in range(problem.kinds[i // 2].demand)]
+                length = sum(cut.along for cut in _shelve(problem, number, bay, pieces, [], tight=False))
+                tried.append((costs[number] * length, number, turned))
+        if not tried:
+            return None
+        choice[group] = min(tried)[1:]
+    return choice
+
+
+def _shelve(
+    problem: Problem, number: int, bay: Bay, pieces: Sequence[int], other: Sequence[int], *, tight: bool
+) -> list[Cut]:
+    """Put pieces (items in their first direction) on shelves; `other` items may replace them if they fit."""
+    turnable = set(other)
+    sizes = {i: (item.along, item.across) for i, item in enumerate(problem.items) if item is not None}
+    shelves: list[list] = []  # [along, room, items]
+    open_: list[list] = []  # those that may still hold something
+    order = sorted(pieces, key=lambda i: (-sizes[i][0], -sizes[i][1], i))
+    ways_of = {i: [i] + ([i ^ 1] if i ^ 1 in turnable else []) for i in set(order)}
+    narrow = [min(sizes[way][1] for way in ways_of[i]) for i in order]
+    for number_left in range(len(order) - 2, -1, -1):
+        narrow[number_left] = min(narrow[number_left], narrow[number_left + 1])
+    for place, index in enumerate(order):
+        ways = ways_of[index]
+        found = None
+        if place % OFTEN == 0:
+            open_ = [shelf for shelf in open_ if shelf[1] >= narrow[place]]
+        for shelf in open_:
+            for way in ways:
+                along, across = sizes[way]
+                if along <= shelf[0] and across <= shelf[1]:
+                    rest = shelf[1] - across
+                    if found is None or (tight and rest < found[0]):
+                        found = (rest, shelf, way)
+            if found and not tight:
+                break
+        if found:
+            rest, shelf, way = found
+            shelf[1] = rest
+            shelf[2].append(way)
+        else:
+            along, across = sizes[index]
+            shelves.append([along, bay.width - across, [index]])
+            open_.append(shelves[-1])
+    return [Cut(number, along, tuple((i,) for i in items)) for along, _, items in shelves]
+
+
+def shelves(
+    problem: Problem, bays: Sequence[Bay], costs: Sequence[float], choice: Choice, *, lay: str, tight: bool
+) -> list[Cut] | None:
+    """Cut by decreasing length; `lay` puts the ``long`` or ``short`` side across, or keeps ``upright``.
+
+    Each piece goes to the bay where it alone wastes least money. None when some piece fits nowhere.
+    """
+    held = allowed(problem, bays, choice)
+    stacks: list[list[int]] = [[] for _ in bays]
+    for kind, wanted in enumerate(problem.kinds):
+        ways = []
+        for number, bay in enumerate(bays):
+            for turned in (False, True):
+                index = 2 * kind + turned
+                item = problem.items[index]
+                if item is not None and index in held[number]:
+                    side = {"long": -item.across, "short": item.across, "upright": int(turned)}[lay]
+                    share = costs[number] * item.along / (bay.width // item.across)
+                    ways.append((side if len(bays) == 1 else 0, share, side, number, index))
+        if not ways:
+            return None
+        *_, number, index = min(ways)
+        stacks[number] += [index] * wanted.demand
+    cuts = []
+    for number, bay in enumerate(bays):
+        cuts += _shelve(problem, number, bay, stacks[number], held[number], tight=tight)
+    return settle(problem, cuts)
+
+
+def greedy(
+    problem: Problem,
+    bays: Sequence[Bay],
+    costs: Sequence[float],
+    choice: Choice,
+    values: Sequence[float],
+    *,
+    tools: Sequence[Crosscuts] | None = None,
+    left: Sequence[int] | None = None,
+    most: int | None = None,
+) -> list[Cut] | None:
+    """Take the strip worth most for its cost until nothing is left; None when some piece fits nowhere.
+
+    Parameters
+    ----------
+    values : sequence of float
+        Worth of each kind [any unit].
+    left : sequence of int, optional
+        How many of each kind are still to be cut; the whole demand where not given.
+    most : int, optional
+        Stop after so many strips.
+    """
+    held = allowed(problem, bays, choice)
+    tools = [Crosscuts(problem, bays, number) for number in range(len(bays))] if tools is None else tools
+    todo = [kind.demand for kind in problem.kinds] if left is None else list(left)
+    cuts: list[Cut] = []
+    worth = np.zeros((len(bays), len(problem.items)))
+    for number in range(len(bays)):
+        for index in held[number]:
+            worth[number, index] = values[index // 2]
+    offers: dict[int, tuple[float, Pattern]] = {}
+    while any(todo):
+        for number, tool in enumerate(tools):
+            offer = offers.get(number)
+            if offer is None or any(_count(offer[1], kind) > todo[kind] for kind in _kinds(offer[1])):
+                offers.pop(number, None)
+                best = _best_strip(tool, worth[number], max(costs[number], 1e-12), todo)
+                if best is not None:
+                    offers[number] = best
+        if not offers:
+            return None
+        number = min(offers, key=lambda n: (-offers[n][0], n))
+        pattern = offers[number][1]
+        while all(_count(pattern, kind) <= todo[kind] for kind in _kinds(pattern)):
+            for item, count in pattern.items:
+                todo[item // 2] -= count
+            columns = tuple((item,) for item, count in pattern.items for _ in range(count))
+            cuts.append(Cut(number, pattern.along, columns))
+            if most is not None and len(cuts) >= most:
+                return cuts
+    return settle(problem, cuts) if left is None else cuts
+
+
+def _kinds(pattern: Pattern) -> set[int]:
+    return {item // 2 for item, _ in pattern.items}
+
+
+def _count(pattern: Pattern, kind: int) -> int:
+    return sum(count for item, count in pattern.items if item // 2 == kind)
+
+
+def _best_strip(
+    tool: Crosscuts, worth: np.ndarray, cost: float, todo: list[int]
+) -> tuple[float, Pattern] | None:
+    """Return the strip of greatest worth for its cost that cuts nothing beyond what is left."""
+    tool.demand = [todo[kind] for kind in tool.kind]
+    mask = np.repeat(np.array(todo) > 0, 2)
+    best = None
+    for along, value, pattern in tool.price(np.where(mask, worth, 0.0), ratio=True, limit=3):
+        if value <= 0:
+            continue
+        spare = list(todo)
+        items, got = [], 0.0
+        for item, copies in sorted(pattern.items, key=lambda p: -worth[p[0]]):
+            count = min(copies, spare[item // 2])
+            spare[item // 2] -= count
+            if count:
+                items.append((item, count))
+                got += worth[item] * count
+        offer = got / (cost * along)
+        if best is None or offer > best[0] + 1e-12:
+            best = (offer, Pattern(pattern.bay, pattern.along, tuple(sorted(items))))
+    return best
+
+
+def area_values(problem: Problem, power: float, noise: np.ndarray | None = None) -> list[float]:
+    """Return each kind's area raised to a power, times a noise near 1."""
+    values = [float(kind.width * kind.length) ** power for kind in problem.kinds]
+    return values if noise is None else [v * float(n) for v, n in zip(values, noise, strict=True)]

@@ -1,0 +1,131 @@
+"""Panes beyond the widest roll: butt seams, and where they show least; spare pieces.
+
+A seam runs along the roll, so that one pane is two or more pieces side by side, cut from one roll in one
+direction. It goes where the person says; else along a transom or mullion line that leaves every part
+narrow enough; else the parts are equal, so that a single seam is centred. The extra width that an overlap
+cut on the glass needs is part of the piece's size and is the caller's to add.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import combinations, pairwise
+
+from reportkit.cutting.records import Piece, Placed, Roll, exact, number
+
+
+def holds(piece: Piece, roll: Roll, table_mm: Fraction | None) -> bool:
+    """Return whether a roll can hold the piece upright or, where allowed, turned."""
+    if piece.film != roll.film:
+        return False
+    width, length = exact(piece.width_mm), exact(piece.length_mm)
+    limits = [limit for limit in (table_mm, roll.longest_mm) if limit is not None]
+    ways = [(width, length)] + ([(length, width)] if piece.turn and not roll.directional else [])
+    return any(
+        across <= exact(roll.width_mm) and all(along <= limit for limit in limits) for across, along in ways
+    )
+
+
+def why_not(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> str:
+    """Return in words why no roll can hold the piece."""
+    mine = [roll for roll in rolls if roll.film == piece.film]
+    if not mine:
+        return f'no roll of film "{piece.film}" is offered' if piece.film else "no roll is offered"
+    width, length = exact(piece.width_mm), exact(piece.length_mm)
+    widest = max(exact(roll.width_mm) for roll in mine)
+    turning = piece.turn and not all(roll.directional for roll in mine)
+    narrow = min(width, length) if turning else width
+    size = f"{number(width):g} x {number(length):g} mm"
+    if narrow > widest and piece.seams_mm:
+        edges = [Fraction(0), *sorted(exact(seam) for seam in piece.seams_mm), width]
+        part = max(right - left for left, right in pairwise(edges))
+        reason = f"the seam asked for leaves a part of {number(part):g} mm"
+        return f"{size}: {reason}, the widest roll is {number(widest):g} mm"
+    if narrow > widest:
+        reason = f"{number(narrow):g} mm does not fit across the widest roll of {number(widest):g} mm"
+        if not turning and length <= widest:
+            reason += ", and it may not be turned"
+        return f"{size}: {reason}"
+    along = length if width <= widest else width
+    if table_mm is not None and along > table_mm:
+        return f"{size}: the table of {number(table_mm):g} mm is too short, it takes {number(along):g} mm"
+    return f"{size}: no roll is both wide and long enough"
+
+
+def split(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> list[Piece] | None:
+    """Return the parts of a pane that no roll can hold whole; None where no seam helps.
+
+    The parts stay upright unless the piece may turn and only turned parts fit; they form one view group.
+    """
+    width = exact(piece.width_mm)
+    mine = [roll for roll in rolls if roll.film == piece.film]
+    if not mine:
+        return None
+    chosen = tuple(sorted(exact(seam) for seam in piece.seams_mm if 0 < exact(seam) < width))
+    tries = [chosen] if chosen else []
+    if not chosen:
+        lines = sorted({exact(line) for line in piece.seam_lines_mm if 0 < exact(line) < width})
+        widest = max(exact(roll.width_mm) for roll in mine)
+        fewest = max(2, math.ceil(width / widest))
+        for parts in range(fewest, fewest + 3):
+            sets = list(combinations(lines, parts - 1))
+            middle = [width * k / parts for k in range(1, parts)]
+            ranked = sorted(
+                (sum((abs(s - x) for s, x in zip(seams, middle, strict=True)), Fraction(0)), seams)
+                for seams in sets
+            )
+            tries += [*(seams for _, seams in ranked[:20]), tuple(middle)]
+    for seams in tries:
+        edges = [Fraction(0), *seams, width]
+        group = piece.group or f"seamed {piece.id}"
+        cut = [
+            replace(
+                piece,
+                width_mm=right - left,
+                group=group,
+                seams_mm=(),
+                seam_lines_mm=(),
+                glass_mm2=None
+                if piece.glass_mm2 is None
+                else piece.glass_mm2 * float((right - left) / width),
+                part=part,
+                parts=len(seams) + 1,
+            )
+            for part, (left, right) in enumerate(pairwise(edges), start=1)
+        ]
+        for turn in (False, True):
+            laid = [replace(part, turn=piece.turn and turn) for part in cut]
+            if any(all(holds(part, roll, table_mm) for part in laid) for roll in mine):
+                return laid
+    return None
+
+
+def largest(pieces: Sequence[Piece]) -> Piece | None:
+    """Return the largest piece by area, the one to keep a spare of; ties go by id."""
+    return min(pieces, key=lambda piece: (-piece.area_mm2, piece.id, piece.part), default=None)
+
+
+def part_widths(placed: Iterable[Placed]) -> dict[str, list[Fraction]]:
+    """Return the widths of the parts of every seamed pane, by its id, from the left of its piece [mm]."""
+    found: dict[str, dict[int, Fraction]] = {}
+    for piece in (one.piece for one in placed):
+        if piece.parts > 1:
+            found.setdefault(piece.id, {})[piece.part] = exact(piece.width_mm)
+    return {pane: [widths[part] for part in sorted(widths)] for pane, widths in found.items()}
+
+
+def spares(pieces: Sequence[Piece], count: int) -> list[Piece]:
+    """Return `count` spare pieces of the largest size of each film, free of any view group."""
+    found = []
+    for name in sorted({piece.film for piece in pieces}):
+        source = largest([piece for piece in pieces if piece.film == name])
+        if source is not None and count > 0:
+            found.append(
+                replace(
+                    source, id=f"spare of {source.id}", quantity=count, group="", spare=True, part=0, parts=1
+                )
+            )
+    return found

@@ -1,0 +1,51 @@
+"""What is left over when rolls run out: film without end beside them shows which pieces they cannot hold."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from decimal import Decimal
+
+from reportkit.base.errors import CutListError, Fault
+from reportkit.cutting.problem import rate
+from reportkit.cutting.records import Piece, Plan, Roll, exact, number
+
+#: How often dearer than the dearest roll offered the film without end is, so that it is the last resort.
+DEARER = 1000
+LABEL = "missing"
+
+
+def name(pieces: Sequence[Piece], rule: str, source: str) -> None:
+    """Raise `CutListError` with a fault for each pane of some pieces; do nothing where there are none."""
+    if pieces:
+        raise CutListError(faults=[Fault(source, 0, piece.id, rule) for piece in pieces])
+
+
+def endless(rolls: Sequence[Roll]) -> list[Roll]:
+    """Return film by length without end, one for each width and kind of the rolls offered."""
+    price = Decimal(str(round(max(rate(roll) for roll in rolls) * 1000 * DEARER, 2))) or Decimal(1)
+    kinds = dict.fromkeys((exact(roll.width_mm), roll.film, roll.directional) for roll in rolls)
+    return [
+        Roll(width, None, price, film, directional=directional, label=LABEL)
+        for width, film, directional in kinds
+    ]
+
+
+def missing(plan: Plan, source: str) -> list[Fault]:
+    """Return a fault for each pane that a plan cuts from the film without end; none where it needs none."""
+    extra = [cut for cut in plan.rolls if cut.roll.label == LABEL]
+    more = " and ".join(
+        f"{number(cut.used_mm):g} mm more of film {number(cut.roll.width_mm):g} mm wide" for cut in extra
+    )
+    left = Counter(placed.piece.id for cut in extra for strip in cut.strips for placed in strip.pieces)
+    return [
+        Fault(
+            source,
+            0,
+            pane,
+            "the rolls offered run out before this piece is cut",
+            None if count == 1 else f"{count} left over",
+            f"{more} would do",
+        )
+        for pane, count in left.items()
+    ]

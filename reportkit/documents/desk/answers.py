@@ -1,0 +1,144 @@
+"""What the desk answers to a change: the numbers as facts, the views and the cut plan as pictures, as HTML.
+
+Reads findings only, the same sections the documents are written from.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
+from reportkit.documents.blocks import Block, Bullets, Fact, Facts, Paragraph, plain
+from reportkit.documents.figures import roll_layout, views
+from reportkit.documents.language.names import REASONS
+from reportkit.documents.layouts.fonts import web_faces
+from reportkit.documents.layouts.html import fragment
+from reportkit.documents.layouts.templates import template
+from reportkit.documents.page import Page
+
+if TYPE_CHECKING:
+    from reportkit.findings.rooms import Spread
+
+
+def style() -> str:
+    """Return the desk's style sheet with the typeface in it, as HTML that shows nothing."""
+    faces = "".join(
+        f"@font-face{{font-family:'Source Sans Pro';font-weight:{face['weight']};font-style:{face['slant']};"
+        f"src:url(data:font/woff;base64,{face['data']}) format('woff')}}"
+        for face in web_faces("")
+    )
+    return f"<style>{faces}{template('html/desk.css').read_text(encoding='utf-8')}</style>"
+
+
+def as_html(blocks: list[Block]) -> str:
+    """Return blocks as HTML in the project's own look; every text in them is escaped."""
+    return fragment([plain(block) for block in blocks])
+
+
+def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
+    """Return the key numbers of the choice beside those of leaving the glass as it is.
+
+    Parameters
+    ----------
+    page
+        Results of the job under the decision tried; its complaint names the room looked at.
+    room
+        The room looked at.
+    budget
+        The most the client will spend [currency], if said.
+    """
+    words, fmt = page.words, page.fmt
+    now, then = page.bare, page.chosen
+    same = page.leaves_glass
+
+    def beside(value: str) -> str:
+        return "" if same else words("now {value}", value=value)
+
+    facts = [
+        Fact(
+            words("Sun's heat at the worst hour"),
+            fmt.power(then.peak_solar_w, 3),
+            beside(fmt.power(now.peak_solar_w, 3)),
+        ),
+        Fact(
+            words("Daylight let in"),
+            fmt.percent(then.t_visible),
+            beside(fmt.percent(now.t_visible)),
+        ),
+    ]
+    withheld: list[str] = []
+    ranges = (
+        ("hot_hours", words("Hours too hot, a year"), "h", now.hot_hours, then.hot_hours),
+        ("cooling_kwh", words("Cooling, a year"), "kWh", now.cooling_kwh, then.cooling_kwh),
+        ("heating_kwh", words("Heating, a year"), "kWh", now.heating_kwh, then.heating_kwh),
+    )
+    for key, label, unit, bare_range, chosen_range in ranges:
+        if bare_range is None or chosen_range is None:
+            withheld.append(_withheld(page, label, then.withheld[key]))
+        else:
+            facts.append(
+                Fact(label, _range(page, chosen_range, unit), beside(_range(page, bare_range, unit)))
+            )
+    saving = then.saving_per_year
+    if saving is None:
+        withheld.append(_withheld(page, words("Saved, a year"), then.withheld["saving_per_year"]))
+    elif not same:
+        facts.append(Fact(words("Saved, a year"), fmt.money_range(saving.p10, saving.p90)))
+    facts.append(Fact(words("Price, fitted"), fmt.money(then.cost), _against(page, budget)))
+    plan = page.findings.cutting
+    if plan is not None:
+        facts.append(
+            Fact(
+                words("Film to buy"),
+                fmt.area(plan.bought_m2),
+                words("{share} of it cut off", share=fmt.percent(plan.waste_fraction)),
+            )
+        )
+    when = page.when(page.findings.bad_day.time)
+    note = words(
+        "{room}, worst hour {when}. Pairs are ranges: eight of ten computed cases lie in them. Price and "
+        "film by the quick cut plan; the one for the order may cost a little less.",
+        room=page.room(room),
+        when=when,
+    )
+    blocks: list[Block] = [Facts(facts), Paragraph(note, role="note")]
+    bare = [
+        words("{pane} stays bare: {why}.", pane=entry.pane, why=words.said(entry.why))
+        for entry in then.bare_because
+    ]
+    if bare or withheld:
+        blocks.append(Bullets([*bare, *withheld]))
+    return blocks
+
+
+def _range(page: Page, spread: Spread, unit: str) -> str:
+    if unit == "h" and max(abs(spread.p10), abs(spread.p90)) < 1:
+        return page.words("none")
+    return page.fmt.range(spread.p10, spread.p50, spread.p90, unit)
+
+
+def _withheld(page: Page, label: str, reason: str) -> str:
+    return page.words("{what}: withheld, {why}.", what=label, why=page.words(REASONS.get(reason, reason)))
+
+
+def _against(page: Page, budget: Decimal | None) -> str:
+    """Return how the price stands against the budget."""
+    if budget is None:
+        return ""
+    left = budget - page.findings.price.total
+    if left < 0:
+        return page.words("{amount} over the budget", amount=page.fmt.money(-left))
+    return page.words("{amount} of the budget left", amount=page.fmt.money(left))
+
+
+def looks(page: Page) -> list[Block]:
+    """Return the views from both sides, by day and at night: bare, and with each film of the choice."""
+    return list(views(page.findings, page.fmt, page.words, films=page.chosen.films))
+
+
+def cut_plan(page: Page) -> list[Block]:
+    """Return the roll layout to scale, or a line where nothing is cut."""
+    pictures: list[Any] = roll_layout(page.findings, page.fmt, page.words)
+    if not pictures:
+        return [Paragraph(page.words("Nothing is cut."), role="note")]
+    return list(pictures)

@@ -1,0 +1,1 @@
+"""Words, numbers and names as a reader writes them."""

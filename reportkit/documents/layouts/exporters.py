@@ -1,0 +1,197 @@
+"""Exporters for nbconvert: the proposal, the fitting sheet and the review, each as HTML and as PDF.
+
+``jupyter nbconvert --to reportkit-proposal-pdf NAME.ipynb`` writes ``NAME.proposal.pdf``, and so on: each
+has its own ending, or two would overwrite each other. An exporter needs nothing but an executed notebook,
+and the same notebook always gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+import mimetypes
+from typing import Any, ClassVar
+
+from nbconvert.exporters.exporter import Exporter
+from traitlets import Bool, Unicode
+
+from reportkit.documents.frame import FRAME_WORDS
+from reportkit.documents.language.formats import Formats
+from reportkit.documents.layouts import html, pdf
+from reportkit.documents.layouts.assemble import Assembled, Kind, assemble
+from reportkit.documents.layouts.clean import clean, serialised
+from reportkit.documents.layouts.pdf import Attachment
+
+#: Media types of what a job folder holds, so that they do not depend on the machine's own list.
+_TYPES = {
+    ".csv": "text/csv",
+    ".json": "application/json",
+    ".yaml": "application/yaml",
+    ".yml": "application/yaml",
+    ".md": "text/markdown",
+    ".txt": "text/plain",
+    ".epw": "text/plain",
+    ".tm2": "text/plain",
+    ".png": "image/png",
+    ".jpg": "image/jpeg",
+    ".jpeg": "image/jpeg",
+    ".pdf": "application/pdf",
+    ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+}
+
+
+class DocumentExporter(Exporter):
+    """Base of them all: collects one kind of document from a notebook."""
+
+    kind: ClassVar[Kind] = "proposal"
+
+    run = Unicode("", help="Number of the run, printed in the footer.").tag(config=True)
+
+    def assembled(self, nb: Any, resources: Any, **kw: Any) -> tuple[Assembled, dict[str, Any], Any]:
+        """Return the document, the cleaned notebook, and nbconvert's resources."""
+        notebook = clean(nb)
+        document = assemble(notebook, self.kind, run=self.run)
+        # not the base's own method: it copies, preprocesses and validates what is never shown
+        return document, notebook, self._init_resources(resources)
+
+
+class HTMLExporter(DocumentExporter):
+    """A document as one HTML file."""
+
+    output_mimetype = "text/html"
+    static = Bool(False, help="Leave out scripts and interactive pictures.").tag(config=True)
+
+    def _file_extension_default(self) -> str:
+        return f".{self.kind}.html"
+
+    # nbconvert's own subclasses return their output here too, whatever the base class declares
+    def from_notebook_node(self, nb: Any, resources: Any = None, **kw: Any) -> tuple[Any, Any]:
+        """Return the page and nbconvert's resources."""
+        document, _, resources = self.assembled(nb, resources, **kw)
+        return html.document(document.page, static=self.static), resources
+
+
+class PDFExporter(DocumentExporter):
+    """A document as a PDF that carries its results, inputs and computation."""
+
+    output_mimetype = "application/pdf"
+
+    def _file_extension_default(self) -> str:
+        return f".{self.kind}.pdf"
+
+    # nbconvert's own subclasses return their output here too, whatever the base class declares
+    def from_notebook_node(self, nb: Any, resources: Any = None, **kw: Any) -> tuple[Any, Any]:
+        """Return the PDF and nbconvert's resources."""
+        document, notebook, resources = self.assembled(nb, resources, **kw)
+        return pdf.document(document.page, attachments(document, notebook)), resources
+
+
+def attachments(document: Assembled, notebook: dict[str, Any]) -> list[Attachment]:
+    """Return what a PDF carries: ``results.json``, ``inputs/…`` and ``reasoning.ipynb``.
+
+    Parameters
+    ----------
+    document
+        The document.
+    notebook
+        The cleaned notebook.
+    """
+    words = document.page["words"]
+    results = json.dumps(document.results, ensure_ascii=False, indent=2, sort_keys=True) + "\n"
+    made = [
+        Attachment(
+            "results.json", results.encode("utf-8"), "application/json", "data", words["attachment_results"]
+        ),
+        Attachment(
+            "reasoning.ipynb",
+            serialised(notebook),
+            "application/x-ipynb+json",
+            "supplement",
+            words["attachment_notebook"],
+        ),
+    ]
+    for name, content in sorted(document.inputs.items()):
+        ending = name[name.rfind(".") :].lower() if "." in name else ""
+        mime = _TYPES.get(ending) or mimetypes.MimeTypes().guess_type(name)[0] or "application/octet-stream"
+        made.append(Attachment(f"inputs/{name}", content, mime, "source", words["attachment_input"]))
+    return made
+
+
+class ProposalHTML(HTMLExporter):
+    """The client's proposal as HTML."""
+
+    kind = "proposal"
+
+
+class FittingHTML(HTMLExporter):
+    """The fitting sheet as HTML."""
+
+    kind = "fitting"
+
+
+class ProposalPDF(PDFExporter):
+    """The client's proposal as PDF."""
+
+    kind = "proposal"
+
+
+class FittingPDF(PDFExporter):
+    """The fitting sheet as PDF."""
+
+    kind = "fitting"
+
+
+class ReviewHTML(HTMLExporter):
+    """What was found after the work as HTML."""
+
+    kind = "review"
+
+
+class ReviewPDF(PDFExporter):
+    """What was found after the work as PDF."""
+
+    kind = "review"
+
+
+#: Every document by its file name; which of them a run writes is the pipeline's to say.
+BY_FILE: dict[str, type[DocumentExporter]] = {
+    "proposal.html": ProposalHTML,
+    "proposal.pdf": ProposalPDF,
+    "fitting.html": FittingHTML,
+    "fitting.pdf": FittingPDF,
+    "review.html": ReviewHTML,
+    "review.pdf": ReviewPDF,
+}
+
+
+def prepare() -> None:
+    """Do what is slow the first time: fonts, templates, scripts, an empty page, how a locale writes numbers.
+
+    Nothing depends on it; a caller with time to spare, while a notebook computes, finds the export quicker.
+    """
+    picture = {
+        "type": "figure",
+        "id": "none",
+        "title": "none",
+        "alt": "none",
+        "caption": "",
+        "width": "full",
+        "svg": '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><text>0</text></svg>',
+        "plotly": {"data": [], "layout": {}},
+    }
+    page = {
+        "kind": "proposal",
+        "title": "none",
+        "subtitle": "",
+        "lang": "en",
+        "paper": "a4",
+        "footer": "",
+        "date": "",
+        "timestamp": 0,
+        "author": "none",
+        "addressee": [],
+        "words": FRAME_WORDS,
+        "blocks": [picture],
+    }
+    html.document(page)
+    pdf.document(page)
+    Formats("en", units="metric", currency="EUR").distance_m(1)

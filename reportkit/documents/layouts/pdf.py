@@ -1,0 +1,220 @@
+"""A document as tagged, archival PDF, set by Typst.
+
+Claims PDF/A-3a (ISO 19005-3) together with PDF/UA-1 (ISO 14289-1), and attaches results, inputs and the
+notebook. Typst gets the template, one JSON file and the pictures: what a person typed is data there, never
+markup. The date comes from the document, so the same input gives the same bytes.
+
+Under these standards a letter no font has is an error. The system's fonts are tried next; failing those,
+the letter becomes its code in brackets, a note on the document says so, and the archival claim is dropped.
+Letters that join within a picture (Devanagari, for one) are drawn well but cannot all be read back out of it;
+the file then claims PDF/A-3b, which asks for the look alone. It is tagged all the same, and each picture
+has its words.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+import tempfile
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+from reportkit.base.errors import RunError
+from reportkit.documents.layouts.fonts import FAMILY, SECOND_FAMILY, font_folder, second_folder, uncovered
+from reportkit.documents.layouts.templates import template
+from reportkit.documents.runs import characters_of
+
+Standard = Literal["a-3a", "a-3b", "ua-1"]
+ARCHIVAL: tuple[Standard, ...] = ("a-3a", "ua-1")
+ACCESSIBLE: tuple[Standard, ...] = ("ua-1",)
+
+#: What is claimed instead where a picture's letters cannot all be read back as text.
+VISUAL: dict[tuple[Standard, ...], tuple[Standard, ...]] = {ARCHIVAL: ("a-3b",), ACCESSIBLE: ()}
+MAIN = "main.typ"
+
+#: Stands in a picture for a letter that no font has.
+UNKNOWN = "?"
+
+#: Letters in a row that are spelled out as codes.
+LONGEST = 3
+
+
+@dataclass(frozen=True)
+class Attachment:
+    """A file carried inside the PDF, with what PDF/A-3 asks to know about it."""
+
+    name: str
+    content: bytes
+    mime: str
+    relationship: Literal["source", "data", "alternative", "supplement"]
+    description: str
+
+
+def document(page: Mapping[str, Any], attachments: Iterable[Attachment] = ()) -> bytes:
+    """Return a document as PDF.
+
+    Parameters
+    ----------
+    page
+        The document as `reportkit.documents.layouts.assemble.assemble` makes it.
+    attachments
+        Files to carry along, in this order.
+
+    Returns
+    -------
+    bytes
+        The PDF.
+
+    Raises
+    ------
+    RunError
+        If Typst refuses the document for another reason than a missing letter.
+    """
+    from typst import TypstError
+
+    files = list(attachments)
+    # PDF/A-3 text must not use the private use area, whatever font claims it
+    private = {c for c in characters_of(page) if "\ue000" <= c <= "\uf8ff" or ord(c) >= 0xF0000}
+    doubtful = sorted(set(uncovered(characters_of(page))) | private)
+    try:
+        if not doubtful:
+            return _compile(page, files, ARCHIVAL, system_fonts=False)
+        for system_fonts in (False, True):
+            unprintable = [c for c in doubtful if not _prints(c, system_fonts)]
+            if not unprintable:
+                return _compile(page, files, ARCHIVAL, system_fonts=system_fonts)
+        coded = {c: f"[U+{ord(c):04X}]" for c in unprintable}
+        note = page["words"]["characters"].format(characters=" ".join(coded.values()))
+        return _compile({**_replaced(page, coded), "unprintable": note}, files, ACCESSIBLE, system_fonts=True)
+    except TypstError as error:
+        raise RunError(f"the PDF could not be set: {error.diagnostic}") from error
+
+
+def _compile(
+    page: Mapping[str, Any],
+    attachments: list[Attachment],
+    standards: tuple[Standard, ...],
+    *,
+    system_fonts: bool,
+) -> bytes:
+    from typst import TypstError
+
+    project: dict[str, bytes] = {MAIN: template("typst/document.typ").read_bytes()}
+    blocks = _pictures_out(page["blocks"], project)
+    listed = []
+    for number, item in enumerate(attachments):
+        path = f"attached/{number}"
+        project[path] = item.content
+        listed.append(
+            {
+                "path": path,
+                "name": item.name,
+                "mime": item.mime,
+                "relationship": item.relationship,
+                "description": item.description,
+            }
+        )
+    language, _, rest = page["lang"].partition("-")
+    region = next((part for part in rest.split("-") if len(part) == 2), None)
+    data = {
+        **page,
+        "blocks": blocks,
+        "language": language,
+        "region": region,
+        "fonts": [FAMILY, SECOND_FAMILY],
+        "attachments": listed,
+    }
+    project["page.json"] = json.dumps(data, ensure_ascii=False).encode("utf-8")
+    try:
+        return _typeset(project, page["timestamp"], standards, system_fonts)
+    except TypstError as error:
+        if "codepoints" not in str(error):
+            raise
+        return _typeset(project, page["timestamp"], VISUAL[standards], system_fonts)
+
+
+def _typeset(
+    project: Mapping[str, bytes], timestamp: int, standards: tuple[Standard, ...], system_fonts: bool
+) -> bytes:
+    """Run Typst on a project of files, in a folder of its own that is gone afterwards."""
+    import typst
+
+    with tempfile.TemporaryDirectory(prefix="reportkit-pdf-") as root:
+        for name, content in project.items():
+            path = Path(root, *name.split("/"))
+            path.parent.mkdir(exist_ok=True)
+            path.write_bytes(content)
+        made = typst.compile(
+            str(Path(root, MAIN)),
+            root=root,
+            font_paths=[str(font_folder()), str(second_folder())],
+            ignore_system_fonts=not system_fonts,
+            format="pdf",
+            pdf_standards=list(standards),
+            timestamp=int(timestamp),
+        )
+    return made
+
+
+def _pictures_out(value: Any, project: dict[str, bytes]) -> Any:
+    """Move each figure's picture and each photo to a file of the project; drop what only a screen can use."""
+    if isinstance(value, Mapping):
+        if value.get("type") == "figure":
+            path = f"figures/{value['id']}.svg"
+            project[path] = value["svg"].encode("utf-8")
+            return {**{k: v for k, v in value.items() if k not in ("svg", "plotly")}, "path": path}
+        if value.get("type") == "picture":
+            content = base64.b64decode(value["data"])
+            ending = value["media_type"].removeprefix("image/")
+            path = f"photos/{hashlib.sha256(content).hexdigest()[:16]}.{ending}"
+            project[path] = content
+            return {**{k: v for k, v in value.items() if k != "data"}, "path": path}
+        return {key: _pictures_out(item, project) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_pictures_out(item, project) for item in value]
+    return value
+
+
+_PROBE = b'#set document(title: "t")\n#set text(font: json("f.json"))\n#json("t.json")\n'
+
+
+def _prints(character: str, system_fonts: bool) -> bool:
+    """Whether some font reachable under ``system_fonts`` has the character, allowed in an archive."""
+    from typst import TypstError
+
+    files = {
+        MAIN: _PROBE,
+        "t.json": json.dumps(character).encode("utf-8"),
+        "f.json": json.dumps([FAMILY, SECOND_FAMILY]).encode("utf-8"),
+    }
+    try:
+        _typeset(files, 0, ARCHIVAL, system_fonts)
+    except TypstError:
+        return False
+    return True
+
+
+def _replaced(value: Any, codes: Mapping[str, str]) -> Any:
+    if isinstance(value, str):
+        unprintable = f"[{re.escape(''.join(codes))}]+"
+        return re.sub(unprintable, lambda run: _coded(run.group(), codes), value)
+    if isinstance(value, Mapping):
+        return {
+            # a picture has room for one sign, not for a code; its words say which
+            key: _replaced(item, dict.fromkeys(codes, UNKNOWN)) if key == "svg" else _replaced(item, codes)
+            for key, item in value.items()
+            if key != "plotly"
+        }
+    if isinstance(value, list | tuple):
+        return [_replaced(item, codes) for item in value]
+    return value
+
+
+def _coded(run: str, codes: Mapping[str, str]) -> str:
+    """Return a run of letters as codes; of a long one, which nobody reads out of codes, only its ends."""
+    signs = [codes[sign] for sign in run]
+    return "".join(signs) if len(signs) <= LONGEST or UNKNOWN in signs else f"{signs[0]}…{signs[-1]}"

@@ -1,0 +1,234 @@
+"""What the client asked about, kind by kind: a sentence with the figure now and then, and the key facts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from reportkit.documents.blocks import Fact
+from reportkit.documents.language.names import REASONS
+from reportkit.documents.page import Page
+from reportkit.documents.sections.worth import BILLS, verdict
+
+if TYPE_CHECKING:
+    from reportkit.findings.options import AskedFound, OptionFound, Shows
+    from reportkit.findings.rooms import Spread
+
+#: A range wider than this part of its middle is shown as a range (common practice, no source).
+WIDE = 0.5
+
+#: A change by less than this part is not told as one (common practice, no source).
+LEAST = 0.005
+
+HEAT = "heat"
+
+
+def kinds(page: Page) -> tuple[str, ...]:
+    """Return what was asked about, the first first."""
+    return tuple(page.job.complaint.kinds)
+
+
+def sentences(page: Page) -> list[str]:
+    """Return for each kind asked about what the choice does to it."""
+    return [TOLD[kind](page) for kind in kinds(page)]
+
+
+def facts(page: Page) -> list[Fact]:
+    """Return the figures of each kind asked about, then and now."""
+    return [fact for kind in kinds(page) for fact in FACTS[kind](page)]
+
+
+def fact(page: Page, label: str, now: str, then: str) -> Fact:
+    """Return a figure as the choice leaves it, with what it is now where that differs in kind."""
+    return Fact(label, then, "" if page.leaves_glass else page.words("now {value}", value=now))
+
+
+def _heat(page: Page) -> str:
+    words, fmt = page.words, page.fmt
+    before, after = page.bare.peak_solar_w, page.chosen.peak_solar_w
+    values = {
+        "when": page.when(page.findings.bad_day.time),
+        "before": fmt.power(before, 3),
+        "after": fmt.power(after, 3),
+    }
+    if abs(before - after) < LEAST * max(before, 1):
+        return words(
+            "At the worst hour ({when}) the sun's heat through the glass changes by less than one part in 200.",
+            **values,
+        )
+    if after > before:
+        return words(
+            "At the worst hour ({when}) the sun's heat through the glass rises from {before} to {after}.",
+            **values,
+        )
+    return words(
+        "At the worst hour ({when}) the sun's heat through the glass falls from {before} to {after}, {share} less.",
+        share=page.less(before, after),
+        **values,
+    )
+
+
+def _hot(page: Page) -> list[Fact]:
+    words, fmt = page.words, page.fmt
+    now, then = page.bare, page.chosen
+    label = words("Sun's heat at the worst hour")
+    found = [fact(page, label, *(fmt.power(entry.peak_solar_w, 3) for entry in (now, then)))]
+    if now.hot_hours is not None and then.hot_hours is not None:
+        label = words("Hours too hot in a year")
+        found.append(fact(page, label, hours(page, now.hot_hours), hours(page, then.hot_hours)))
+    return found
+
+
+def hours(page: Page, spread: Spread) -> str:
+    """Return a number of hours to two digits, or its range where that is wide."""
+    words, fmt = page.words, page.fmt
+    middle, low, high = spread.p50, spread.p10, spread.p90
+    if high >= 1 and high - low > WIDE * middle:
+        least = words("under {n}", n=fmt.number(1)) if 0 < low < 1 else fmt.significant(low)
+        return words("{low} to {high}", low=least, high=fmt.significant(high))
+    return words("hardly any") if middle < 1 else words("about {n}", n=fmt.significant(middle))
+
+
+def _asked(option: OptionFound) -> AskedFound:
+    """Return the figures of what was asked about, which bare glass and every film have."""
+    assert option.asked is not None
+    return option.asked
+
+
+def _at_eye(option: OptionFound) -> float:
+    glare = _asked(option).glare
+    assert glare is not None
+    return glare.light_at_eye_lx
+
+
+def _light(page: Page) -> tuple[float, float]:
+    """Return the light at the eye now and then, in the reader's unit."""
+    factor = page.fmt.light_unit[1]
+    return _at_eye(page.bare) * factor, _at_eye(page.chosen) * factor
+
+
+def _shown(page: Page, light: float) -> str:
+    return f"{page.fmt.significant(light, 3)}\u00a0{page.fmt.light_unit[0]}"
+
+
+def _glare(page: Page) -> str:
+    words = page.words
+    before, after = _light(page)
+    values = {
+        "distance": page.fmt.distance_m(page.findings.by_window.distance_m, 0),
+        "before": _shown(page, before),
+        "after": _shown(page, after),
+    }
+    if abs(before - after) <= LEAST * before:
+        return words(
+            "Light at the eye, {distance} from the glass, changes by less than one part in 200.", **values
+        )
+    if after > before:
+        return words(
+            "Light at the eye, {distance} from the glass, rises from {before} to {after}, on average over the "
+            "daylight hours somebody is there.",
+            **values,
+        )
+    return words(
+        "Light at the eye, {distance} from the glass, falls from {before} to {after}, {share} less, on average "
+        "over the daylight hours somebody is there.",
+        share=page.less(before, after),
+        **values,
+    )
+
+
+def _bright(page: Page) -> list[Fact]:
+    now, then = (_shown(page, light) for light in _light(page))
+    return [fact(page, page.words("Light at the eye"), now, then)]
+
+
+def _left(page: Page) -> float:
+    fading = _asked(page.chosen).fading
+    assert fading is not None
+    return fading.left
+
+
+def _fading(page: Page) -> str:
+    left = page.fmt.percent(_left(page))
+    return page.words("Of the light that fades things, {left} of what comes in now is left.", left=left)
+
+
+def _faded(page: Page) -> list[Fact]:
+    words, fmt = page.words, page.fmt
+    if page.leaves_glass:
+        return [Fact(words("Fading light let in"), fmt.percent(page.bare.t_fading))]
+    left = _left(page)
+    return [Fact(words("Fading light left"), fmt.percent(left), words("of what comes in now"))]
+
+
+def _shows(page: Page) -> tuple[Shows, Shows]:
+    """Return how much of the room shows from outside now and then."""
+    now, then = _asked(page.bare).privacy, _asked(page.chosen).privacy
+    assert now is not None and then is not None
+    return now, then
+
+
+def _privacy(page: Page) -> str:
+    (now, then), percent = _shows(page), page.fmt.percent
+    return page.words(
+        "What shows of the room from outside goes from {day} to {day_then} by day, and from {dark} to {dark_then} "
+        "after dark with lights on.",
+        day=percent(now.shows_by_day),
+        day_then=percent(then.shows_by_day),
+        dark=percent(now.shows_after_dark),
+        dark_then=percent(then.shows_after_dark),
+    )
+
+
+def _seen(page: Page) -> list[Fact]:
+    (now, then), words, percent = _shows(page), page.words, page.fmt.percent
+    day, dark = words("Seen from outside by day"), words("Seen after dark, lights on")
+    return [
+        fact(page, day, percent(now.shows_by_day), percent(then.shows_by_day)),
+        fact(page, dark, percent(now.shows_after_dark), percent(then.shows_after_dark)),
+    ]
+
+
+def _bills(page: Page) -> str:
+    """Say what is saved a year and whether it pays, or why that is not told."""
+    if page.chosen.saving_per_year is None:
+        why = page.words(REASONS[page.chosen.withheld["saving_per_year"]])
+        return page.words("What it saves on energy bills is not given: {why}.", why=why)
+    return verdict(page, page.chosen)
+
+
+def bill(page: Page) -> list[Fact]:
+    """Return what the energy bills do in a year: saved, added, or cannot be told; nothing without film."""
+    words, fmt = page.words, page.fmt
+    if page.leaves_glass:
+        return []
+    saving = page.chosen.saving_per_year
+    label = words("Energy bills, a year")
+    if saving is None:
+        why = words(REASONS[page.chosen.withheld["saving_per_year"]])
+        return [Fact(label, words("not given"), why)]
+    low, high = float(saving.p10), float(saving.p90)
+    if low > 0:
+        return [Fact(label, fmt.money_range(low, high), words("saved"))]
+    if high < 0:
+        return [Fact(label, fmt.money_range(-high, -low), words("more to pay, heating added"))]
+    return [Fact(label, words("cannot tell"), fmt.money_range(low, high))]
+
+
+#: The sentence of each kind of complaint. A new kind is a line here, one below and a word in the job's model.
+TOLD: dict[str, Callable[[Page], str]] = {
+    HEAT: _heat,
+    "glare": _glare,
+    "fading": _fading,
+    "privacy": _privacy,
+    BILLS: _bills,
+}
+
+#: The key facts of each kind of complaint.
+FACTS: dict[str, Callable[[Page], list[Fact]]] = {
+    HEAT: _hot,
+    "glare": _bright,
+    "fading": _faded,
+    "privacy": _seen,
+    BILLS: bill,
+}

@@ -1,0 +1,192 @@
+"""The price, the terms, and the line to sign."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reportkit.base.units import decimals_of
+from reportkit.documents.blocks import (
+    Block,
+    Bullets,
+    Column,
+    Fact,
+    Facts,
+    Heading,
+    Paragraph,
+    Row,
+    Section,
+    Signature,
+    Table,
+)
+from reportkit.documents.page import Page
+from reportkit.documents.sections.tariff import as_of
+from reportkit.documents.sections.verdicts import conditions
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from reportkit.findings.offer import PriceLine
+
+LINES = {
+    "labour": "Fitting",
+    "travel": "Travel",
+    "discount": "Discount",
+    "minimum": "Made up to the minimum charge",
+}
+
+UNITS = {"h": "h", "job": ""}
+
+
+def price(page: Page) -> Section:
+    """Return the price line by line with tax, deposit, terms and acceptance."""
+    words, fmt = page.words, page.fmt
+    made = page.findings.price
+    if page.leaves_glass:
+        return Section(
+            "price",
+            [
+                Heading(words("Price"), level=1, id="price"),
+                Paragraph(words("Nothing is to be fitted, so there is nothing to pay.")),
+            ],
+        )
+    rows: list[Row | list[str]] = [
+        [
+            _line(page, entry),
+            _quantity(page, entry),
+            fmt.money(entry.rate, every=True),
+            fmt.money(entry.amount),
+        ]
+        for entry in made.lines
+        if entry.group != "materials"
+    ]
+    small = [entry.amount for entry in made.lines if entry.group == "materials"]
+    if small:
+        rows.insert(_after_film(made.lines), [words("Materials"), "", "", fmt.money(sum(small))])
+    percent = fmt.percent(made.tax_fraction, max(0, decimals_of(made.tax_fraction) - 2))
+    if made.tax:
+        if made.tax_included:
+            rows.append(Row([words("Total"), "", "", fmt.money(made.total)], "total"))
+            rows.append(
+                Row(
+                    [
+                        words("of which {tax}, {percent}", tax=made.tax_name, percent=percent),
+                        "",
+                        "",
+                        fmt.money(made.tax),
+                    ],
+                    "muted",
+                )
+            )
+        else:
+            rows.append(Row([words("Net"), "", "", fmt.money(made.net)], "strong"))
+            rows.append(
+                [
+                    words("{tax}, {percent}", tax=made.tax_name, percent=percent),
+                    "",
+                    "",
+                    fmt.money(made.tax),
+                ]
+            )
+            rows.append(Row([words("Total"), "", "", fmt.money(made.total)], "total"))
+    else:
+        rows.append(Row([words("Total"), "", "", fmt.money(made.total)], "total"))
+    blocks: list[Block] = [
+        Heading(words("Price"), level=1, id="price"),
+        Table(
+            [
+                Column("what", words("What")),
+                Column("n", words("Quantity"), align="right"),
+                Column("rate", words("Rate"), align="decimal"),
+                Column("amount", words("Amount"), align="decimal"),
+            ],
+            rows,
+            caption=words("What it costs, in {currency}", currency=made.currency),
+            note=as_of(page, page.chosen.films),
+            id="price-list",
+        ),
+        *conditions(page),
+        *_terms(page),
+        *_acceptance(page),
+    ]
+    return Section("price", blocks)
+
+
+def _after_film(lines: Sequence[PriceLine]) -> int:
+    return sum(1 for entry in lines if entry.group == "film")
+
+
+def _line(page: Page, entry: PriceLine) -> str:
+    words, fmt = page.words, page.fmt
+    if entry.group == "film":
+        parts = entry.id.split(":")
+        width = float(parts[2])
+        name = page.film(parts[1])
+        if len(parts) > 4:
+            return words(
+                "{film}, packs of {count} rolls {width} wide, {length} long",
+                film=name,
+                count=fmt.number(int(parts[4])),
+                width=fmt.length_mm(width),
+                length=fmt.distance_m(float(parts[3]) / 1000),
+            )
+        if len(parts) > 3:
+            return words(
+                "{film}, roll {width} wide, {length} long",
+                film=name,
+                width=fmt.length_mm(width),
+                length=fmt.distance_m(float(parts[3]) / 1000),
+            )
+        return words("{film}, {width} wide, by length", film=name, width=fmt.length_mm(width))
+    return words(LINES[entry.id]) if entry.id in LINES else words.said(entry.text)
+
+
+def _quantity(page: Page, entry: PriceLine) -> str:
+    fmt = page.fmt
+    value = entry.quantity
+    if entry.unit in ("m", "ft"):  # as sold, whatever the reader's units: the rate is that of this unit
+        return f"{fmt.number(value, 2)}\u00a0{entry.unit}"
+    if entry.unit == "roll":
+        return page.words.many("{n} roll", "{n} rolls", int(value))
+    if entry.unit == "pack":
+        return page.words.many("{n} pack", "{n} packs", int(value))
+    text = fmt.number(value, decimals_of(value))
+    unit = UNITS.get(entry.unit, entry.unit)
+    return f"{text}\u00a0{page.words(unit)}" if unit else text
+
+
+def _terms(page: Page) -> list[Block]:
+    words, fmt = page.words, page.fmt
+    quote, made = page.job.quote, page.findings.price
+    facts = [Fact(words("Offer"), f"{quote.number}, {fmt.date(quote.date)}")]
+    if quote.valid_until:
+        facts.append(Fact(words("Valid until"), fmt.date(quote.valid_until)))
+    if made.deposit:
+        facts.append(Fact(words("Deposit"), fmt.money(made.deposit), words("on acceptance")))
+        facts.append(Fact(words("Balance"), fmt.money(made.balance), words("on completion")))
+    blocks: list[Block] = [Facts(facts, style="list")]
+    if quote.terms:
+        blocks += [Heading(words("Terms"), level=2, id="terms"), Bullets(quote.terms)]
+    return blocks
+
+
+def _acceptance(page: Page) -> list[Block]:
+    words = page.words
+    business = page.job.business
+    lines = [business.name, *business.address, business.contact]
+    if business.tax_number:
+        lines.append(words("Tax number {number}", number=business.tax_number))
+    return [
+        Heading(words("Acceptance"), level=2, id="acceptance"),
+        Paragraph(
+            words(
+                "I accept this offer with its terms and have read what is not promised and what to ask before fitting."
+            )
+        ),
+        Signature(
+            [
+                words("{client}, date", client=page.job.client.name),
+                words("For {business}, date", business=business.name),
+            ]
+        ),
+        Paragraph(" · ".join(line for line in lines if line), role="note"),
+    ]

@@ -1,0 +1,192 @@
+"""What each option does to the rooms over a year, and to a person by the window."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
+from reportkit.documents.language.names import GLARE, REASONS
+from reportkit.documents.page import Page
+from reportkit.findings.rooms import RoomFound, RoomNotDescribed
+
+if TYPE_CHECKING:
+    from reportkit.findings.rooms import Spread
+
+
+def rooms(page: Page) -> Section:
+    """Return every described room's year, with and without, and the seat by the window."""
+    words = page.words
+    blocks: list[Block] = [Heading(words("What it does to the rooms"), level=1, id="rooms")]
+    described = [entry for entry in page.findings.rooms if isinstance(entry, RoomFound)]
+    blocks += [_room(page, entry) for entry in described]
+    if described:
+        blocks.append(Bullets([_says(page, entry) for entry in described]))
+    missing: dict[str, list[str]] = {}
+    for entry in page.findings.rooms:
+        if isinstance(entry, RoomNotDescribed):
+            missing.setdefault(entry.withheld["options"], []).append(page.room(entry.id))
+    for reason, names in sorted(missing.items()):
+        blocks.append(
+            Paragraph(
+                words("Withheld for {rooms}: {why}.", rooms=", ".join(names), why=words(REASONS[reason])),
+                role="note",
+            )
+        )
+    blocks.append(_seat(page))
+    return Section("rooms", blocks)
+
+
+def _room(page: Page, room: RoomFound) -> Table:
+    words, fmt = page.words, page.fmt
+    columns = [
+        Column("option", words("Option")),
+        Column("hot", words("Hours over {limit}", limit=fmt.temperature(room.too_hot_c)), align="right"),
+        Column("hottest", words("Hottest hour"), align="right"),
+    ]
+    if room.has_cooling:
+        columns += [
+            Column("cooling", words("Cooling [kWh/yr]"), align="right"),
+            Column("peak", words("Most cooling [W]"), align="right"),
+        ]
+    if room.has_heating:
+        columns.append(Column("heating", words("Heating [kWh/yr]"), align="right"))
+    rows = []
+    for entry in room.options:
+        option = page.option_named(entry.id)
+        cells = {
+            "option": page.option(option),
+            "hot": _range(page, entry.hot_hours),
+            "hottest": _temperatures(page, entry.hottest_c),
+            "cooling": _range(page, entry.cooling_kwh),
+            "peak": _range(page, entry.peak_cooling_w),
+            "heating": _range(page, entry.heating_kwh),
+        }
+        rows.append(Row([cells[column.key] for column in columns], "strong" if option.chosen else "none"))
+    return Table(
+        columns,
+        rows,
+        caption=words("{room}: a year under every option", room=page.room(room.id)),
+        note=words(
+            "Each pair is a range: eight of ten computed cases lie in it. Hours when someone is there; felt "
+            "temperature, that is half air and half surfaces, more or less. Hourly balance after ISO 13790: "
+            "computed, not a certified rating."
+        ),
+        id=f"room-{room.id}",
+    )
+
+
+def _range(page: Page, spread: Spread | None) -> str:
+    if spread is None:
+        return "—"
+    return page.fmt.range(spread.p10, spread.p50, spread.p90)
+
+
+def _temperatures(page: Page, spread: Spread | None) -> str:
+    if spread is None:
+        return "—"
+    low, high = (page.fmt.temperature(end) for end in (spread.p10, spread.p90))
+    return low if low == high else f"{low.split(chr(160))[0]}–{high}"
+
+
+def _hot(page: Page, room: str, before: float, after: float) -> str:
+    """Say how many hours of a year are over the limit, bare and with what is chosen."""
+    words = page.words
+    bare, filmed = page.fmt.significant(before), page.fmt.significant(after)
+    if before < 1 and after < 1:
+        return words("{room}: hardly an hour over the limit, with or without.", room=room)
+    if after < 1:
+        return words("{room}: hardly an hour over the limit, where {bare} a year were.", room=room, bare=bare)
+    if bare == filmed:
+        return words(
+            "{room}: about {bare} hours a year over the limit, with or without.", room=room, bare=bare
+        )
+    return words(
+        "{room}: about {after} hours a year over the limit instead of {before}.",
+        room=room,
+        before=bare,
+        after=filmed,
+    )
+
+
+def _says(page: Page, room: RoomFound) -> str:
+    """Say in a sentence what the choice does to a room, and whether its cooling copes."""
+    words, fmt = page.words, page.fmt
+    name = page.room(room.id)
+    years = {entry.id: entry for entry in room.options}
+    before, after = years[page.bare.id], years[page.chosen.id]
+    parts = []
+    if page.leaves_glass:
+        parts.append(words("{room}: nothing changes.", room=name))
+    elif before.hot_hours is None or after.hot_hours is None:
+        parts.append(
+            words("{room}: hot hours are withheld; {why}.", room=name, why=words(REASONS["normals"]))
+        )
+    else:
+        parts.append(_hot(page, name, before.hot_hours.p50, after.hot_hours.p50))
+    if not room.has_cooling:
+        parts.append(words("No cooling, so no bill saving from cooling."))
+    elif room.cooling_capacity_w and before.unmet_cooling_h and after.unmet_cooling_h:
+        unmet = (before.unmet_cooling_h.p50, after.unmet_cooling_h.p50)
+        if max(unmet) < 1:
+            parts.append(words("The cooling unit copes either way."))
+        elif unmet[1] < 1:
+            parts.append(
+                words(
+                    "The cooling unit is too small for {hours} hours a year now, and copes then.",
+                    hours=fmt.significant(unmet[0]),
+                )
+            )
+        else:
+            parts.append(
+                words(
+                    "The cooling unit is too small for {before} hours a year now and {after} then.",
+                    before=fmt.significant(unmet[0]),
+                    after=fmt.significant(unmet[1]),
+                )
+            )
+    return " ".join(parts)
+
+
+def _seat(page: Page) -> Table:
+    words, fmt = page.words, page.fmt
+    seats = page.findings.by_window
+    hot = any(entry.pane_c is not None for entry in seats.options)
+    columns = [
+        Column("option", words("Option"), width=1.8),
+        Column("sun", words("Sun on a seated person"), align="right", width=1.0),
+    ]
+    if hot:
+        columns += [
+            Column("pane", words("Pane, inner face"), align="right", width=1.0),
+            Column("adds", words("Hot pane adds"), align="right", width=1.0),
+        ]
+    columns.append(Column("glare", words("Brightest hour without direct sun"), width=1.2))
+    if hot:
+        columns.append(Column("humidity", words("Condenses from humidity"), align="right", width=1.0))
+    rows = []
+    for entry in seats.options:
+        option = page.option_named(entry.id)
+        cells = {
+            "option": page.option(option),
+            "sun": fmt.temperature_difference(entry.sun_on_person_k, 1),
+            "pane": fmt.temperature(entry.pane_c),
+            "adds": fmt.temperature_difference(entry.pane_adds_k, 1),
+            "glare": words(GLARE[entry.glare]),
+            "humidity": fmt.percent(entry.condenses_from_humidity),
+        }
+        rows.append(Row([cells[column.key] for column in columns], "strong" if option.chosen else "none"))
+    return Table(
+        columns,
+        rows,
+        caption=words(
+            "Seated {distance} from pane {pane}, which lets in most at the worst hour",
+            distance=fmt.distance_m(seats.distance_m),
+            pane=seats.pane,
+        ),
+        note=words(
+            "Sun on a seated person: added to the mean radiant temperature (ASHRAE 55, Appendix C). Glare: "
+            "simplified daylight glare probability, which says nothing with the sun or its glint in view. "
+            "Condensation: the room's humidity at which the middle of the pane begins to sweat on the coldest hour."
+        ),
+        id="seat",
+    )

@@ -1,0 +1,77 @@
+"""What the notebook shows: a study's findings part by part, and the record that documents are made from."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from reportkit.documents.blocks import Section
+from reportkit.documents.frame import frame_words
+from reportkit.documents.page import Page
+from reportkit.documents.record import DocumentInfo, Record
+from reportkit.documents.sections import SECTIONS
+from reportkit.findings.findings import Findings, Results
+from reportkit.job.writing.copies import contents, photos_of
+
+if TYPE_CHECKING:
+    from reportkit.study import Study
+
+
+class Report:
+    """The parts of a study's documents.
+
+    Parameters
+    ----------
+    study
+        The study to show.
+    """
+
+    def __init__(self, study: Study) -> None:
+        self.findings = Findings(study)
+        self.page = Page(self.findings, photos_of(study.loaded))
+        self._study = study
+        self._words = frame_words(self.page.words)
+
+    def section(self, name: str) -> Section:
+        """Return a part by its name, a key of ``reportkit.documents.sections.SECTIONS``."""
+        return replace(SECTIONS[name](self.page), words=self._words)
+
+    def record(self) -> Record:
+        """Return everything an exporter needs beside the parts: frame, results, inputs."""
+        return Record(frame(self.page), dict(Results(self.findings)), contents(self._study.loaded))
+
+
+def frame(page: Page) -> DocumentInfo:
+    """Return what concerns whole documents: titles, addressee, foot, days."""
+    words, fmt, job = page.words, page.fmt, page.job
+    client, business = job.client, job.business
+    date, number = job.quote.date, job.quote.number
+    last = max((entry.time.date() for entry in job.readings), default=date)
+    return DocumentInfo(
+        titles={
+            "proposal": words("Proposal: {title}", title=job.title or job.id),
+            "fitting": words("Fitting sheet: {title}", title=job.title or job.id),
+            "review": words("After the work: {title}", title=job.title or job.id),
+        },
+        subtitles={
+            "proposal": words("Offer {number} by {business}", number=number, business=business.name),
+            "fitting": words("Offer {number}", number=number),
+            "review": words("Offer {number} by {business}", number=number, business=business.name),
+        },
+        language=fmt.language,
+        decimal_mark=fmt.decimal_mark,
+        paper="us-letter" if page.paper == "us-letter" else "a4",
+        footer=words("Job {job}, offer {number}", job=job.id, number=number),
+        timestamp=_noon(date),
+        date=fmt.date(date),
+        later={"review": (_noon(last), fmt.date(last))},
+        author=business.name,
+        addressee=(client.name, *client.address),
+        words=frame_words(words),
+    )
+
+
+def _noon(day: dt.date) -> int:
+    """Return noon of a day as Unix time [s]."""
+    return int(dt.datetime.combine(day, dt.time(12), dt.UTC).timestamp())

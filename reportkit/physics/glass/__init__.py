@@ -1,0 +1,96 @@
+"""Glass and glass with film: optics by band and angle, heat by layer, ratings, claims and breakage screen.
+
+Build a glazing from panes (`clear`, `tinted`, `coated`, `laminated`, ...), put a `Film` on it with
+`with_film`, and ask `rate` for the numbers or `gain_table` for hourly work. Everything is centre of glass, SI
+and pure.
+"""
+
+from reportkit.physics.glass.bands import BANDS, SOLAR_WEIGHTS
+from reportkit.physics.glass.breakage import MakerChart, Reason, Screen, film_refusal, screen
+from reportkit.physics.glass.claims import Claim, Finding, examine
+from reportkit.physics.glass.edge import SCENARIOS, PaneFacts, Scenario
+from reportkit.physics.glass.film import Film, FilmInterface, film_side_stated, interface
+from reportkit.physics.glass.glazing import (
+    Gap,
+    Glazing,
+    double,
+    single,
+    triple,
+    with_film,
+    with_surface,
+    without_film,
+)
+from reportkit.physics.glass.heat import Heat, heat
+from reportkit.physics.glass.limits import GainLimits, gain_limits
+from reportkit.physics.glass.lite import (
+    Coating,
+    Lite,
+    clear,
+    coated,
+    float_glass,
+    laminated,
+    tinted,
+    wired,
+    with_coating,
+    with_texture,
+)
+from reportkit.physics.glass.optics import Optics, optics
+from reportkit.physics.glass.questions import check
+from reportkit.physics.glass.rating import CONDITIONS, GainTable, Rating, gain_table, rate, rate_bounds
+from reportkit.physics.glass.sheet import GainRange, Sheet, gain_range
+from reportkit.physics.glass.surface import Surface
+
+__all__ = [
+    "BANDS",
+    "CONDITIONS",
+    "SCENARIOS",
+    "SOLAR_WEIGHTS",
+    "Claim",
+    "Coating",
+    "Film",
+    "FilmInterface",
+    "Finding",
+    "GainLimits",
+    "GainRange",
+    "GainTable",
+    "Gap",
+    "Glazing",
+    "Heat",
+    "Lite",
+    "MakerChart",
+    "Optics",
+    "PaneFacts",
+    "Rating",
+    "Reason",
+    "Scenario",
+    "Screen",
+    "Sheet",
+    "Surface",
+    "check",
+    "clear",
+    "coated",
+    "double",
+    "examine",
+    "film_refusal",
+    "film_side_stated",
+    "float_glass",
+    "gain_limits",
+    "gain_range",
+    "gain_table",
+    "heat",
+    "interface",
+    "laminated",
+    "optics",
+    "rate",
+    "rate_bounds",
+    "screen",
+    "single",
+    "tinted",
+    "triple",
+    "wired",
+    "with_coating",
+    "with_film",
+    "with_surface",
+    "with_texture",
+    "without_film",
+]

@@ -1,0 +1,105 @@
+"""What to ask about a film's sheet: what does not follow, what is claimed too high, what is left out.
+
+Values that follow from each other by definition are compared in `reportkit.physics.glass.sheet`, claims with
+what film can do in `reportkit.physics.glass.claims`; here they come together, gravest first, with the sheet's
+gaps. Not covered: durability, haze, colour.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy.typing as npt
+
+from reportkit.base.told import joined, told
+from reportkit.physics.glass.claims import SEVERITIES, Claim, Finding, examine, judge_tser
+from reportkit.physics.glass.glazing import single
+from reportkit.physics.glass.limits import gain_limits
+from reportkit.physics.glass.sheet import Sheet, film_of, follows, gain_range, infrared
+
+
+def check(sheet: Sheet, *, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike) -> tuple[Finding, ...]:
+    """Return all that can be said of a sheet, gravest first.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    wavelength, irradiance : array_like, (N,) [nm], [W/m2/nm]
+        Reference solar spectrum, ASTM G173-03 global tilt.
+
+    Returns
+    -------
+    tuple of Finding
+    """
+    own = sheet.closed
+    found = [*follows(sheet), *infrared(sheet)]
+    claim = Claim(sheet.tser, sheet.tser_aoi, sheet.infrared_cut, sheet.infrared_range, sheet.fading_cut)
+    spectrum = {"wavelength": wavelength, "irradiance": irradiance}
+    if own.t_solar is not None and own.r_solar_glass is not None:
+        shgc = sheet.gain if sheet.shgc is None and sheet.tser is None else sheet.shgc
+        film = replace(film_of(own, own.t_solar, own.r_solar_glass), shgc=shgc)
+        found += examine(film, claim, **spectrum, conditions=sheet.conditions)
+    else:
+        found.append(_left_out(own))
+        if sheet.gain is not None:
+            found.append(judge_tser(1.0 - sheet.gain, gain_limits(sheet.t_visible, **spectrum), "TSER"))
+        middle = gain_range(single(sheet.rated_on), sheet)
+        if middle is None:
+            found.append(_no_film(sheet))
+        else:
+            film, rest = replace(middle.middle, shgc=None), replace(claim, tser=None)
+            made = examine(film, rest, **spectrum, conditions=sheet.conditions)
+            found += [finding for finding in made if finding.about != "film-side reflectance"]
+        if sheet.tser is not None and sheet.tser_aoi > 0.0:
+            found.append(_slanted(sheet))
+    kept = {(finding.about, finding.arithmetic): finding for finding in found}
+    return tuple(sorted(kept.values(), key=lambda finding: -SEVERITIES.index(finding.severity)))
+
+
+WORDS = {
+    "t_solar": "solar transmittance",
+    "r_solar_glass": "glass-side solar reflectance",
+    "r_visible_glass": "glass-side visible reflectance",
+    "t_uv": "ultraviolet transmittance",
+    "r_solar_film": "film-side solar reflectance",
+}
+
+
+def _left_out(sheet: Sheet) -> Finding:
+    names = joined(", ", (told(WORDS[name]) for name in sheet.gaps))
+    return Finding(
+        "ask",
+        "what is not printed",
+        told(
+            "the sheet does not give its {names}: SHGC on other glass is a range, not a number", names=names
+        ),
+        told("What is the {names}, and on which glass?", names=names),
+    )
+
+
+def _slanted(sheet: Sheet) -> Finding:
+    return Finding(
+        "doubt",
+        "TSER at an angle",
+        told(
+            "{claimed:.2f} is quoted at {angle:g}°; bare glass itself keeps out more when the sun is slanted",
+            claimed=sheet.tser,
+            angle=sheet.tser_aoi,
+        ),
+        "What is the TSER at normal incidence?",
+    )
+
+
+def _no_film(sheet: Sheet) -> Finding:
+    said = told("nothing of its heat") if sheet.gain is None else told("SHGC {heat:.2f}", heat=sheet.gain)
+    return Finding(
+        "impossible",
+        "rated values",
+        told(
+            "no film with VT {light:.2f} on {glass} has the values printed ({said})",
+            light=sheet.t_visible,
+            glass=sheet.rated_on.name,
+            said=said,
+        ),
+        "Which of the printed values is wrong?",
+    )

@@ -1,0 +1,90 @@
+"""Rooms: the hourly heat balance, comfort and glare by the window, shades, condensation, uncertainty.
+
+``network`` and ``balance`` are the hourly method; ``envelope`` turns a survey into its numbers;
+``comfort``, ``glare``, ``shades`` and ``condensation`` each hold one standard's model; ``ranges``
+samples what is not known and says what a result's spread comes from.
+"""
+
+from reportkit.physics.room.balance import Balance, Gain, Record, heat_balance
+from reportkit.physics.room.comfort import SunOnBody, hot_pane, pane_view_factor, projected_area, sun_on_body
+from reportkit.physics.room.condensation import condenses, dew_point, humidity_limit, saturation_pressure
+from reportkit.physics.room.envelope import (
+    AIR_CHANGE,
+    INTERNAL,
+    MASS,
+    ROOF_U,
+    WALL_U,
+    MassClass,
+    ground_correction,
+    room,
+    sky_loss,
+    sun_on_opaque,
+    ventilation,
+)
+from reportkit.physics.room.glare import (
+    configuration_factor,
+    diffuse_efficacy,
+    eye_illuminance,
+    simplified_dgp,
+    verdict,
+)
+from reportkit.physics.room.network import Coefficients, Room, coefficients
+from reportkit.physics.room.ranges import (
+    Driver,
+    Range,
+    Uncertain,
+    drivers,
+    likely,
+    percentiles,
+    samples,
+    summary,
+)
+from reportkit.physics.room.shades import TYPICAL, ShadeLayer, drawn, outside_range, with_shade
+
+__all__ = [
+    "AIR_CHANGE",
+    "INTERNAL",
+    "MASS",
+    "ROOF_U",
+    "TYPICAL",
+    "WALL_U",
+    "Balance",
+    "Coefficients",
+    "Driver",
+    "Gain",
+    "MassClass",
+    "Range",
+    "Record",
+    "Room",
+    "ShadeLayer",
+    "SunOnBody",
+    "Uncertain",
+    "coefficients",
+    "condenses",
+    "configuration_factor",
+    "dew_point",
+    "diffuse_efficacy",
+    "drawn",
+    "drivers",
+    "eye_illuminance",
+    "ground_correction",
+    "heat_balance",
+    "hot_pane",
+    "humidity_limit",
+    "likely",
+    "outside_range",
+    "pane_view_factor",
+    "percentiles",
+    "projected_area",
+    "room",
+    "samples",
+    "saturation_pressure",
+    "simplified_dgp",
+    "sky_loss",
+    "summary",
+    "sun_on_body",
+    "sun_on_opaque",
+    "ventilation",
+    "verdict",
+    "with_shade",
+]

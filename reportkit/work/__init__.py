@@ -1,0 +1,1 @@
+"""The work itself: sizes to cut, kit, minutes."""

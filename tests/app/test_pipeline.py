@@ -1,0 +1,204 @@
+"""A whole run: its folder, its documents, its archive, and what happens when something fails."""
+
+import hashlib
+import json
+import shutil
+from pathlib import Path
+
+import nbformat
+import pypdf
+import pytest
+
+from reportkit.app import run
+from reportkit.app.archive import new_run, runs_of
+from reportkit.app.run import make
+from reportkit.base.errors import JobError, RunError
+from reportkit.findings.findings import Results
+from reportkit.study import Study
+
+JOBS = Path(__file__).parent.parent.parent / "jobs"
+FILES = {
+    "proposal.html",
+    "proposal.pdf",
+    "fitting.html",
+    "fitting.pdf",
+    "reasoning.ipynb",
+    "results.json",
+    "manifest.json",
+}
+
+
+def copy_of(name, where):
+    """Return a copy of a demo job with the shared folder beside it."""
+    shutil.copytree(JOBS / "_shared", where / "_shared")
+    return shutil.copytree(JOBS / name, where / name, ignore=shutil.ignore_patterns("runs"))
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory):
+    """Return a demo job made once: its folder and its run."""
+    job = copy_of("hill-studio", tmp_path_factory.mktemp("jobs"))
+    return job, make(job)
+
+
+def test_a_run_holds_every_file(made):
+    """The run's folder has the documents, the notebook, the results, the manifest and the inputs."""
+    job, run = made
+    assert run == job / "runs" / "0001"
+    assert {path.name for path in run.iterdir()} >= FILES
+    assert (run / "inputs" / "job.yaml").is_file()
+    assert (run / "inputs" / "_shared" / "films.yaml").is_file()
+
+
+def test_the_manifest_names_the_sum_of_every_file(made):
+    """Sums are sha256 of what is there; nothing is left out but the manifest itself."""
+    _, run = made
+    manifest = json.loads((run / "manifest.json").read_text(encoding="utf-8"))
+    sums = manifest["inputs"] | manifest["outputs"]
+    files = {path.relative_to(run).as_posix() for path in run.rglob("*") if path.is_file()}
+    assert set(sums) == files - {"manifest.json"}
+    for name, value in sums.items():
+        assert hashlib.sha256((run / name).read_bytes()).hexdigest() == value
+    assert manifest["packages"]["pvlib"]
+
+
+def test_the_results_are_the_studys_own(made):
+    """What the notebook computed is what the library computes from the archived inputs."""
+    _, run = made
+    written = json.loads((run / "results.json").read_text(encoding="utf-8"))
+    again = json.loads(json.dumps(dict(Results(Study.open(run / "inputs")))))
+    assert written == again
+
+
+def test_the_archived_inputs_run_by_themselves_and_give_the_same_bytes(made, tmp_path):
+    """A run of the copied inputs alone repeats every document byte for byte."""
+    _, run = made
+    copy = shutil.copytree(run / "inputs", tmp_path / "copy")
+    again = make(copy)
+    for name in FILES - {"manifest.json"}:
+        assert (run / name).read_bytes() == (again / name).read_bytes(), name
+
+
+def test_no_path_of_the_machine_is_left_in_a_run(made):
+    """The typed folder and the temporary one are gone from the notebook and the results."""
+    job, run = made
+    for name in ("reasoning.ipynb", "results.json", "proposal.html"):
+        text = (run / name).read_text(encoding="utf-8")
+        assert str(job.parent) not in text
+        assert ".making-" not in text
+
+
+def test_only_writes_the_documents_asked_for_and_numbers_go_up(made, tmp_path):
+    """``only`` leaves the other kind out, ``static`` the scripts; the next run has the next number."""
+    job, _ = made
+    copy = shutil.copytree(job, tmp_path / job.name, ignore=shutil.ignore_patterns("runs"))
+    shutil.copytree(JOBS / "_shared", tmp_path / "_shared")
+    first, second = make(copy, only="html", static=True), make(copy, only="pdf")
+    assert [run.name for run in runs_of(copy)] == ["0001", "0002"]
+    assert not list(first.glob("*.pdf"))
+    assert len(list(first.glob("*.html"))) == 2
+    for page in first.glob("*.html"):
+        assert "<script" not in page.read_text(encoding="utf-8")
+        assert page.stat().st_size < 1_500_000  # small enough to e-mail
+    assert not list(second.glob("*.html"))
+    assert len(list(second.glob("*.pdf"))) == 2
+
+
+def test_a_job_in_spanish_gets_spanish_notebooks(made, tmp_path):
+    """Headings and labels are Spanish in the run, in its PDFs, again from its inputs, and at the table."""
+    job = copy_of("hill-studio", tmp_path)
+    text = (job / "job.yaml").read_text(encoding="utf-8")
+    (job / "job.yaml").write_text(text.replace("language: en", "language: es", 1), encoding="utf-8")
+    run = make(job, only="pdf")
+    notebook = (run / "reasoning.ipynb").read_bytes()
+    sources = ["".join(cell["source"]) for cell in json.loads(notebook)["cells"]]
+    english = json.loads((made[1] / "reasoning.ipynb").read_text(encoding="utf-8"))["cells"]
+    assert "## El sol" in "\n".join(sources) and "- **Entra:** " in "\n".join(sources)
+    for source, cell in zip(sources, english, strict=True):
+        assert (source == "".join(cell["source"])) is (cell["cell_type"] == "code"), source
+    for name in ("proposal.pdf", "fitting.pdf"):
+        assert pypdf.PdfReader(run / name).attachments["reasoning.ipynb"] == [notebook]
+    again = make(shutil.copytree(run / "inputs", tmp_path / "copy"), only="html")
+    assert (again / "reasoning.ipynb").read_bytes() == notebook
+    beside = json.loads(run.consultation(job).read_text(encoding="utf-8"))["cells"]
+    assert "".join(beside[0]["source"]).startswith("# En la mesa con el cliente")
+    assert beside[1]["source"] == ['job_dir = "."']
+
+
+def test_a_review_is_a_run_of_its_own(tmp_path):
+    """After the work: two documents, results that hold the readings, their file among the inputs."""
+    job = copy_of("corner-shop", tmp_path)
+    run = make(job, documents=("review",))
+    names = {path.name for path in run.iterdir()}
+    assert names == {
+        "review.html", "review.pdf", "reasoning.ipynb", "results.json", "manifest.json", "inputs",
+    }  # fmt: skip
+    assert (run / "inputs" / "readings.csv").read_bytes() == (job / "readings.csv").read_bytes()
+    compared = json.loads((run / "results.json").read_text(encoding="utf-8"))["readings"]["compared"]
+    assert sum(len(one["pairs"]) for one in compared) == 9
+    text = (run / "review.html").read_text(encoding="utf-8")
+    assert "April 24, 2026" in text  # the day of the last reading, not that of the offer
+
+
+def test_without_readings_there_is_no_review(tmp_path):
+    """A review of nothing is the job's fault, and writes nothing."""
+    job = copy_of("hill-studio", tmp_path)
+    with pytest.raises(JobError, match=r"readings\.csv: must hold the readings.*time,meter,pane"):
+        make(job, documents=("review",))
+    assert not (job / "runs").exists()
+
+
+def test_a_faulty_job_writes_nothing(tmp_path):
+    """Faults are found before anything is written."""
+    job = copy_of("hill-studio", tmp_path)
+    text = (job / "job.yaml").read_text(encoding="utf-8")
+    (job / "job.yaml").write_text(text.replace("bearing:", "bering:", 1), encoding="utf-8")
+    before = sorted(path.name for path in job.iterdir())
+    with pytest.raises(JobError):
+        make(job)
+    assert sorted(path.name for path in job.iterdir()) == before
+
+
+def test_a_failing_cell_keeps_the_notebook_and_no_run(tmp_path, monkeypatch):
+    """The error names the cell; the notebook is kept hidden; no run appears."""
+    broken = nbformat.v4.new_notebook(
+        cells=[
+            nbformat.v4.new_code_cell('job_dir = ""', metadata={"tags": ["parameters"]}),
+            nbformat.v4.new_code_cell('raise KeyError("made to fail")'),
+        ],
+        metadata={"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}},
+    )
+    path = tmp_path / "broken.ipynb"
+    nbformat.write(broken, path)
+    monkeypatch.setattr("reportkit.documents.layouts.templates.template", lambda name: path)
+    job = copy_of("hill-studio", tmp_path)
+    with pytest.raises(RunError, match="made to fail"):
+        make(job)
+    assert runs_of(job) == []
+    kept = json.loads((job / "runs" / ".failed.ipynb").read_text(encoding="utf-8"))
+    assert any("made to fail" in json.dumps(cell) for cell in kept["cells"])
+
+
+def test_an_interrupted_run_leaves_nothing(tmp_path):
+    """What is not kept by the end of the block is removed."""
+    with pytest.raises(KeyboardInterrupt), new_run(tmp_path) as run:
+        (run.folder / "half").write_text("x", encoding="utf-8")
+        raise KeyboardInterrupt
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_two_makers_at_once_get_two_numbers(tmp_path):
+    """The later one to finish moves up; nothing is overwritten."""
+    with new_run(tmp_path) as one, new_run(tmp_path) as two:
+        assert one.number == two.number == 1
+        assert two.keep().name == "0001"
+        assert one.keep().name == "0002"
+
+
+def test_grammars_are_kept_out_only_while_importing():
+    """The stand-in for an unwanted package is gone afterwards."""
+    import sys
+
+    with run._without_grammars():
+        pass
+    assert sys.modules.get("rfc3987_syntax", "absent") is not None

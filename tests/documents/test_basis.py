@@ -1,0 +1,85 @@
+"""The tables of assumptions: a plain label for every field left open, values in the reader's units."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from reportkit.documents.blocks import Table
+from reportkit.documents.language.names import LEFT_OPEN
+from reportkit.documents.page import Page
+from reportkit.documents.sections import SECTIONS
+from reportkit.documents.sections.basis import assumptions
+from reportkit.findings.findings import Findings
+from reportkit.job import load_job, write_starter
+from reportkit.study import Study
+
+JOBS = Path(__file__).parents[2] / "jobs"
+
+
+def tables_of(folder: Path) -> dict[str, Any]:
+    """Return the tables of a job's assumptions by their id."""
+    section = assumptions(Page(Findings(Study.open(folder))))
+    return {block.id: block for block in section if hasattr(block, "rows")}
+
+
+def text_of(cell: Any) -> str:
+    """Return a cell's letters."""
+    return "".join(run["text"] if isinstance(run, dict) else run.text for run in cell)
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_every_field_left_open_has_a_label(tmp_path: Path, units: Any) -> None:
+    """The starter leaves most fields open; so do the demo jobs."""
+    write_starter(tmp_path / "job", units=units)
+    for folder in (
+        tmp_path / "job",
+        *(JOBS / name for name in ("corner-shop", "harbour-house", "hill-studio")),
+    ):
+        for entry in load_job(folder).defaults:
+            parts = [part for part in entry.field.split(".") if not part.isdecimal()]
+            named = (
+                parts[0] in ("films", "rooms", "faces", "glazings", "panes", "horizons") and len(parts) > 2
+            )
+            assert ".".join(parts[:1] + parts[2:] if named else parts) in LEFT_OPEN, entry.field
+
+
+def test_a_us_reader_reads_us_units() -> None:
+    """Areas in square feet, U in Btu/h ft2 F, a rate per litre in fluid ounces per gallon.
+
+    1 m2 is 10.7639 ft2, 1 W/m2 K is .17611 Btu/h ft2 F, 1 ml/L is .128 fl oz/gal (NIST SP 811, from memory).
+    """
+    tables = tables_of(JOBS / "corner-shop")
+    rows = [[text_of(cell) for cell in row.cells] for row in tables["reckoned"].rows]
+    by_unit = {row[2]: row for row in rows}
+    assert by_unit["fl oz/gal"][1] == "0.38"  # 3 ml/L
+    assert {row[1] for row in rows if row[2] == "ft²"} == {"26.9"}  # 2.5 m2
+    assert any(row[0].startswith("plain pane of 11\u00a0ft² to 16.1\u00a0ft²") for row in rows)
+    rows = [[text_of(cell) for cell in row.cells] for row in tables["ranges"].rows]
+    walls = next(row for row in rows if row[4] == "Btu/h·ft²·°F")
+    assert walls[2] == "0.25"  # 1.4 W/m2 K
+
+
+def test_what_ranges_run_over_is_told_room_by_room() -> None:
+    """Where rooms differ each has its row and its name; what is alike stands once."""
+    rows = [text_of(row.cells[0]) for row in tables_of(JOBS / "corner-shop")["ranges"].rows]
+    assert len(rows) == len(set(rows))
+    heat = [row for row in rows if row.startswith("heat of people")]
+    assert heat == [
+        "heat of people, lamps and appliances (Shop)",
+        "heat of people, lamps and appliances (Living room upstairs)",
+    ]
+    assert rows.count("how sunny a year is") == 1
+
+
+@pytest.mark.parametrize("name", ["corner-shop", "harbour-house", "hill-studio"])
+def test_ratings_are_said_as_computed(page_of, study_of, name):
+    """Every table of U, g and SHGC says that it is computed after a standard; a superseded limit says so."""
+    page = page_of(study_of(name))
+    tables = [block for block in SECTIONS["glass"](page).blocks if isinstance(block, Table)]
+    assert tables
+    for table in tables:
+        assert "not a certified rating" in repr(table.note)
+    assert "g: EN 410" not in repr(tables) and "U: NFRC" not in repr(tables)
+    assert " after " in repr(tables[0].note)
+    assert "1998, since superseded" in repr(SECTIONS["verdicts"](page))

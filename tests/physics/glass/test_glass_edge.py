@@ -1,0 +1,108 @@
+"""The edge of a pane: fin, stress, days."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from reportkit.physics.glass import SCENARIOS, Film, Gap, PaneFacts, clear, double, single, with_film
+from reportkit.physics.glass.edge import LIMITS, differences, edge_stress, edge_temperature
+
+FILM = Film("plain", 0.35, 0.25, 0.35, 0.25, 0.22, 0.22, t_uv=0.01)  # invented
+FACTS = PaneFacts(900.0, 1200.0)
+
+
+def test_fin_in_the_rebate() -> None:
+    """4 mm, rebate 12 mm, frame 5 C, centre 29.57 C: edge 17.72 C, 11.8 K (independent solve)."""
+    edge = edge_temperature(29.57, 5.0, thickness_mm=4.0, rebate_mm=12.0, face=23.0, rebate=15.0)
+    assert edge == pytest.approx(17.72, abs=0.01)
+    # E alpha .63 MPa/K: Timoshenko & Goodier's uniaxial edge stress with 70 GPa and 9e-6/K (from memory)
+    assert 29.57 - edge == pytest.approx(11.8, abs=0.06)
+    assert edge_stress(29.57 - edge) == pytest.approx(0.63 * 11.845, abs=0.01)
+    assert edge_stress(10.0, kt=1.5) == pytest.approx(9.45)
+
+
+def test_fin_against_finite_differences() -> None:
+    """The joined fins agree with 4000 nodes of conduction along the pane (cross-check)."""
+    from scipy.linalg import solve_banded
+
+    step, exposed, rebate, thickness = 2e-4, 0.4, 0.012, 0.004
+    n = round((exposed + rebate) / step)
+    x = (np.arange(n) + 0.5) * step
+    hidden = x > exposed
+    h = np.where(hidden, 15.0, 23.0) * step
+    t_air = np.where(hidden, 5.0, 29.57)
+    link = 1.0 * thickness / step
+    bands = np.zeros((3, n))
+    bands[0, 1:] = bands[2, :-1] = -link
+    bands[1] = h + 2 * link
+    bands[1, 0] -= link
+    bands[1, -1] -= link
+    t = solve_banded((1, 1), bands, h * t_air)
+    assert edge_temperature(29.57, 5.0, thickness_mm=4.0, rebate_mm=12.0) == pytest.approx(t[-1], abs=0.02)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.floats(-20, 80), st.floats(-20, 40), st.floats(3, 19), st.floats(2, 40))
+def test_edge_lies_between_frame_and_centre(centre, frame, thickness, rebate) -> None:
+    """The edge lies between frame and middle, and a deeper rebate brings it nearer to the frame."""
+    edge = edge_temperature(centre, frame, thickness_mm=thickness, rebate_mm=rebate)
+    assert min(centre, frame) - 1e-9 <= edge <= max(centre, frame) + 1e-9
+    deeper = edge_temperature(centre, frame, thickness_mm=thickness, rebate_mm=rebate + 5.0)
+    assert abs(deeper - frame) <= abs(edge - frame) + 1e-9
+
+
+def test_limits_quoted_from_the_standard() -> None:
+    """NF DTU 39 A1 as quoted: 40, 140 and 200 K; 30 K for cut edges is common practice."""
+    assert LIMITS == {
+        "annealed, worked edges": 40.0,
+        "annealed": 30.0,
+        "heat_strengthened": 140.0,
+        "tempered": 200.0,
+    }
+
+
+def test_one_difference_for_every_day_and_pane() -> None:
+    """Each day and pane has its own centre, edge, limit and stress."""
+    unit = with_film(double(clear(4), clear(4, temper="tempered"), gap=Gap(12)), FILM)
+    found = differences(unit, FACTS)
+    assert [(d.scenario, d.lite) for d in found] == [(day.name, n) for day in SCENARIOS for n in (1, 2)]
+    for one in found:
+        assert one.difference == pytest.approx(one.t_centre - one.t_edge)
+        assert one.stress == pytest.approx(0.63 * one.difference)
+        assert one.limit == (30.0 if one.lite == 1 else 200.0)
+
+
+def test_everything_that_makes_it_worse_does() -> None:
+    """A colder frame, more sun, a darker film, a shadow and a blind each raise the difference."""
+    day = SCENARIOS[0]
+    glazing = with_film(single(clear(4)), FILM)
+
+    def worst(glazing=glazing, facts=FACTS, day=day) -> float:
+        return differences(glazing, facts, scenarios=(day,))[0].difference
+
+    base = worst()
+    dark = with_film(single(clear(4)), Film("dark", 0.10, 0.08, 0.10, 0.08, 0.06, 0.06, t_uv=0.01))
+    assert worst(day=replace(day, t_frame=-5.0)) > base
+    assert worst(day=replace(day, sun=900.0)) > base
+    assert worst(glazing=dark) > base
+    assert worst(glazing=single(clear(4))) < base
+    assert worst(facts=replace(FACTS, shadow="still")) > base
+    assert worst(facts=replace(FACTS, blind=True)) > base
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        ({"width_mm": 0.0}, "sides must be over 0"),
+        ({"rebate_mm": 0.0}, "rebate must be over 0"),
+        ({"edge": "fine"}, "edge must be one of"),
+        ({"shadow": "big"}, "shadow must be one of"),
+    ],
+)
+def test_impossible_facts_are_refused(change: dict, message: str) -> None:
+    """Facts that cannot be raise with their rule."""
+    with pytest.raises(ValueError, match=message):
+        replace(FACTS, **change)

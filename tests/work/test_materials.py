@@ -1,0 +1,72 @@
+"""Materials: rates are common practice, no source; what is tested is the arithmetic and its laws."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from reportkit.work import materials as kit
+from reportkit.work.defaults import MARKS, table
+
+sizes = st.tuples(st.integers(100, 3000), st.integers(100, 3000), st.integers(1, 20))
+
+
+def by_id(lines: tuple[kit.Material, ...]) -> dict[str, kit.Material]:
+    """Return the lines by id."""
+    return {line.id: line for line in lines}
+
+
+def test_hand_worked_list() -> None:
+    """Four panes of 1.25 m2 give the litres, soap, blades and towels worked out by hand."""
+    lines = by_id(kit.materials([(1000, 1250, 4)]))
+    # 5 m2 x .8 L/m2 x 1.1 = 4.4 L -> 4.5; 4.4 L x 3 ml = 13.2 -> 15 ml; 4 edges x 1.1 -> 5;
+    # (5 x 6 + 4 x 4) x 1.1 = 50.6 -> 51; 4/3 -> 2 sheets; 4 m x 1.2 x 1.1 = 5.28 -> 6 m
+    assert lines["slip_solution"].quantity == Decimal("4.5")
+    assert lines["soap"].quantity == 15
+    assert lines["blades"].quantity == 5
+    assert lines["towels"].quantity == 51
+    assert lines["floor_sheets"].quantity == 2
+    assert lines["tape"].quantity == 6
+    assert "edge_sealant" not in lines
+
+
+def test_large_pane_takes_more_edges() -> None:
+    """A pane of 6 m2 needs three new edges at one per 2.5 m2, and a job's own spare is used."""
+    own = {**kit.DEFAULTS, "spare_share": replace(kit.DEFAULTS["spare_share"], value=0.0)}
+    assert by_id(kit.materials([(2000, 3000, 1)], defaults=own))["blades"].quantity == 3
+
+
+def test_outside_film_brings_sealant() -> None:
+    """Film outside adds edge sealant for the whole perimeter: 4 m x 8 ml x 1.1 = 35.2 -> 40 ml."""
+    assert by_id(kit.materials([(1000, 1000, 1)], outside=True))["edge_sealant"].quantity == 40
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.lists(sizes, min_size=1, max_size=6), sizes)
+def test_more_glass_never_needs_less(panes: list[tuple[int, int, int]], extra: tuple[int, int, int]) -> None:
+    """Adding a pane never takes anything off the list."""
+    before, after = by_id(kit.materials(panes)), by_id(kit.materials([*panes, extra]))
+    assert all(after[key].quantity >= before[key].quantity for key in before)
+
+
+def test_no_pane_no_list() -> None:
+    """Without a pane there is nothing to bring."""
+    assert kit.materials([]) == ()
+
+
+def test_every_default_says_where_it_comes_from() -> None:
+    """Each default has a mark that is explained, a reason, a unit and a value inside its spread."""
+    for row in kit.DEFAULTS.values():
+        low, value, high = row.range
+        assert row.mark in MARKS and row.why and row.unit
+        assert low <= value <= high
+
+
+def test_bad_arguments_are_refused() -> None:
+    """Sizes of nothing and doubled keys raise."""
+    with pytest.raises(ValueError, match="over 0"):
+        kit.materials([(0, 100, 1)])
+    with pytest.raises(ValueError, match="twice"):
+        table(kit.DEFAULTS["soap"], kit.DEFAULTS["soap"])
