@@ -110,8 +110,8 @@ def _must_have_readings(loaded: LoadedJob) -> None:
 
     if not loaded.job.readings:
         rule = "must hold the readings that a review is about"
-        mend = f"one row for each pair, below a row of columns: {','.join(FORM.columns)}"
-        raise JobError(faults=[Fault(READINGS_FILE, 0, "", rule, None, mend)])
+        hint = f"one row for each pair, below a row of columns: {','.join(FORM.columns)}"
+        raise JobError(faults=[Fault(READINGS_FILE, 0, "", rule, None, hint)])
 
 
 def consultation(job_dir: Path) -> Path:

@@ -35,7 +35,7 @@ class Fault:
     field: str
     rule: str
     found: str | None = None
-    mend: str | None = None
+    hint: str | None = None
     cell: str = ""
 
     def __str__(self) -> str:
@@ -45,8 +45,8 @@ class Fault:
         text = f"{where}{name}: {self.rule}"
         if self.found is not None:
             text += f' (found "{self.found}")'
-        if self.mend:
-            text += f"; {self.mend}"
+        if self.hint:
+            text += f"; {self.hint}"
         return " ".join(text.split())
 
 

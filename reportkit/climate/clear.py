@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 from reportkit.climate.places import linke_turbidity
 from reportkit.climate.typical import zone
 from reportkit.climate.weather import Weather, standard_pressure
@@ -98,7 +98,7 @@ def clear_days(
         series[name] = instants.reshape(-1, parts).mean(axis=1)
     times = middles(step_minutes)
     unknown = np.full(len(times), np.nan)
-    source = told(
+    source = translatable(
         "clear sky by Ineichen and Perez 2002 with pvlib's turbidity map"
         if turbidity is None
         else "clear sky by Ineichen and Perez 2002 with the turbidity given"
@@ -116,9 +116,9 @@ def clear_days(
         wind_speed=unknown,
         pressure=np.full(len(times), standard_pressure(elevation)),
         dew_point=unknown,
-        span=told("twelve clear days, day {day} of each month", day=day),
+        span=translatable("twelve clear days, day {day} of each month", day=day),
         notes=(
-            told(
+            translatable(
                 "clear days have no clouds and no air temperature: good for the sun's peaks, not a "
                 "year's energy"
             ),

@@ -18,7 +18,7 @@ from typing import Any
 
 import numpy as np
 
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 from reportkit.climate.typical import new_year_offset, year_has_leap_day
 from reportkit.climate.weather import Weather, standard_pressure
 
@@ -26,7 +26,7 @@ Array = np.ndarray
 _MJ_PER_KWH = 3.6
 
 #: What a year is said to come from where its source is not named.
-SOURCE = told("monthly normals")
+SOURCE = translatable("monthly normals")
 
 
 def hourly_share(hour_angle: Any, sunset_angle: Any) -> Array:
@@ -246,8 +246,8 @@ def from_normals(
         wind_speed=unknown,
         pressure=np.full(len(times), standard_pressure(elevation)),
         dew_point=unknown,
-        span=told("a synthetic year from twelve monthly means"),
-        notes=(told("made from monthly means: good for energy, not for peaks or hot hours"),),
+        span=translatable("a synthetic year from twelve monthly means"),
+        notes=(translatable("made from monthly means: good for energy, not for peaks or hot hours"),),
     )
 
 

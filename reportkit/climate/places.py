@@ -13,7 +13,7 @@ from pathlib import Path
 
 import numpy as np
 
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 from reportkit.climate.typical import header, typical_year
 from reportkit.climate.weather import Site, Weather
 
@@ -109,7 +109,9 @@ def shipped_year(name: str, *, year: int, timezone: str | None = None) -> Weathe
     return replace(
         weather,
         place=entry.place,
-        source=told("{place}: {kind} typical year (public data)", place=entry.place, kind=entry.kind.upper()),
+        source=translatable(
+            "{place}: {kind} typical year (public data)", place=entry.place, kind=entry.kind.upper()
+        ),
     )
 
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 from reportkit.climate.raw import FormatError, Raw, columns, shifted, span_of
 from reportkit.climate.weather import Site
 
@@ -59,7 +59,7 @@ def read_tmy(path: Path) -> Raw:
     notes = []
     if offset is None:
         notes.append(
-            told("the file states no time offset of its satellite pictures: the full hour is assumed")
+            translatable("the file states no time offset of its satellite pictures: the full hour is assumed")
         )
     return Raw(
         _pvgis_site(inputs),
@@ -100,12 +100,12 @@ def read_hourly(path: Path) -> Raw:
         raise FormatError(
             "a PVGIS hourly series must have its radiation in components",
             found=", ".join(map(str, data.columns))[:120],
-            mend="download it again with the components of radiation, or download a typical year",
+            hint="download it again with the components of radiation, or download a typical year",
         )
     if not _is_level(inputs):
         raise FormatError(
             "a PVGIS hourly series must be for a horizontal plane",
-            mend="download it again with slope 0, or download a typical year",
+            hint="download it again with slope 0, or download a typical year",
         )
     direct = data["poa_direct"].to_numpy(dtype=float)
     rise = np.sin(np.radians(data["solar_elevation"].to_numpy(dtype=float)))
@@ -143,7 +143,7 @@ def _median_year(data: pd.DataFrame) -> tuple[pd.DataFrame, tuple[str, ...]]:
         return data, ()
     mean = sum(whole.values()) / len(whole)
     best = min(whole, key=lambda year: (abs(whole[year] - mean), year))
-    note = told(
+    note = translatable(
         "one measured year, {year}: of the {count} in the file the nearest to their mean radiation; "
         "it is not a typical year",
         year=best,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 from reportkit.climate.weather import Site
 
 if TYPE_CHECKING:
@@ -28,8 +28,8 @@ NAMES = {
 class FormatError(ValueError):
     """The content of a weather file is not what its format says; ``mend`` tells how to put it right."""
 
-    def __init__(self, rule: str, found: str | None = None, mend: str | None = None) -> None:
-        self.rule, self.found, self.mend = rule, found, mend
+    def __init__(self, rule: str, found: str | None = None, hint: str | None = None) -> None:
+        self.rule, self.found, self.hint = rule, found, hint
         super().__init__(rule)
 
 
@@ -64,7 +64,7 @@ class Raw:
 def span_of(years: Iterable[int]) -> str:
     """Return calendar years as words: "2019" or "1991 to 2005"."""
     first, last = min(known := set(years)), max(known)
-    return str(first) if first == last else told("{first} to {last}", first=first, last=last)
+    return str(first) if first == last else translatable("{first} to {last}", first=first, last=last)
 
 
 def shifted(index: pd.DatetimeIndex, minutes: float) -> pd.DatetimeIndex:
@@ -86,7 +86,7 @@ def columns(data: pd.DataFrame, kind: str, **wanted: Any) -> pd.DataFrame:
                 raise FormatError(
                     f"a {NAMES[kind]} file must have the column {name}",
                     found=", ".join(map(str, data.columns))[:120],
-                    mend="download it with global, direct normal and diffuse radiation and temperature",
+                    hint="download it with global, direct normal and diffuse radiation and temperature",
                 )
             table[ours] = np.full(len(data), np.nan)
             continue

@@ -93,7 +93,7 @@ def detect_kind(path: Path) -> str:
     raise FormatError(
         "must be an hourly weather file: .epw, TMY2, TMY3, PVGIS or NSRDB",
         found=first[:60],
-        mend="give a file of one of these formats as it was downloaded",
+        hint="give a file of one of these formats as it was downloaded",
     )
 
 
@@ -127,7 +127,7 @@ def read_raw(path: Path, kind: str) -> Raw:
         raise FormatError(
             f"cannot be read as {NAMES[kind]}",
             found=f"{type(error).__name__}: {error}"[:120],
-            mend="download the file again, or name its format",
+            hint="download the file again, or name its format",
         ) from error
 
 
@@ -263,7 +263,7 @@ def _read_nsrdb(path: Path) -> Raw:
         raise FormatError(
             "an NSRDB file must be stamped in UTC or in whole hours from it",
             found=cells["Time Zone"],
-            mend="download it again with UTC times",
+            hint="download it again with UTC times",
         )
     # pvlib takes whole hours only, also in the field that it does not use: what clocks on site say
     cells["Time Zone"] = str(int(site.utc_offset))

@@ -15,7 +15,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 import numpy as np
 
 from reportkit.base.errors import Fault, JobError
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 from reportkit.climate.raw import NAMES, FormatError, Raw
 from reportkit.climate.readers import detect_kind, read_raw, read_site
 from reportkit.climate.weather import Site, Weather, standard_pressure
@@ -41,8 +41,8 @@ _RANGES = {
 _HIGHEST = 1600.0  # no hour's mean exceeds it: the sun outside the air is 1410 W/m2 at most, plus cloud edges
 
 
-def _fault(path: Path, rule: str, found: str | None = None, mend: str | None = None, line: int = 0) -> Fault:
-    return Fault(file=path.name, line=line, field="weather", rule=rule, found=found, mend=mend)
+def _fault(path: Path, rule: str, found: str | None = None, hint: str | None = None, line: int = 0) -> Fault:
+    return Fault(file=path.name, line=line, field="weather", rule=rule, found=found, hint=hint)
 
 
 def _present(path: Path) -> None:
@@ -53,7 +53,7 @@ def _present(path: Path) -> None:
                     path,
                     "the weather file must be there",
                     found=str(path),
-                    mend="put the file there, mend its name, or leave it out",
+                    hint="put the file there, mend its name, or leave it out",
                 )
             ]
         )
@@ -84,7 +84,7 @@ def header(path: Path, *, kind: str | None = None) -> Site:
     try:
         site = read_site(path, kind or detect_kind(path))
     except FormatError as error:
-        raise JobError(faults=[_fault(path, error.rule, error.found, error.mend)]) from error
+        raise JobError(faults=[_fault(path, error.rule, error.found, error.hint)]) from error
     wrong = _misplaced(site)
     if wrong:
         raise JobError(faults=[_fault(path, *wrong)])
@@ -135,7 +135,7 @@ def typical_year(path: Path, *, year: int, timezone: str, kind: str | None = Non
         raw = read_raw(path, kind or detect_kind(path))
         name = NAMES[kind or detect_kind(path)]
     except FormatError as error:
-        raise JobError(faults=[_fault(path, error.rule, error.found, error.mend)]) from error
+        raise JobError(faults=[_fault(path, error.rule, error.found, error.hint)]) from error
     weather, rules = from_raw(raw, name=name, year=year, timezone=timezone)
     if weather is None:
         raise JobError(faults=[_fault(path, *rule) for rule in rules])
@@ -210,7 +210,7 @@ def from_raw(
     late = drift(sines, series["ghi"])
     if late:
         notes.append(
-            told(
+            translatable(
                 "the file's radiation comes about {minutes} minutes later than the sun: its clock "
                 "may be off, "
                 "and east and west are then confused in part"
@@ -225,14 +225,14 @@ def from_raw(
     return (
         Weather(
             kind="typical_year",
-            source=told("{place}: {kind} file", place=site.place, kind=name),
+            source=translatable("{place}: {kind} file", place=site.place, kind=name),
             place=site.place,
             latitude=site.latitude,
             longitude=site.longitude,
             elevation=site.elevation,
             times=index,
             step_hours=1.0,
-            span=told(
+            span=translatable(
                 "a typical year, its months from {years}" if name.find("hourly") < 0 else "the year {years}",
                 years=raw.years,
             ),
@@ -325,20 +325,25 @@ def _fill(series: dict[str, Any], site: Site) -> list[str]:
         series["pressure"] = np.where(missing, standard_pressure(site.elevation), series["pressure"])
         if not missing.all():
             notes.append(
-                told(
+                translatable(
                     "air pressure: {hours} hours filled with the standard atmosphere",
                     hours=int(missing.sum()),
                 )
             )
-    for column, text in (("wind_speed", told("wind speed")), ("dew_point", told("dew point"))):
+    for column, text in (
+        ("wind_speed", translatable("wind speed")),
+        ("dew_point", translatable("dew point")),
+    ):
         missing = ~np.isfinite(series[column])
         hours = int(missing.sum())
         if hours == len(missing):
-            notes.append(told("the file has no {quantity}", quantity=text))
+            notes.append(translatable("the file has no {quantity}", quantity=text))
         elif hours:
             known = np.flatnonzero(~missing)
             series[column] = np.interp(np.arange(len(missing)), known, series[column][known])
             notes.append(
-                told("{quantity}: {hours} hours filled from their neighbours", quantity=text, hours=hours)
+                translatable(
+                    "{quantity}: {hours} hours filled from their neighbours", quantity=text, hours=hours
+                )
             )
     return notes

@@ -14,7 +14,7 @@ from fractions import Fraction
 from itertools import product
 
 from reportkit.base.errors import CutListError, Fault
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 from reportkit.cutting import seams
 from reportkit.cutting.records import Piece, Placed, Plan, Roll, Strip, exact
 from reportkit.cutting.search import Terms
@@ -83,12 +83,12 @@ def plan(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms, on_rolls:
 
 def _faults(pieces: Sequence[Piece], groups: set[str], price: Decimal, source: str) -> list[Fault]:
     """Return a fault for every pane of the view groups: no batch of film holds them in one direction."""
-    mend = (
+    hint = (
         "take a wider or longer roll, or drop the group and accept that shade may differ: "
         f"without view groups the film costs {price}"
     )
     return [
-        Fault(source, 0, pane, f"no batch of film can hold view group {group} in one direction", None, mend)
+        Fault(source, 0, pane, f"no batch of film can hold view group {group} in one direction", None, hint)
         for group in sorted(groups)
         for pane in dict.fromkeys(piece.id for piece in pieces if piece.group == group)
     ]
@@ -149,7 +149,7 @@ def notes(plan: Plan) -> list[str]:
             if placed.piece.group and placed.piece.parts == 1:
                 homes.setdefault(placed.piece.group, set()).add(number)
     return [
-        told(
+        translatable(
             "The panes seen together as {group} are cut from {count} rolls: order them of one batch, and "
             "compare the batch numbers before cutting.",
             group=group,

@@ -16,7 +16,7 @@ from fractions import Fraction
 import numpy as np
 
 from reportkit.base.errors import CutListError, Fault
-from reportkit.base.told import Quantity, told
+from reportkit.base.translatable import Quantity, translatable
 from reportkit.cutting import batches, buying, heuristics, seams, shortage, stacks
 from reportkit.cutting.checker import check
 from reportkit.cutting.effort import Work
@@ -128,7 +128,7 @@ def plan(
 def _short_orders(offered: Sequence[Roll], used: Sequence[Roll]) -> list[str]:
     """Return a note for each roll used of which less can be ordered at once than its longest length."""
     return [
-        told(
+        translatable(
             "Film {width:g} wide is sold in steps of {step:g}: one length is {most:g} at most.",
             width=Quantity(number(roll.width_mm), "mm"),
             step=Quantity(number(roll.step_mm or 0), "mm"),

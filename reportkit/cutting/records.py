@@ -14,7 +14,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Literal
 
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 
 Length = Fraction | int | float
 CENT = Decimal("0.01")
@@ -305,18 +305,18 @@ class Plan:
     @property
     def verdict(self) -> str:
         """Return one plain sentence on what is proved."""
-        kind = told("two-stage" if self.stages == 2 else "three-stage")
+        kind = translatable("two-stage" if self.stages == 2 else "three-stage")
         if self.proven and self.proven_film:
-            return told(
+            return translatable(
                 "Proved cheapest for {kind} cuts, and no plan at this price pulls less film.", kind=kind
             )
         if self.proven:
-            return told(
+            return translatable(
                 "Proved cheapest for {kind} cuts; it may pull up to {more:.1%} more film than the least.",
                 kind=kind,
                 more=_up(self.film_gap),
             )
-        return told(
+        return translatable(
             "Not proved cheapest: at most {gap:.1%} above the least possible price for {kind} cuts.",
             gap=_up(self.gap),
             kind=kind,

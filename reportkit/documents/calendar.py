@@ -12,7 +12,7 @@ import uuid
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from reportkit.base.told import codes
+from reportkit.base.translatable import codes
 from reportkit.documents.page import Page
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from reportkit.base.told import codes
+from reportkit.base.translatable import codes
 
 if TYPE_CHECKING:
     from reportkit.documents.page import Page

@@ -16,7 +16,7 @@ from typing import Annotated, Any
 import numpy as np
 from pydantic import BaseModel, ConfigDict, Field, SkipValidation
 
-#: A sentence that may still change its language (see `reportkit.base.told`), kept as it is.
+#: A sentence that may still change its language (see `reportkit.base.translatable`), kept as it is.
 Text = Annotated[str, SkipValidation]
 
 #: A part of a whole [1].

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit.base.told import Quantity, codes, told
+from reportkit.base.translatable import Quantity, codes, translatable
 from reportkit.job.reading.defaults import COMMON, Assumption
 from reportkit.physics.glass import look
 from reportkit.study import dazzle, sight
@@ -35,7 +35,7 @@ def left_open(study: Study) -> list[Assumption]:
     found = []
     if any(kind in OCCUPIED for kind in kinds):
         mine = {pane.room for pane, counts in zip(job.panes, study.complained, strict=True) if counts}
-        value = told("{first} to {last} h", first=USUAL[0], last=USUAL[1])
+        value = translatable("{first} to {last} h", first=USUAL[0], last=USUAL[1])
         found += [
             Assumption(f"rooms.{room.id}.heat.occupied_hours", value, COMMON, "as in a home")
             for room in job.rooms
@@ -47,9 +47,9 @@ def left_open(study: Study) -> list[Assumption]:
         if pane.sill is None and counts
     ]
     if bare and "glare" in kinds:
-        value = told("{height:.1f}", height=Quantity(SILL_M, "m"))
+        value = translatable("{height:.1f}", height=Quantity(SILL_M, "m"))
         found.append(
-            Assumption("panes.sill", value, COMMON, told("not given for {panes}", panes=codes(bare)))
+            Assumption("panes.sill", value, COMMON, translatable("not given for {panes}", panes=codes(bare)))
         )
     return found
 
@@ -63,40 +63,40 @@ def fixed(study: Study) -> list[Assumption]:
         found += [
             Assumption(
                 "sight.day",
-                told("{times:g} times the room", times=outdoors / room),
+                translatable("{times:g} times the room", times=outdoors / room),
                 COMMON,
                 "the least difference that film is said to hide a room with",
             ),
             Assumption(
                 "sight.dark",
-                told("{times:g} times outdoors", times=lit / dark),
+                translatable("{times:g} times outdoors", times=lit / dark),
                 COMMON,
                 "a lit room on a lit street",
             ),
             Assumption(
                 "sight.hidden",
-                told("{share:.0%} of the contrast and less", share=look.HIDDEN),
+                translatable("{share:.0%} of the contrast and less", share=look.HIDDEN),
                 COMMON,
                 "shapes that glass or film blurs count as hidden, too",
             ),
         ]
     if "glare" in kinds:
-        distance = told("{distance:.0f}", distance=Quantity(DISTANCE_M, "m"))
-        eye = told("{height:.1f}", height=Quantity(EYE_M, "m"))
+        distance = translatable("{distance:.0f}", distance=Quantity(DISTANCE_M, "m"))
+        eye = translatable("{height:.1f}", height=Quantity(EYE_M, "m"))
         found += [
             Assumption("seat.distance", distance, COMMON, "somebody sits there and faces the pane"),
             Assumption("seat.eye", eye, "ISO 7726 and EN 17037, from memory", "of a seated person"),
             Assumption(
                 "seat.beam",
-                told("{lumens:g} lm/W", lumens=dazzle.BEAM_LM_PER_W),
+                translatable("{lumens:g} lm/W", lumens=dazzle.BEAM_LM_PER_W),
                 COMMON,
                 "some 90 to 105 under a clear sky",
             ),
         ]
     if study.films and np.isnan(study.peaks.weather.temp_air).any():
-        why = told("clear days have no weather: the breakage screen takes this air")
+        why = translatable("clear days have no weather: the breakage screen takes this air")
         found += [
-            Assumption(f"screen.{name}", told("{air:.0f}", air=Quantity(air, "°C")), COMMON, why)
+            Assumption(f"screen.{name}", translatable("{air:.0f}", air=Quantity(air, "°C")), COMMON, why)
             for name, (*_, air) in zip(SCREENED, SEASONS, strict=True)
         ]
     return found

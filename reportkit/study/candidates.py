@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 from reportkit.physics.room import percentiles
 from reportkit.study import panes as which
 from reportkit.study.advice import Candidate, missing
@@ -34,7 +34,7 @@ BUDGET = "budget"
 NO_PLAN = "no_plan"
 
 #: Why a pane stays bare that no roll can cover.
-UNCUT = told("no roll given for the film can hold its piece")
+UNCUT = translatable("no roll given for the film can hold its piece")
 
 
 def part_id(film_id: str) -> str:

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from reportkit.base.told import Quantity, told
+from reportkit.base.translatable import Quantity, translatable
 from reportkit.study import circumstances as on
 from reportkit.study.circumstances import Found
 
@@ -280,7 +280,7 @@ RULES: tuple[_Rule, ...] = (
         Advice(
             "cold_glass",
             "The glass may be too cold on the day.",
-            told(
+            translatable(
                 "By this place's usual weather it comes near or under {limit:.0f} then. Cold film does not wet "
                 "out, and its water may freeze. Measure the glass; agree on another day if it is colder.",
                 limit=Quantity(5, "°C"),
@@ -331,7 +331,7 @@ RULES: tuple[_Rule, ...] = (
         Advice(
             "vinyl_siding",
             "Mirrored sun can soften vinyl siding across the way.",
-            told(
+            translatable(
                 "It softens from about {limit:.0f}, and sun thrown back by glass, more so by a mirror-like film or "
                 "a sealed unit bent by the weather, can heat it that far.",
                 limit=Quantity(71, "°C"),

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from reportkit import climate
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 from reportkit.physics import glass
 from reportkit.physics.glass.sheet import CLEAR_3MM_GAIN, ON_GLASS
 from reportkit.study import translate
@@ -90,7 +90,7 @@ def on_glass(spec: FilmSpec, rating: glass.Rating) -> glass.Finding | None:
     return glass.Finding(
         "ask" if differs else "note",
         "SHGC on your glass",
-        told(
+        translatable(
             "the sheet says {printed:.2f} on {glass} glass; on this glass it is {here:.2f} "
             "(SC {sc:.2f}, TSER {tser:.2f})",
             printed=gain,

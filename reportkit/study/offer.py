@@ -210,8 +210,8 @@ def _faults(
             name = base_of(film)
             file, line = loaded.rolls_at[film]
             for fault in error.faults:
-                mend = fault.mend or "offer more, wider or longer rolls of this film"
-                found.append(Fault(file, line, f"films.{name}.rolls", fault.rule, fault.field or None, mend))
+                hint = fault.hint or "offer more, wider or longer rolls of this film"
+                found.append(Fault(file, line, f"films.{name}.rolls", fault.rule, fault.field or None, hint))
     return tuple(found)
 
 

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit.base.told import joined
+from reportkit.base.translatable import joined
 from reportkit.physics import glass
 from reportkit.physics.glass.breakage import AUTHORITY, DECISIONS
 

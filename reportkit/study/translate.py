@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 
-from reportkit.base.told import reason_of, told
+from reportkit.base.translatable import reason_of, translatable
 from reportkit.job.model import FilmSpec, GlazingSpec, Horizon, Job, LiteSpec, Pane
 from reportkit.physics import glass, sun
 from reportkit.work.pieces import Opening
@@ -108,7 +108,9 @@ def film(spec: FilmSpec) -> glass.Film:
     if t_solar is None or r_solar is None:
         found = glass.gain_range(glass.single(printed.rated_on), printed)
         if found is None:
-            raise ValueError(told("{film}: no film has the values that its sheet prints", film=printed.name))
+            raise ValueError(
+                translatable("{film}: no film has the values that its sheet prints", film=printed.name)
+            )
         t_solar, r_solar = found.middle.t_solar, found.middle.r_solar_glass
     r_visible = printed.r_visible_glass
     return glass.Film(

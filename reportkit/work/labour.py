@@ -11,10 +11,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from reportkit.base.told import Quantity, told
+from reportkit.base.translatable import Quantity, translatable
 from reportkit.work.defaults import Default, table
 
-_PLAIN_PANE = told(
+_PLAIN_PANE = translatable(
     "plain pane of {small:.0f} to {large:.1f}, preparation included",
     small=Quantity(1.0, "m²"),
     large=Quantity(1.5, "m²"),

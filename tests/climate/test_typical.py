@@ -182,7 +182,7 @@ def test_a_missing_file(tmp_path):
     fault = fault_of(lambda: climate.typical_year(path, year=2025, timezone="Europe/Rome"))
     assert fault.file == "nowhere.epw"
     assert "must be there" in fault.rule
-    assert fault.mend
+    assert fault.hint
     fault_of(lambda: climate.header(path))
 
 
@@ -235,7 +235,7 @@ def test_broken_rows(edit, rule, found, tmp_path, weather_files):
     fault = fault_of(lambda: climate.typical_year(path, year=2025, timezone="Europe/Rome"))
     assert rule in fault.rule
     assert found in fault.found
-    assert fault.mend
+    assert fault.hint
 
 
 @pytest.mark.parametrize(
@@ -342,7 +342,7 @@ def test_a_half_hour_clock_of_the_nsrdb(tmp_path, weather_files):
     """A file stamped in half hours from UTC is refused with the way out, not read half an hour off."""
     path = weather_files.nsrdb(tmp_path / "a.csv", offset=5.5, local_offset="5.5")
     fault = fault_of(lambda: climate.typical_year(path, year=2025, timezone="Asia/Kolkata"))
-    assert "UTC" in fault.mend
+    assert "UTC" in fault.hint
 
 
 def test_small_gaps_in_what_matters_little(tmp_path, weather_files):

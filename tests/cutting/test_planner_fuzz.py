@@ -225,7 +225,7 @@ def test_what_is_left_over_when_the_shelf_runs_short_is_named():
     faults = {fault.field: fault for fault in error.value.faults}
     assert set(faults) == {"A"}
     assert faults["A"].rule == "the rolls offered run out before this piece is cut"
-    assert faults["A"].mend == "2000 mm more of film 1524 mm wide would do"
+    assert faults["A"].hint == "2000 mm more of film 1524 mm wide would do"
     enough = [shelf, replace(shelf, length_mm=2000)]
     assert len(plan(pieces, enough).rolls) == 2
 

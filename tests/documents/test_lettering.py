@@ -9,7 +9,7 @@ from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reportkit.documents.figures.sheet import spread
+from reportkit.documents.figures.canvas import spread
 from reportkit.documents.layouts.fonts import face_file
 from reportkit.documents.layouts.lettering import POINT, shortened, width_mm, wrapped
 

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from reportkit.base.told import codes
+from reportkit.base.translatable import codes
 from reportkit.documents.blocks import plain
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.language.words import Words

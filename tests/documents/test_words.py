@@ -16,7 +16,7 @@ import pypdf
 import pytest
 
 from reportkit.base.errors import JobError
-from reportkit.base.told import Told, joined, told
+from reportkit.base.translatable import Translatable, joined, translatable
 from reportkit.documents.blocks import plain
 from reportkit.documents.frame import FRAME_WORDS
 from reportkit.documents.language import catalogue, words
@@ -316,28 +316,30 @@ def test_a_language_without_a_catalogue_is_english_in_its_dates_too(page_of):
 
 def test_a_told_sentence_is_said_again_in_another_language():
     """Sentences within sentences change language, numbers their marks; a name stays as typed."""
-    face = told("face {face} of {glazing}", face=2, glazing="a {b}")
-    said = told("{where} is textured: film does not stick to it", where=face)
+    face = translatable("face {face} of {glazing}", face=2, glazing="a {b}")
+    said = translatable("{where} is textured: film does not stick to it", where=face)
     assert said == "face 2 of a {b} is textured: film does not stick to it"
     numbers = Formats("es_ES", units="metric", currency="EUR")
     spanish = Words("es", numbers)
     assert spanish(said) == spanish.said(said) == "la cara 2 de a {b} tiene textura: la lámina no se adhiere"
-    gap = told(
+    gap = translatable(
         "Not proved cheapest: at most {gap:.1%} above the least possible price for {kind} cuts.",
         gap=0.0125,
-        kind=told("two-stage"),
+        kind=translatable("two-stage"),
     )
     assert "1,3\u00a0%" in spanish.said(gap) and "dos etapas" in spanish.said(gap)
     assert "1.3%" in Words("en", Formats("en_US", units="us", currency="USD")).said(gap)
-    assert spanish.said(joined("; ", [told("wind speed"), "x"])) == "velocidad del viento; x"
+    assert spanish.said(joined("; ", [translatable("wind speed"), "x"])) == "velocidad del viento; x"
 
 
 def test_a_told_sentence_is_plain_text_everywhere_else():
     """It equals its English, stores as such in JSON, and survives copying and another process."""
-    said = told("{quantity}: {hours} hours filled from their neighbours", quantity=told("dew point"), hours=3)
+    said = translatable(
+        "{quantity}: {hours} hours filled from their neighbours", quantity=translatable("dew point"), hours=3
+    )
     assert json.loads(json.dumps([said])) == ["dew point: 3 hours filled from their neighbours"]
     for twin in (copy.deepcopy(said), pickle.loads(pickle.dumps(said))):
-        assert isinstance(twin, Told)
+        assert isinstance(twin, Translatable)
         assert (twin, twin.template, twin.values) == (said, said.template, said.values)
 
 

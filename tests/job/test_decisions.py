@@ -167,7 +167,7 @@ def test_decisions_do_not_belong_into_the_job_file(folder: Path) -> None:
     """The log has a file of its own, and the fault says which."""
     path = folder / "job.yaml"
     path.write_text(path.read_text(encoding="utf-8") + "\ndecisions: []\n", encoding="utf-8")
-    assert any(f.field == "decisions" and DECISIONS_FILE in str(f.mend) for f in faults_of(folder))
+    assert any(f.field == "decisions" and DECISIONS_FILE in str(f.hint) for f in faults_of(folder))
 
 
 def test_the_log_is_part_of_the_job(folder: Path, tmp_path: Path) -> None:

@@ -317,5 +317,5 @@ def _slip(error: ValidationError) -> str:
     context = first.get("ctx") or {}
     field = " ".join(str(part).replace("_", " ") for part in first["loc"])
     rule = str(context.get("rule") or context.get("error") or first["msg"])
-    mend = f"; {context['mend']}" if context.get("mend") else ""
-    return f"{field}: {rule}{mend}"
+    hint = f"; {context['hint']}" if context.get("hint") else ""
+    return f"{field}: {rule}{hint}"

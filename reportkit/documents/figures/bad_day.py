@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from reportkit.base.units import BTU_PER_HOUR_PER_W
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures import interactive
+from reportkit.documents.figures.canvas import FULL, Box, Canvas, Frame, spread, ticks
 from reportkit.documents.figures.facts import (
     NO_CHANGE,
     Entry,
@@ -26,7 +27,6 @@ from reportkit.documents.figures.facts import (
     options,
     sentence,
 )
-from reportkit.documents.figures.sheet import FULL, Box, Frame, Sheet, spread, ticks
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import style
 from reportkit.documents.layouts.lettering import SIZE, SMALL, height_mm, width_mm, wrapped
@@ -154,7 +154,7 @@ def _drawn(day: _Day, fmt: Formats, words: Wording) -> str:
     heights = [height_mm(len(text)) for _, _, text in labels]
     needed = sum(heights) + 1.2 * len(heights)
     tall = min(max(LOWEST, needed + TOP + BOTTOM + 4), max(TALLEST, needed + TOP + BOTTOM))
-    sheet = Sheet(FULL, tall)
+    canvas = Canvas(FULL, tall)
     left = NAMES if names_left else NUMBERS
     box = Box(left, TOP, FULL - NAMES - NUMBERS, tall - TOP - BOTTOM)
     highest = max(value for entry in day.entries for value in day.watts[entry.id])
@@ -162,26 +162,26 @@ def _drawn(day: _Day, fmt: Formats, words: Wording) -> str:
     frame = Frame(box, (first, last), (0.0, steps[-1]))
     for step in steps:
         y = frame.y(step)
-        sheet.line([(box.x, y), (box.right, y)], color=style.QUIET if step == 0 else style.HAIR)
+        canvas.line([(box.x, y), (box.right, y)], color=style.QUIET if step == 0 else style.HAIR)
         if names_left:
-            sheet.text(box.right + 1.5, y, fmt.number(step), size=SMALL, middle=True)
+            canvas.text(box.right + 1.5, y, fmt.number(step), size=SMALL, middle=True)
         else:
-            sheet.text(box.x - 1.5, y, fmt.number(step), size=SMALL, align="right", middle=True)
+            canvas.text(box.x - 1.5, y, fmt.number(step), size=SMALL, align="right", middle=True)
     heading = words("sun heat through the glass [W]")
     if names_left:
-        sheet.text(FULL - 1, TOP - 6.2, heading, size=SMALL, align="right", color=style.QUIET)
+        canvas.text(FULL - 1, TOP - 6.2, heading, size=SMALL, align="right", color=style.QUIET)
     else:
-        sheet.text(1, TOP - 6.2, heading, size=SMALL, color=style.QUIET)
-    _hours(sheet, frame, first, last, fmt)
-    _worst(sheet, frame, worst, fmt.clock(day.moments[day.at]))
+        canvas.text(1, TOP - 6.2, heading, size=SMALL, color=style.QUIET)
+    _hours(canvas, frame, first, last, fmt)
+    _worst(canvas, frame, worst, fmt.clock(day.moments[day.at]))
     places = spread([frame.y(day.at_worst(entry)) for entry, _, _ in labels], heights, 1.0, tall - 1.0, 1.2)
     for (entry, bold, text), place in zip(labels, places, strict=True):
         y = frame.y(day.at_worst(entry))
         edge, side, beyond = (box.x, -1, 8.0) if names_left else (box.right, 1, 8.0)
         end = edge + side * beyond
         leader = [(frame.x(worst), y), (edge, y), (end - side * 1.0, place)]
-        sheet.line(leader, color=entry.role.color, width=0.5)
-        sheet.lines(end, place, text, align="right" if names_left else "left", bold=bold)
+        canvas.line(leader, color=entry.role.color, width=0.5)
+        canvas.lines(end, place, text, align="right" if names_left else "left", bold=bold)
     # bare glass first and the chosen film last, so that it lies on top
     for entry in sorted(day.entries, key=lambda entry: (entry.chosen, entry.kind != "none")):
         points = [
@@ -190,13 +190,13 @@ def _drawn(day: _Day, fmt: Formats, words: Wording) -> str:
             if first <= hour_of(moment) <= last
         ]
         strong = entry.chosen or entry.kind == "none"
-        sheet.line(points, color=entry.role.color, width=2.4 if strong else 1.3, dash=entry.role.dash)
+        canvas.line(points, color=entry.role.color, width=2.4 if strong else 1.3, dash=entry.role.dash)
         spot = [(frame.x(worst), frame.y(day.at_worst(entry)))]
-        sheet.line(spot, color=entry.role.color, marker=entry.role.marker, size=7 if strong else 5.5)
-    return sheet.svg()
+        canvas.line(spot, color=entry.role.color, marker=entry.role.marker, size=7 if strong else 5.5)
+    return canvas.svg()
 
 
-def _hours(sheet: Sheet, frame: Frame, first: int, last: int, fmt: Formats) -> None:
+def _hours(canvas: Canvas, frame: Frame, first: int, last: int, fmt: Formats) -> None:
     """Write clock hours under the plot, as many as fit."""
     widest = max(width_mm(clock(fmt, hour), SMALL) for hour in range(first, last + 1))
     every = next((n for n in (1, 2, 3, 4, 6) if n * frame.box.width / (last - first) > widest + 2), 6)
@@ -204,18 +204,18 @@ def _hours(sheet: Sheet, frame: Frame, first: int, last: int, fmt: Formats) -> N
         x = frame.x(hour)
         named = hour % every == 0
         length = 1.4 if named else 0.8
-        sheet.line([(x, frame.box.bottom), (x, frame.box.bottom + length)], color=style.QUIET)
+        canvas.line([(x, frame.box.bottom), (x, frame.box.bottom + length)], color=style.QUIET)
         if named:
-            sheet.text(x, frame.box.bottom + 5.2, clock(fmt, hour), size=SMALL, align="center")
+            canvas.text(x, frame.box.bottom + 5.2, clock(fmt, hour), size=SMALL, align="center")
 
 
-def _worst(sheet: Sheet, frame: Frame, worst: float, time: str) -> None:
+def _worst(canvas: Canvas, frame: Frame, worst: float, time: str) -> None:
     """Mark the worst hour with its clock time over the plot."""
     x = frame.x(worst)
-    sheet.line([(x, TOP - 1.2), (x, frame.box.bottom)], color=style.INK, width=0.7, dash=(0, (2, 2)))
+    canvas.line([(x, TOP - 1.2), (x, frame.box.bottom)], color=style.INK, width=0.7, dash=(0, (2, 2)))
     half = width_mm(time, SIZE, bold=True) / 2
     middle = min(max(x, frame.box.x + half), frame.box.right - half)
-    sheet.text(middle, TOP - 2.2, time, align="center", bold=True)
+    canvas.text(middle, TOP - 2.2, time, align="center", bold=True)
 
 
 def _interactive(day: _Day, fmt: Formats, words: Wording) -> dict[str, Any]:

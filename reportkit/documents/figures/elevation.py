@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from reportkit.documents.blocks import Figure
+from reportkit.documents.figures.canvas import FULL, Box, Canvas
 from reportkit.documents.figures.facts import (
     Wording,
     ink_on,
@@ -22,7 +23,6 @@ from reportkit.documents.figures.facts import (
     ramp,
     sentence,
 )
-from reportkit.documents.figures.sheet import FULL, Box, Sheet
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import style
 from reportkit.documents.layouts.lettering import SIZE, SMALL, shortened, width_mm
@@ -275,7 +275,7 @@ def _svg(findings: Findings, panes: list[_Drawn], most: float, fmt: Formats, wor
         rooms = {"": ""}
         laid = _laid([replace(pane, room="") for pane in panes], rooms)
     rows, heights, scale, floors = laid.rows, laid.heights, laid.scale, laid.floors
-    sheet = Sheet(FULL, laid.height + 1.0)
+    canvas = Canvas(FULL, laid.height + 1.0)
     factor, _ = irradiance_shown(fmt)
     y = 5.0
     for row, tall in zip(rows, heights, strict=True):
@@ -288,44 +288,44 @@ def _svg(findings: Findings, panes: list[_Drawn], most: float, fmt: Formats, wor
             box = Box(
                 EDGE + left + inset, foot - pane.height * scale, pane.width * scale, pane.height * scale
             )
-            _pane(sheet, box, slot, pane, most, factor, fmt)
+            _pane(canvas, box, slot, pane, most, factor, fmt)
         if known:
-            sheet.line([(EDGE, ground), (EDGE + row.right, ground)], color=style.QUIET, width=0.8)
+            canvas.line([(EDGE, ground), (EDGE + row.right, ground)], color=style.QUIET, width=0.8)
         for start, end, room in row.rooms:
             line = ground + 5.6
             if not known:
-                sheet.line(
+                canvas.line(
                     [(EDGE + start, line - 3.4), (EDGE + end, line - 3.4)], color=style.QUIET, width=0.5
                 )
             following = [other for other, _, _ in row.rooms if other > start]
             room_end = min(following, default=FULL - EDGE) - (2.0 if following else 0.0)
             told = shortened(rooms[room], room_end - start, SMALL)
             if len(told) > 1:
-                sheet.text(EDGE + start, line, told, size=SMALL, color=style.QUIET)
+                canvas.text(EDGE + start, line, told, size=SMALL, color=style.QUIET)
         y += tall + BETWEEN
-    return sheet.svg()
+    return canvas.svg()
 
 
 def _pane(
-    sheet: Sheet, box: Box, slot: float, pane: _Drawn, most: float, factor: float, fmt: Formats
+    canvas: Canvas, box: Box, slot: float, pane: _Drawn, most: float, factor: float, fmt: Formats
 ) -> None:
     """Draw one pane with its name over it and its number in it."""
     color = ramp(DARKEST * pane.heat / most if most > 0 else 0.0)
-    sheet.rects([box], fill=color, edge=style.INK, line=1.6 if pane.hottest else 0.7)
+    canvas.rects([box], fill=color, edge=style.INK, line=1.6 if pane.hottest else 0.7)
     middle_x, middle_y = box.x + box.width / 2, box.y + box.height / 2
     value = fmt.number(pane.heat * factor)
     ink = ink_on(color)
     wide = width_mm(value, SIZE, bold=pane.hottest)
     if wide <= box.width - 0.8 and box.height >= 3.6:
-        sheet.text(middle_x, middle_y, value, align="center", middle=True, bold=pane.hottest, color=ink)
+        canvas.text(middle_x, middle_y, value, align="center", middle=True, bold=pane.hottest, color=ink)
     elif box.height >= wide + 1 and box.width >= 3.2:
         # turned text is centered on its place along the pane
-        sheet.text(
+        canvas.text(
             middle_x, middle_y, value, align="center", middle=True, bold=pane.hottest, color=ink, upright=True
         )
     name = _short_name(_label(pane), slot + 1.6)
     if name:
-        sheet.text(middle_x, box.y - 1.3, name, size=SMALL, align="center", bold=pane.hottest)
+        canvas.text(middle_x, box.y - 1.3, name, size=SMALL, align="center", bold=pane.hottest)
 
 
 def _short_name(name: str, width: float) -> str:

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Any
 
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures import interactive
+from reportkit.documents.figures.canvas import FULL, Box, Canvas, Frame, spread
 from reportkit.documents.figures.facts import Wording, chosen_of, named, options, sentence
-from reportkit.documents.figures.sheet import FULL, Box, Frame, Sheet, spread
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import style
 from reportkit.documents.layouts.lettering import SMALL, height_mm, width_mm, wrapped
@@ -167,36 +167,36 @@ def light_and_heat(findings: Findings, fmt: Formats, words: Wording) -> Figure:
 
 
 def _drawn(spots: list[_Spot], limits: list[tuple[str, Any, Line]], fmt: Formats, words: Wording) -> str:
-    sheet = Sheet(FULL, TALL)
+    canvas = Canvas(FULL, TALL)
     box = Box(LEFT, TOP, WIDE, HIGH)
     frame = Frame(box, (0.0, 1.0), (0.0, 1.0))
     for step in (0.0, 0.2, 0.4, 0.6, 0.8, 1.0):
         x, y = frame.x(step), frame.y(step)
         color = style.QUIET if step == 0 else style.HAIR
-        sheet.line([(box.x, y), (box.right, y)], color=color)
-        sheet.line([(x, box.y), (x, box.bottom)], color=color)
-        sheet.text(box.x - 1.6, y, fmt.number(step, 1), size=SMALL, align="right", middle=True)
-        sheet.text(x, box.bottom + 4.4, fmt.percent(step), size=SMALL, align="center")
-    sheet.text(1, 3.6, words("heat let in (SHGC)"), size=SMALL, color=style.QUIET)
+        canvas.line([(box.x, y), (box.right, y)], color=color)
+        canvas.line([(x, box.y), (x, box.bottom)], color=color)
+        canvas.text(box.x - 1.6, y, fmt.number(step, 1), size=SMALL, align="right", middle=True)
+        canvas.text(x, box.bottom + 4.4, fmt.percent(step), size=SMALL, align="center")
+    canvas.text(1, 3.6, words("heat let in (SHGC)"), size=SMALL, color=style.QUIET)
     axis = words("light let in (visible transmittance)")
-    sheet.text(box.right, box.bottom + 9.6, axis, size=SMALL, align="right", color=style.QUIET)
+    canvas.text(box.right, box.bottom + 9.6, axis, size=SMALL, align="right", color=style.QUIET)
     lines = [[(frame.x(light), frame.y(heat)) for light, heat in line] for _, _, line in limits]
     ground = [*lines[0], (lines[0][-1][0], box.bottom), (lines[0][0][0], box.bottom)]
-    sheet.polygons([ground], fill="#eef0f3", hatch="////", hatch_color="#dfe3e8")
+    canvas.polygons([ground], fill="#eef0f3", hatch="////", hatch_color="#dfe3e8")
     for (_, dash, _), points in zip(limits, lines, strict=True):
-        sheet.line(points, color=style.QUIET, width=1.1, dash=dash)
-    _limit_names(sheet, frame.box, limits, lines)
-    _labels(sheet, frame, spots, lines, fmt)
+        canvas.line(points, color=style.QUIET, width=1.1, dash=dash)
+    _limit_names(canvas, frame.box, limits, lines)
+    _labels(canvas, frame, spots, lines, fmt)
     for spot in sorted(spots, key=lambda spot: spot.chosen):
         place = [(frame.x(spot.light), frame.y(spot.heat))]
-        sheet.line(
+        canvas.line(
             place, color=spot.role.color, marker=spot.role.marker or "o", size=10 if spot.chosen else 7.5
         )
-    return sheet.svg()
+    return canvas.svg()
 
 
 def _limit_names(
-    sheet: Sheet, box: Box, limits: Sequence[tuple[str, Any, Line]], lines: Sequence[Line]
+    canvas: Canvas, box: Box, limits: Sequence[tuple[str, Any, Line]], lines: Sequence[Line]
 ) -> None:
     """Write each limit's name beside its right end."""
     texts = [wrapped(name, FULL - box.right - 5, SMALL) for name, _, _ in limits]
@@ -204,11 +204,11 @@ def _limit_names(
     ends = [points[-1] for points in lines]
     places = spread([y for _, y in ends], heights, box.y, box.bottom, 1.0)
     for text, place, (x, y) in zip(texts, places, ends, strict=True):
-        sheet.line([(x, y), (box.right, y), (box.right + 3.2, place)], color=style.HAIR, width=0.5)
-        sheet.lines(box.right + 4, place, text, size=SMALL, color=style.QUIET)
+        canvas.line([(x, y), (box.right, y), (box.right + 3.2, place)], color=style.HAIR, width=0.5)
+        canvas.lines(box.right + 4, place, text, size=SMALL, color=style.QUIET)
 
 
-def _labels(sheet: Sheet, frame: Frame, spots: list[_Spot], lines: Sequence[Line], fmt: Formats) -> None:
+def _labels(canvas: Canvas, frame: Frame, spots: list[_Spot], lines: Sequence[Line], fmt: Formats) -> None:
     """Write each film's name by its point, where it covers neither a point, a line nor another name."""
     points = [(frame.x(spot.light), frame.y(spot.heat)) for spot in spots]
     taken = [Box(x - 1.9, y - 1.9, 3.8, 3.8) for x, y in points]
@@ -242,10 +242,10 @@ def _labels(sheet: Sheet, frame: Frame, spots: list[_Spot], lines: Sequence[Line
         _, box, side = best
         near = (min(max(x, box.x), box.right), min(max(y, box.y), box.bottom))
         if abs(near[0] - x) + abs(near[1] - y) > 3.2:
-            sheet.line([(x, y), near], color=spot.role.color, width=0.6)
+            canvas.line([(x, y), near], color=spot.role.color, width=0.6)
         align = {1: "left", -1: "right", 0: "center"}[side]
         anchor = {1: box.x, -1: box.right, 0: box.x + wide / 2}[side]
-        sheet.lines(anchor, box.y + tall / 2, text, align=align, bold=spot.chosen, backed=style.PAPER)
+        canvas.lines(anchor, box.y + tall / 2, text, align=align, bold=spot.chosen, backed=style.PAPER)
         taken.append(box)
 
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures import interactive
+from reportkit.documents.figures.canvas import FULL, Box, Canvas, Frame, ticks
 from reportkit.documents.figures.facts import (
     NO_CHANGE,
     Entry,
@@ -23,7 +24,6 @@ from reportkit.documents.figures.facts import (
     other_half,
     sentence,
 )
-from reportkit.documents.figures.sheet import FULL, Box, Frame, Sheet, ticks
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import style
 from reportkit.documents.layouts.lettering import SMALL, shortened, width_mm, wrapped
@@ -191,7 +191,7 @@ def _drawn(
     # room on both sides of zero for the words in the empty quarters
     low, high = min(low, -LEAST_SIDE * high), max(high, -LEAST_SIDE * low)
     steps = ticks(low, high, 6)
-    sheet = Sheet(FULL, TALL)
+    canvas = Canvas(FULL, TALL)
     box = Box(LEFT, 8.0, FULL - LEFT - 2, TALL - 16.0)
     room = 0.09 * (high - low)
     frame = Frame(box, (0.0, 12 + APART / 10), (low - room, high + room))
@@ -199,23 +199,23 @@ def _drawn(
     digits = 0 if all(float(step).is_integer() for step in steps) else 1
     for step in steps:
         y = frame.y(step)
-        sheet.line([(box.x, y), (box.right, y)], color=style.INK if step == 0 else style.HAIR)
-        sheet.text(box.x - 1.5, y, fmt.number(abs(step), digits), size=SMALL, align="right", middle=True)
-    sheet.text(1, 4.0, words("sun heat [kWh a month]"), size=SMALL, color=style.QUIET)
+        canvas.line([(box.x, y), (box.right, y)], color=style.INK if step == 0 else style.HAIR)
+        canvas.text(box.x - 1.5, y, fmt.number(abs(step), digits), size=SMALL, align="right", middle=True)
+    canvas.text(1, 4.0, words("sun heat [kWh a month]"), size=SMALL, color=style.QUIET)
     for number, (month, sign) in enumerate(sides):
         left = number + (APART / 10 if sign < 0 else 0.0)
         whole, kept = _parts(bare, chosen, month)
-        _bar(sheet, frame, left, whole, kept, sign, chosen, fmt)
+        _bar(canvas, frame, left, whole, kept, sign, chosen, fmt)
         name = fmt.month(month)
         beyond = box.bottom + 4.2
         middle = (frame.x(left) + frame.x(left + 1)) / 2
-        sheet.text(middle, beyond, name, size=SMALL, align="center")
-    _told(sheet, frame, bare, chosen, summer, winter, fmt, words)
-    return sheet.svg()
+        canvas.text(middle, beyond, name, size=SMALL, align="center")
+    _told(canvas, frame, bare, chosen, summer, winter, fmt, words)
+    return canvas.svg()
 
 
 def _bar(
-    sheet: Sheet,
+    canvas: Canvas,
     frame: Frame,
     left: float,
     whole: float,
@@ -235,11 +235,11 @@ def _bar(
     told = whole if nothing else kept
     if nothing:
         hatch = "" if sign > 0 else "////"
-        sheet.rects([upright(sign * whole, 0.12)], fill=role.color, hatch=hatch, edge=style.INK)
+        canvas.rects([upright(sign * whole, 0.12)], fill=role.color, hatch=hatch, edge=style.INK)
     else:
-        sheet.rects([upright(sign * whole, 0.12)], fill=PALE, edge=style.QUIET, line=0.5)
+        canvas.rects([upright(sign * whole, 0.12)], fill=PALE, edge=style.QUIET, line=0.5)
         fill, hatch = (role.color, "") if sign > 0 else (style.HEAT_ADDED.color, "////")
-        sheet.rects([upright(sign * kept, 0.12)], fill=fill, edge=style.INK, line=0.5, hatch=hatch)
+        canvas.rects([upright(sign * kept, 0.12)], fill=fill, edge=style.INK, line=0.5, hatch=hatch)
     # the number stands beyond what it counts; beyond the pale bar where that leaves too little of it
     reach, toward = sign * told, sign if told >= 0 else -sign
     if told >= 0 and abs(frame.y(sign * whole) - frame.y(reach)) < 4.6:
@@ -250,11 +250,11 @@ def _bar(
     if width_mm(text, SMALL, bold=True) <= frame.x(1) - frame.x(0):
         inside = not nothing and 0 <= told < whole and abs(reach) < whole
         ground = PALE if inside else style.PAPER
-        sheet.text(middle, y, text, size=SMALL, align="center", middle=True, bold=True, backed=ground)
+        canvas.text(middle, y, text, size=SMALL, align="center", middle=True, bold=True, backed=ground)
 
 
 def _told(
-    sheet: Sheet,
+    canvas: Canvas,
     frame: Frame,
     bare: _Year,
     chosen: _Year,
@@ -290,7 +290,7 @@ def _told(
     for x, y, room, months_told, color, hatch, does in blocks:
         if room < 12:
             continue
-        sheet.text(
+        canvas.text(
             x,
             y,
             shortened(sentence(months_told), wide, bold=True),
@@ -299,15 +299,17 @@ def _told(
             backed=style.PAPER,
         )
         if chosen.bare:
-            sheet.text(x, y + 4.4, words("bare glass"), size=SMALL, middle=True, backed=style.PAPER)
+            canvas.text(x, y + 4.4, words("bare glass"), size=SMALL, middle=True, backed=style.PAPER)
             continue
-        sheet.rects([Box(x, y + 2.9, 4, 2.8)], fill=color, edge=style.INK, line=0.5, hatch=hatch)
+        canvas.rects([Box(x, y + 2.9, 4, 2.8)], fill=color, edge=style.INK, line=0.5, hatch=hatch)
         told = wrapped(does, wide - 6, SMALL, lines=2)
         for number, text in enumerate(told):
-            sheet.text(x + 5.5, y + 4.3 + number * 3.6, text, size=SMALL, middle=True, backed=style.PAPER)
+            canvas.text(x + 5.5, y + 4.3 + number * 3.6, text, size=SMALL, middle=True, backed=style.PAPER)
         under = y + 3.6 * (len(told) - 1)
-        sheet.rects([Box(x, under + 7.1, 4, 2.8)], fill=PALE, edge=style.QUIET, line=0.5)
-        sheet.text(x + 5.5, under + 8.5, words("still comes in"), size=SMALL, middle=True, backed=style.PAPER)
+        canvas.rects([Box(x, under + 7.1, 4, 2.8)], fill=PALE, edge=style.QUIET, line=0.5)
+        canvas.text(
+            x + 5.5, under + 8.5, words("still comes in"), size=SMALL, middle=True, backed=style.PAPER
+        )
 
 
 def _interactive(entries: list[Entry], order: list[int], fmt: Formats, words: Wording) -> dict[str, Any]:

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures import interactive
+from reportkit.documents.figures.canvas import FULL, Box, Canvas, Frame, spread, ticks
 from reportkit.documents.figures.facts import Wording, named, options, sentence
-from reportkit.documents.figures.sheet import FULL, Box, Frame, Sheet, spread, ticks
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.language.names import AGAINST, FOUND, METERS
 from reportkit.documents.layouts import style
@@ -120,21 +120,21 @@ def _extent(one: ComparedFound) -> tuple[float, float]:
 def _drawn(one: ComparedFound, role: Role, fmt: Formats, words: Wording) -> str:
     points = [(pair.bare, pair.filmed) for pair in one.pairs]
     most, top = _extent(one)
-    sheet = Sheet(FULL, TALL)
+    canvas = Canvas(FULL, TALL)
     box = Box(LEFT, TOP, BESIDE, TALL - TOP - 14)
     frame = Frame(box, (0.0, most), (0.0, top))
     for step in (step for step in ticks(0.0, top, 5) if step <= top):
         y = frame.y(step)
-        sheet.line([(box.x, y), (box.right, y)], color=style.QUIET if step == 0 else style.HAIR)
-        sheet.text(box.x - 1.6, y, as_read(step, fmt), size=SMALL, align="right", middle=True)
+        canvas.line([(box.x, y), (box.right, y)], color=style.QUIET if step == 0 else style.HAIR)
+        canvas.text(box.x - 1.6, y, as_read(step, fmt), size=SMALL, align="right", middle=True)
     for step in (step for step in ticks(0.0, most, 5) if step <= most):
         x = frame.x(step)
-        sheet.line([(x, box.y), (x, box.bottom)], color=style.QUIET if step == 0 else style.HAIR)
-        sheet.text(x, box.bottom + 4.4, as_read(step, fmt), size=SMALL, align="center")
+        canvas.line([(x, box.y), (x, box.bottom)], color=style.QUIET if step == 0 else style.HAIR)
+        canvas.text(x, box.bottom + 4.4, as_read(step, fmt), size=SMALL, align="center")
     read = words("{meter} behind the film, as read", meter=words(METERS[one.meter]))
-    sheet.text(1, 3.6, read, size=SMALL, color=style.QUIET)
+    canvas.text(1, 3.6, read, size=SMALL, color=style.QUIET)
     axis = words("the same in the open" if one.in_open else "the same behind bare glass, in the same minute")
-    sheet.text(box.right, box.bottom + 9.6, axis, size=SMALL, align="right", color=style.QUIET)
+    canvas.text(box.right, box.bottom + 9.6, axis, size=SMALL, align="right", color=style.QUIET)
 
     def end(share: float) -> tuple[float, float]:
         """Return where a ratio's line leaves the picture."""
@@ -142,7 +142,7 @@ def _drawn(one: ComparedFound, role: Role, fmt: Formats, words: Wording) -> str:
 
     low, high = one.expected.low, one.expected.high
     wedge = [(0.0, 0.0), end(low), *([(most, top)] if end(high)[0] < most <= end(low)[0] else []), end(high)]
-    sheet.polygons([[(frame.x(x), frame.y(y)) for x, y in wedge]], fill=WEDGE, edge=style.QUIET, line=0.4)
+    canvas.polygons([[(frame.x(x), frame.y(y)) for x, y in wedge]], fill=WEDGE, edge=style.QUIET, line=0.4)
     lines: list[tuple[float, str, Any, str, bool]] = [
         (1.0, style.INK, (0, (4, 2)), words("no glass" if one.in_open else "bare glass"), False)
     ]
@@ -154,10 +154,10 @@ def _drawn(one: ComparedFound, role: Role, fmt: Formats, words: Wording) -> str:
     for share, color, dash, name, bold in lines:
         x, y = end(share)
         if color:
-            sheet.line([(frame.x(0), frame.y(0)), (frame.x(x), frame.y(y))], color=color, dash=dash,
+            canvas.line([(frame.x(0), frame.y(0)), (frame.x(x), frame.y(y))], color=color, dash=dash,
                        width=1.6 if bold else 0.8)  # fmt: skip
         names.append((frame.x(x), frame.y(y), name, bold))
-    sheet.line(
+    canvas.line(
         [(frame.x(x), frame.y(y)) for x, y in points],
         color=role.color, dash="none", marker=role.marker or "o", size=7,
     )  # fmt: skip
@@ -167,14 +167,14 @@ def _drawn(one: ComparedFound, role: Role, fmt: Formats, words: Wording) -> str:
     for row, (x, y, name, bold) in enumerate(above):
         base = 3.2 + 4.4 * row
         left = (x - frame.x(0)) * (base + 1) / (frame.y(0) - y)  # how far its line has gone left by then
-        sheet.text(x - left - 1.0, y + base, name, size=SMALL, align="right", bold=bold)
+        canvas.text(x - left - 1.0, y + base, name, size=SMALL, align="right", bold=bold)
     texts = [wrapped(name, FULL - box.right - 4, SMALL, bold=bold) for _, _, name, bold in beside]
     heights = [height_mm(len(text), SMALL) for text in texts]
     places = spread([y for _, y, _, _ in beside], heights, box.y, box.bottom, 0.8)
     for (_, y, _, bold), text, place in zip(beside, texts, places, strict=True):
-        sheet.line([(box.right, y), (box.right + 2, place)], color=style.HAIR, width=0.5)
-        sheet.lines(box.right + 2.6, place, text, size=SMALL, bold=bold)
-    return sheet.svg()
+        canvas.line([(box.right, y), (box.right + 2, place)], color=style.HAIR, width=0.5)
+        canvas.lines(box.right + 2.6, place, text, size=SMALL, bold=bold)
+    return canvas.svg()
 
 
 def _interactive(one: ComparedFound, role: Role, fmt: Formats, words: Wording) -> dict[str, Any]:

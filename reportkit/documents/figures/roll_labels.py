@@ -6,8 +6,8 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from reportkit.documents.figures.canvas import Box, Canvas
 from reportkit.documents.figures.facts import Wording, plain_name
-from reportkit.documents.figures.sheet import Box, Sheet
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts.lettering import POINT, SIZE, SMALL, width_mm
 
@@ -71,7 +71,7 @@ def _holds(lines: list[str], wide: float, high: float, letters: float) -> bool:
     return widest <= wide - 1.4 and sum(sizes) * 1.15 * POINT <= high - 0.6
 
 
-def write_label(sheet: Sheet, box: Box, lines: tuple[str, ...], label: Label) -> None:
+def write_label(canvas: Canvas, box: Box, lines: tuple[str, ...], label: Label) -> None:
     """Write a label in the middle of a piece."""
     sizes = _line_sizes(len(lines), label.size)
     place = -sum(sizes) * 1.15 * POINT / 2
@@ -80,9 +80,9 @@ def write_label(sheet: Sheet, box: Box, lines: tuple[str, ...], label: Label) ->
         shift = place + size * 1.15 * POINT / 2
         look: dict[str, Any] = {"size": size, "bold": number == 0, "align": "center", "middle": True}
         if label.upright:
-            sheet.text(x + shift, y, line, upright=True, **look)
+            canvas.text(x + shift, y, line, upright=True, **look)
         else:
-            sheet.text(x, y + shift, line, **look)
+            canvas.text(x, y + shift, line, **look)
         place += size * 1.15 * POINT
 
 

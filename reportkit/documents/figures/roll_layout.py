@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from reportkit.documents.blocks import Figure
+from reportkit.documents.figures.canvas import FULL, Box, Canvas
 from reportkit.documents.figures.facts import Wording, plain_name
 from reportkit.documents.figures.roll_labels import (
     label_for,
@@ -21,7 +22,6 @@ from reportkit.documents.figures.roll_labels import (
     size_text,
     write_label,
 )
-from reportkit.documents.figures.sheet import FULL, Box, Sheet
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import style
 from reportkit.documents.layouts.lettering import SMALL, shortened, width_mm
@@ -293,36 +293,36 @@ def _heading(row: _Row, fmt: Formats, words: Wording) -> str:
 def _svg(rows: list[_Row], scale: float, fmt: Formats, words: Wording) -> tuple[str, str]:
     """Return the drawing, and what the numbered pieces in it are."""
     heights = [row.roll.width_mm * scale for row in rows]
-    sheet = Sheet(FULL, sum(heights) + (HEAD + FOOT) * len(rows) + 0.5)
+    canvas = Canvas(FULL, sum(heights) + (HEAD + FOOT) * len(rows) + 0.5)
     y = HEAD
     keyed: dict[str, str] = {}
     for row, tall in zip(rows, heights, strict=True):
-        sheet.text(LEFT, y - 1.8, _heading(row, fmt, words), bold=True)
+        canvas.text(LEFT, y - 1.8, _heading(row, fmt, words), bold=True)
         strip_boxes = []
         x = LEFT
         for strip in row.strips:
             strip_boxes.append(Box(x, y, strip.length_mm * scale, tall))
             x += strip.length_mm * scale
-        sheet.rects(strip_boxes, fill="#eceff2", hatch=style.OFF_CUT.hatch, hatch_color="#9aa3ae")
+        canvas.rects(strip_boxes, fill="#eceff2", hatch=style.OFF_CUT.hatch, hatch_color="#9aa3ae")
         pieces = [
             (piece, _placed(box, piece, scale))
             for strip, box in zip(row.strips, strip_boxes, strict=True)
             for piece in strip.pieces
         ]
-        sheet.rects([box for _, box in pieces], fill=style.PAPER, edge=style.INK, line=0.8)
+        canvas.rects([box for _, box in pieces], fill=style.PAPER, edge=style.INK, line=0.8)
         for piece, box in pieces:
-            _piece(sheet, piece, box, keyed, fmt, words)
+            _piece(canvas, piece, box, keyed, fmt, words)
         for box in strip_boxes:
-            sheet.rects([box], edge=style.INK, line=1.4)
+            canvas.rects([box], edge=style.INK, line=1.4)
         if row.last and row.roll.left_mm >= LEAST_LEFT:
-            _rest(sheet, x, y, tall)
-        _positions(sheet, row, y + tall, scale, fmt)
+            _rest(canvas, x, y, tall)
+        _positions(canvas, row, y + tall, scale, fmt)
         y += tall + HEAD + FOOT
     told = "; ".join(
         f"{key} = {entry}" if key.isdigit() and not entry.startswith(f"{key} ") else entry
         for entry, key in keyed.items()
     )
-    return sheet.svg(), told
+    return canvas.svg(), told
 
 
 def _placed(strip: Box, piece: PlacedPiece, scale: float) -> Box:
@@ -335,12 +335,12 @@ def _placed(strip: Box, piece: PlacedPiece, scale: float) -> Box:
 
 
 def _piece(
-    sheet: Sheet, piece: PlacedPiece, box: Box, keyed: dict[str, str], fmt: Formats, words: Wording
+    canvas: Canvas, piece: PlacedPiece, box: Box, keyed: dict[str, str], fmt: Formats, words: Wording
 ) -> None:
     """Write a piece's label in it, mark its turn by a corner and its seam by a thick dashed edge."""
     if piece.turned:
         corner = min(3.0, box.width / 5, box.height / 5)
-        sheet.polygons([[(box.x, box.y), (box.x + corner, box.y), (box.x, box.y + corner)]], fill=style.INK)
+        canvas.polygons([[(box.x, box.y), (box.x + corner, box.y), (box.x, box.y + corner)]], fill=style.INK)
     if piece.seam:
         part, parts = part_of(piece.seam)
         # the left edge of the pane is the side that lies at the roll's edge x = 0, or first if turned
@@ -350,7 +350,7 @@ def _piece(
             sides = [[(box.x, box.y), (box.right, box.y)], [(box.x, box.bottom), (box.right, box.bottom)]]
         for needed, side in zip((part > 1, part < parts), sides, strict=True):
             if needed:
-                sheet.line(side, width=2.6, dash=(0, (2, 1)))
+                canvas.line(side, width=2.6, dash=(0, (2, 1)))
     label = label_for(piece, box.width, box.height, fmt, words)
     lines = label.lines
     if label.fits != "whole":
@@ -361,10 +361,10 @@ def _piece(
             keyed[entry] = plain_name(piece.pane) if label.fits == "name" else str(numbers + 1)
         if label.fits == "none":
             lines = (keyed[entry],)
-    write_label(sheet, box, lines, label)
+    write_label(canvas, box, lines, label)
 
 
-def _rest(sheet: Sheet, x: float, y: float, tall: float) -> None:
+def _rest(canvas: Canvas, x: float, y: float, tall: float) -> None:
     """Show by a torn edge that the roll goes on."""
     room = FULL - RIGHT - x
     if room < 3:
@@ -372,10 +372,10 @@ def _rest(sheet: Sheet, x: float, y: float, tall: float) -> None:
     end = x + min(room, 9.0)
     teeth = max(int(tall / 4), 2)
     torn = [(end - (1.6 if n % 2 else 0.0), y + tall * n / teeth) for n in range(teeth + 1)]
-    sheet.line([(x, y), *torn, (x, y + tall)], color=style.QUIET, width=0.7)
+    canvas.line([(x, y), *torn, (x, y + tall)], color=style.QUIET, width=0.7)
 
 
-def _positions(sheet: Sheet, row: _Row, y: float, scale: float, fmt: Formats) -> None:
+def _positions(canvas: Canvas, row: _Row, y: float, scale: float, fmt: Formats) -> None:
     """Write under each crosscut how far it is from the roll's outer end, in two lines where close."""
     marks = [(row.start, LEFT)]
     x = LEFT
@@ -389,10 +389,10 @@ def _positions(sheet: Sheet, row: _Row, y: float, scale: float, fmt: Formats) ->
         wide = width_mm(text, SMALL)
         left = min(max(place - wide / 2, LEFT), FULL - RIGHT - wide)
         level = next((number for number in (0, 1) if left > ends[number] + 1.2), None)
-        sheet.line([(place, y), (place, y + (4.4 if level == 1 else 1.2))], width=0.7)
+        canvas.line([(place, y), (place, y + (4.4 if level == 1 else 1.2))], width=0.7)
         if level is not None:
             placed.append((left, y + 4.0 + 3.2 * level, text))
             ends[level] = left + wide
     # over the ticks that lead to the second line
     for left, line, text in placed:
-        sheet.text(left, line, text, size=SMALL, backed=style.PAPER)
+        canvas.text(left, line, text, size=SMALL, backed=style.PAPER)

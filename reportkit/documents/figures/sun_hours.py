@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures import interactive
+from reportkit.documents.figures.canvas import FULL, Box, Canvas, ticks
 from reportkit.documents.figures.facts import Wording, clock, irradiance_shown, named, ramp, sentence
-from reportkit.documents.figures.sheet import FULL, Box, Sheet, ticks
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import style
 from reportkit.documents.layouts.lettering import SMALL, shortened, width_mm
@@ -162,25 +162,25 @@ def _drawn(
     wide = (FULL - LEFT - GAP * (across - 1) - 2) / across
     row = min(3.3, (TALLEST - BOTTOM) / down / len(hours) - 14.0 / len(hours))
     tall = row * len(hours)
-    sheet = Sheet(FULL, down * (TOP + tall + 6.5) + BOTTOM - 5)
+    canvas = Canvas(FULL, down * (TOP + tall + 6.5) + BOTTOM - 5)
     for number, face in enumerate(maps):
         x = LEFT + (number % across) * (wide + GAP)
         y = TOP + (number // across) * (TOP + tall + 6.5)
-        _map(sheet, face, Box(x, y, wide, tall), hours, steps, factor, fmt, words)
+        _map(canvas, face, Box(x, y, wide, tall), hours, steps, factor, fmt, words)
         if number % across == 0:
             every = next(step for step in (1, 2, 3, 4, 6, 12) if row * step >= 4.2)
             for hour in hours:
                 if (hour - hours[0]) % every == 0:
                     place = y + (hour - hours[0]) * row
-                    sheet.text(x - 1.6, place, clock(fmt, hour), size=SMALL, align="right", middle=True)
-                    sheet.line([(x - 1, place), (x, place)], color=style.QUIET)
+                    canvas.text(x - 1.6, place, clock(fmt, hour), size=SMALL, align="right", middle=True)
+                    canvas.line([(x - 1, place), (x, place)], color=style.QUIET)
     if max(face.peak for face in maps) >= DARK:
-        _key(sheet, steps, unit, fmt, words)
-    return sheet.svg()
+        _key(canvas, steps, unit, fmt, words)
+    return canvas.svg()
 
 
 def _map(
-    sheet: Sheet,
+    canvas: Canvas,
     face: _Map,
     box: Box,
     hours: range,
@@ -200,40 +200,40 @@ def _map(
     colors = _colors(steps)
     for level, cells in sorted(levels.items()):
         # a hairline of its own color closes the seams between cells that viewers would show
-        sheet.rects(cells, fill=colors[level], edge=colors[level], line=0.3)
-    sheet.rects([box], edge=style.QUIET, line=0.5)
+        canvas.rects(cells, fill=colors[level], edge=colors[level], line=0.3)
+    canvas.rects([box], edge=style.QUIET, line=0.5)
     if face.peak >= DARK:
         spot = Box(box.x + face.month * wide, box.y + (face.hour - hours[0]) * tall, wide, tall)
-        sheet.rects([spot], edge=style.PAPER, line=2.6)
-        sheet.rects([spot], edge=style.INK, line=1.2)
-    sheet.text(box.x, box.y - 5.4, shortened(face.name, box.width, bold=True), bold=True)
+        canvas.rects([spot], edge=style.PAPER, line=2.6)
+        canvas.rects([spot], edge=style.INK, line=1.2)
+    canvas.text(box.x, box.y - 5.4, shortened(face.name, box.width, bold=True), bold=True)
     told = words("at most {irradiance}", irradiance=fmt.irradiance(face.peak))
     if face.peak < DARK:
         told = words("no sun")
-    sheet.text(box.x, box.y - 1.6, told, size=SMALL, color=style.QUIET)
+    canvas.text(box.x, box.y - 1.6, told, size=SMALL, color=style.QUIET)
     names = [fmt.month(number) for number in range(1, 13)]
     widest = max(width_mm(name, SMALL) for name in names)
     every = next((step for step in (1, 2, 3, 4, 6) if wide * step >= widest + 1), 6)
     for month in range(0, 12, every):
         middle = box.x + (month + 0.5) * wide
-        sheet.text(middle, box.bottom + 3.6, names[month], size=SMALL, align="center")
+        canvas.text(middle, box.bottom + 3.6, names[month], size=SMALL, align="center")
 
 
-def _key(sheet: Sheet, steps: list[float], unit: str, fmt: Formats, words: Wording) -> None:
+def _key(canvas: Canvas, steps: list[float], unit: str, fmt: Formats, words: Wording) -> None:
     """Draw the scale: a step of color between each two numbers."""
     colors = _colors(steps)
     wide = 15.0
-    y = sheet.height - 6.8
+    y = canvas.height - 6.8
     title = words("mean sun on the face [{unit}]", unit=unit)
     x = LEFT
     for number, color in enumerate(colors):
-        sheet.rects([Box(x + number * wide, y, wide, 2.8)], fill=color, edge=style.QUIET, line=0.4)
+        canvas.rects([Box(x + number * wide, y, wide, 2.8)], fill=color, edge=style.QUIET, line=0.4)
     digits = 0 if all(float(step).is_integer() for step in steps) else 1
     for number, step in enumerate(steps[: len(colors) + 1]):
-        sheet.text(x + number * wide, y + 6.0, fmt.number(step, digits), size=SMALL, align="center")
+        canvas.text(x + number * wide, y + 6.0, fmt.number(step, digits), size=SMALL, align="center")
     right = x + len(colors) * wide + 5
-    room = sheet.width - right
-    sheet.text(right, y + 1.4, shortened(title, room, SMALL), size=SMALL, middle=True)
+    room = canvas.width - right
+    canvas.text(right, y + 1.4, shortened(title, room, SMALL), size=SMALL, middle=True)
 
 
 def _interactive(

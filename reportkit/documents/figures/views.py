@@ -13,8 +13,8 @@ import numpy as np
 
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures import scene
+from reportkit.documents.figures.canvas import FULL, Box, Canvas
 from reportkit.documents.figures.facts import Wording, chosen_of, named, options, plain_name, sentence
-from reportkit.documents.figures.sheet import FULL, Box, Sheet
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import style
 from reportkit.documents.layouts.lettering import SMALL, height_mm, wrapped
@@ -226,15 +226,15 @@ def _drawn(
         for name, bold in zip(names, is_chosen, strict=True)
     ]
     top = height_mm(max(len(head) for head in heads) + 1, SMALL) + 1.5
-    sheet = Sheet(FULL, top + len(ROWS) * (OVER + high) + 0.5)
+    canvas = Canvas(FULL, top + len(ROWS) * (OVER + high) + 0.5)
     step = height_mm(1, SMALL)
     for column, (pane, head, bold) in enumerate(zip(shown, heads, is_chosen, strict=True)):
         x = column * (wide + GAP)
         first = max(len(other) for other in heads) - len(head)
         for number, line in enumerate(head):
-            sheet.text(x, (first + number) * step + 2.6, line, size=SMALL, bold=bold)
+            canvas.text(x, (first + number) * step + 2.6, line, size=SMALL, bold=bold)
         light = words("{light} light", light=fmt.percent(pane.t_visible))
-        sheet.text(x, (first + len(head)) * step + 2.6, light, size=SMALL, color=style.QUIET)
+        canvas.text(x, (first + len(head)) * step + 2.6, light, size=SMALL, color=style.QUIET)
     bare = shown[0]
     titles = {
         ("day", "indoors"): words("from inside, by day"),
@@ -244,25 +244,25 @@ def _drawn(
     }
     for row, (time, side) in enumerate(ROWS):
         y = top + row * (OVER + high) + OVER
-        sheet.text(0, y - 1.5, sentence(titles[time, side]), size=SMALL, color=style.QUIET)
+        canvas.text(0, y - 1.5, sentence(titles[time, side]), size=SMALL, color=style.QUIET)
         exposed = exposure(bare, luminances, time, side)
         for column, pane in enumerate(shown):
-            _tile(sheet, Box(column * (wide + GAP), y, wide, high), pane, luminances, time, side, exposed)
-    return sheet.svg()
+            _tile(canvas, Box(column * (wide + GAP), y, wide, high), pane, luminances, time, side, exposed)
+    return canvas.svg()
 
 
 def _tile(
-    sheet: Sheet, box: Box, pane: ViewThrough, luminances: Scenes, time: Time, side: Side, exposed: float
+    canvas: Canvas, box: Box, pane: ViewThrough, luminances: Scenes, time: Time, side: Side, exposed: float
 ) -> None:
     """Draw the wall, the frame, and the pane in it."""
     wall = wall_light(luminances, time, side)
-    sheet.rects([box], fill=color_of(wall, exposed))
+    canvas.rects([box], fill=color_of(wall, exposed))
     margin = box.width * 0.09
     frame = Box(box.x + margin, box.y + margin, box.width - 2 * margin, box.height - 2 * margin)
     light = luminance(luminances, time, side)
-    sheet.rects([frame], fill=color_of(np.full(3, 0.8 * light), exposed))
+    canvas.rects([frame], fill=color_of(np.full(3, 0.8 * light), exposed))
     bar = max(0.5, box.width * 0.025)
     glass = Box(frame.x + bar, frame.y + bar, frame.width - 2 * bar, frame.height - 2 * bar)
     for corners, seen in spots(pane, luminances, time, side):
         placed = [(glass.x + x * glass.width, glass.y + y * glass.height) for x, y in corners]
-        sheet.polygons([placed], fill=color_of(seen, exposed))
+        canvas.polygons([placed], fill=color_of(seen, exposed))

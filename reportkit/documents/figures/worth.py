@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures import interactive
+from reportkit.documents.figures.canvas import FULL, Box, Canvas, Frame, ticks
 from reportkit.documents.figures.facts import Entry, Wording, chosen_of, options, sentence
-from reportkit.documents.figures.sheet import FULL, Box, Frame, Sheet, ticks
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import style
 from reportkit.documents.layouts.lettering import SMALL
@@ -75,35 +75,35 @@ def _drawn(band: list[Spread], chosen: Entry, fmt: Formats, words: Wording) -> s
     low, high = min(low, 0.0), max(high, 0.0)
     margin = 0.12 * (high - low or 1.0)
     steps = ticks(low, high, 5)
-    sheet = Sheet(FULL, TALL)
+    canvas = Canvas(FULL, TALL)
     box = Box(LEFT, 7.0, FULL - LEFT - 26, TALL - 16.0)
     frame = Frame(box, (0.0, float(years)), (low - margin, high + margin))
     for step in steps:
         if low - margin <= step <= high + margin:
             y = frame.y(step)
-            sheet.line([(box.x, y), (box.right, y)], color=style.INK if step == 0 else style.HAIR)
-            sheet.text(box.x - 1.5, y, fmt.money(step, cents=False), size=SMALL, align="right", middle=True)
+            canvas.line([(box.x, y), (box.right, y)], color=style.INK if step == 0 else style.HAIR)
+            canvas.text(box.x - 1.5, y, fmt.money(step, cents=False), size=SMALL, align="right", middle=True)
     upper = [(frame.x(year), frame.y(entry.p90)) for year, entry in enumerate(band)]
     lower = [(frame.x(year), frame.y(entry.p10)) for year, entry in enumerate(band)]
-    sheet.polygons([[*upper, *reversed(lower)]], fill=PALE, edge=style.QUIET, line=0.4)
-    sheet.line(
+    canvas.polygons([[*upper, *reversed(lower)]], fill=PALE, edge=style.QUIET, line=0.4)
+    canvas.line(
         [(frame.x(year), frame.y(entry.p50)) for year, entry in enumerate(band)],
         color=chosen.role.color,
         width=1.8,
     )
     every = max(1, round(years / 12))
     for year in range(0, years + 1, every):
-        sheet.text(frame.x(year), box.bottom + 4.2, fmt.number(year), size=SMALL, align="center")
-    sheet.text(box.right, box.bottom + 8.4, words("years"), size=SMALL, align="right", color=style.QUIET)
+        canvas.text(frame.x(year), box.bottom + 4.2, fmt.number(year), size=SMALL, align="center")
+    canvas.text(box.right, box.bottom + 8.4, words("years"), size=SMALL, align="right", color=style.QUIET)
     end = band[-1]
     ends = ((end.p90, False), (end.p50, True), (end.p10, False))
     labels = [(frame.y(value), fmt.money(value, cents=False), bold) for value, bold in ends]
     last = -99.0
     for y, text, bold in labels:
         place = max(y, last + 3.8)
-        sheet.text(box.right + 1.5, place, text, size=SMALL, middle=True, bold=bold)
+        canvas.text(box.right + 1.5, place, text, size=SMALL, middle=True, bold=bold)
         last = place
-    return sheet.svg()
+    return canvas.svg()
 
 
 def _interactive(band: list[Spread], chosen: Entry, fmt: Formats, words: Wording) -> dict[str, Any]:

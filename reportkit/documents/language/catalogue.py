@@ -19,7 +19,7 @@ from pathlib import Path
 from string import Formatter
 from typing import Any, get_args
 
-from reportkit.base.told import Told
+from reportkit.base.translatable import Translatable
 from reportkit.documents.language.formats import RATES
 from reportkit.documents.language.markdown import sentences as in_markdown
 from reportkit.documents.layouts.templates import template_folder
@@ -35,7 +35,7 @@ from reportkit.work.defaults import MARKS
 PACKAGE = Path(__file__).parents[2]
 
 #: Calls whose first argument is a sentence.
-SAYING = ("words", "raw", "said", "told")
+SAYING = ("words", "raw", "said", "translatable")
 
 #: Calls that make a record of the lower rows, and which of their arguments are sentences.
 RECORDS: dict[str, tuple[int, ...]] = {
@@ -184,7 +184,7 @@ def sentences() -> dict[str | tuple[str, str], list[str]]:
     found: dict[str | tuple[str, str], list[str]] = {}
 
     def add(text: str | tuple[str, str], where: str) -> None:
-        text = text.template if isinstance(text, Told) else text
+        text = text.template if isinstance(text, Translatable) else text
         # a sentence has a letter; a value alone is the same in every language
         if isinstance(text, tuple) or any(sign.isalpha() for sign in _bare(text)):
             places = found.setdefault(text, [])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from reportkit.base.told import apart
+from reportkit.base.translatable import apart
 
 
 def beside(write: Callable[[Any, int], str], value: Any, limit: Any, digits: int = 0) -> tuple[str, str]:

@@ -14,7 +14,7 @@ from collections.abc import Callable
 from functools import cache
 from typing import Any
 
-from reportkit.base.told import Quantity, Told, apart
+from reportkit.base.translatable import Quantity, Translatable, apart
 from reportkit.documents.language.formats import Formats
 from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE
 
@@ -62,7 +62,7 @@ class Words:
 
     def __call__(self, template: str, **values: Any) -> str:
         """Translate a template and fill its ``{names}``; a told sentence brings its own values."""
-        if isinstance(template, Told):
+        if isinstance(template, Translatable):
             return self.said(template)
         return self._translated(template).format(**values)
 
@@ -76,7 +76,7 @@ class Words:
 
     def said(self, text: str) -> str:
         """Return a finished sentence of a lower row in this language; one that no catalogue knows stays."""
-        if isinstance(text, Told):
+        if isinstance(text, Translatable):
             return self._filler.vformat(self._translated(text.template), (), text.values)
         return self._translated(text)
 
@@ -103,10 +103,14 @@ class _Filler(string.Formatter):
 
     def format_field(self, value: Any, spec: str) -> str:
         """Return one value as text."""
-        if isinstance(value, Told):
+        if isinstance(value, Translatable):
             return self._words.said(value)
         if isinstance(value, Quantity):
-            write = None if isinstance(value.unit, Told) or not self._numbers else IN_UNITS.get(value.unit)
+            write = (
+                None
+                if isinstance(value.unit, Translatable) or not self._numbers
+                else IN_UNITS.get(value.unit)
+            )
             if write and self._numbers:
                 return _written(write, self._numbers, value, int(spec[1:-1]) if spec.endswith("f") else None)
             number = self.format_field(float(value), value.precise(spec))

@@ -37,8 +37,8 @@ class Approval(Record):
     def _complete(self) -> Approval:
         if (self.glazing is None) == (not self.panes):
             rule = "must be given, or panes, and only one of them"
-            raise broken(rule, "glazing", mend="say what the letter names: the glazing, or the panes")
+            raise broken(rule, "glazing", hint="say what the letter names: the glazing, or the panes")
         for name in ("by", "file"):
             if not getattr(self, name).strip():
-                raise broken("must not be empty", name, mend="an approval is a letter by somebody")
+                raise broken("must not be empty", name, hint="an approval is a letter by somebody")
         return self

@@ -25,7 +25,7 @@ class Complaint(Record):
     def _kinds_once(self) -> Complaint:
         twice = next((kind for kind in self.kinds if self.kinds.count(kind) > 1), None)
         if twice is not None:
-            raise broken("must name each kind once", "kinds", found=twice, mend="remove one of the two")
+            raise broken("must name each kind once", "kinds", found=twice, hint="remove one of the two")
         return self
 
 

@@ -41,8 +41,8 @@ def _rising(tiers: tuple[TierSpec, ...]) -> None:
     for number, limit in enumerate(limits):
         last = number == len(limits) - 1
         if last and limit is not None:
-            mend = "add a tier without up_to_kwh for what is used beyond"
-            raise broken("must be left out in the last tier", "tiers", number, "up_to_kwh", mend=mend)
+            hint = "add a tier without up_to_kwh for what is used beyond"
+            raise broken("must be left out in the last tier", "tiers", number, "up_to_kwh", hint=hint)
         if not last and (limit is None or (number and limit <= (limits[number - 1] or 0))):
             rule = (
                 "must be over that of the tier above it"
@@ -50,7 +50,7 @@ def _rising(tiers: tuple[TierSpec, ...]) -> None:
                 else "must be given but in the last tier"
             )
             raise broken(
-                rule, "tiers", number, "up_to_kwh", mend="tiers rise, and only the last has no limit"
+                rule, "tiers", number, "up_to_kwh", hint="tiers rise, and only the last has no limit"
             )
 
 
@@ -130,8 +130,8 @@ class Electricity(Record):
             if left:
                 month, hour, end = left[0]
                 found = f"none for month {month}, {hour}:00, {'weekends' if end else 'workdays'}"
-                mend = "add a last period without months, hours and weekdays for all the rest"
-                raise broken("must have a rate for every hour of the year", "periods", found=found, mend=mend)
+                hint = "add a last period without months, hours and weekdays for all the rest"
+                raise broken("must have a rate for every hour of the year", "periods", found=found, hint=hint)
         return self
 
 
@@ -153,7 +153,7 @@ class FuelSpec(Record):
     def _heat_known(self) -> FuelSpec:
         if self.kwh_per_unit is None and self.unit not in UNITS_KWH:
             rule = f"must be given where the unit is none of {', '.join(UNITS_KWH)}"
-            raise broken(rule, "kwh_per_unit", mend="the kWh of heat in a unit, from the supplier")
+            raise broken(rule, "kwh_per_unit", hint="the kWh of heat in a unit, from the supplier")
         return self
 
 

@@ -222,15 +222,15 @@ class RollOffer(Record):
                 "must be one of price, price_per_m and price_per_ft, and only one",
                 "price",
                 found=f"{count} of them",
-                mend=None if count else "rolls that are only on the shelf need none: give in_stock",
+                hint=None if count else "rolls that are only on the shelf need none: give in_stock",
             )
         if count == 0 and self.length is None:
             raise broken("must be given for rolls on the shelf", "length")
         if self.price is not None and self.length is None:
             raise broken("must be given when the roll is sold whole at a price", "length")
         if self.pack > 1 and self.price is None:
-            mend = "give the price of a pack as price, or remove pack"
-            raise broken("must be left out where rolls are not sold whole at a price", "pack", mend=mend)
+            hint = "give the price of a pack as price, or remove pack"
+            raise broken("must be left out where rolls are not sold whole at a price", "pack", hint=hint)
         return self
 
 

@@ -50,7 +50,7 @@ class LiteSpec(Record):
                 "must be at least 3 mm for laminated glass: two sheets and what joins them",
                 "thickness_mm",
                 found=f"{self.thickness_mm:g}",
-                mend="give the thickness of the whole pane",
+                hint="give the thickness of the whole pane",
             )
         return self
 
@@ -119,7 +119,7 @@ class GlazingSpec(Record):
                 "coating",
                 "surface",
                 found=str(self.coating.surface),
-                mend="only hard_low_e can be on an open face",
+                hint="only hard_low_e can be on an open face",
             )
         if self.coating:
             sheet, back = divmod(self.coating.surface - 1, 2)
@@ -129,6 +129,6 @@ class GlazingSpec(Record):
                     "coating",
                     "surface",
                     found=str(self.coating.surface),
-                    mend=f"read the surface again, or correct textured of sheet {sheet + 1}",
+                    hint=f"read the surface again, or correct textured of sheet {sheet + 1}",
                 )
         return self

@@ -35,7 +35,7 @@ def _quantity(
     typed = (match[2] or "").strip().lower()
     default = us if (info.context or {}).get("default_length") == "in" else metric
     if typed and typed not in units:
-        raise broken(f"must have one of the units {', '.join(sorted(units))}", mend=f"such as {sample}")
+        raise broken(f"must have one of the units {', '.join(sorted(units))}", hint=f"such as {sample}")
     factor, offset = units[typed or default]
     return (float(match[1].replace(",", ".")) + offset) * factor
 

@@ -26,7 +26,7 @@ def plain_moment(value: Any) -> Any:
     day, _, clock = re.sub(r"[T\s]+", " ", value.strip()).partition(" ")
     if not clock:
         rule = "must be a day and a time, year-month-day hour:minute"
-        raise broken(rule, mend="such as 2026-06-12 14:05")
+        raise broken(rule, hint="such as 2026-06-12 14:05")
     return dt.datetime.combine(plain_date(day), dt.time.fromisoformat(plain_clock(clock)))
 
 

@@ -54,9 +54,9 @@ class Horizon(Record):
         turns = [bearing for bearing, _ in self.points]
         thrice = next((bearing for bearing in turns if turns.count(bearing) > 2), None)
         if thrice is not None:
-            mend = "two heights at one bearing are an upright edge"
+            hint = "two heights at one bearing are an upright edge"
             raise broken(
-                "must have at most two heights at one bearing", "points", found=f"{thrice:g}", mend=mend
+                "must have at most two heights at one bearing", "points", found=f"{thrice:g}", hint=hint
             )
         return self
 

@@ -35,7 +35,7 @@ _LONGEST = 40
 
 
 def broken(
-    rule: str, *at: str | int, found: str | None = None, mend: str | None = None
+    rule: str, *at: str | int, found: str | None = None, hint: str | None = None
 ) -> PydanticCustomError:
     """Return an error that names the field it is about, for rules that join several fields.
 
@@ -50,11 +50,11 @@ def broken(
     mend
         How to put it right.
     """
-    return PydanticCustomError("rule", "{rule}", {"rule": rule, "at": at, "found": found, "mend": mend})
+    return PydanticCustomError("rule", "{rule}", {"rule": rule, "at": at, "found": found, "hint": hint})
 
 
-def _refuse(rule: str, mend: str) -> PydanticCustomError:
-    return broken(rule, mend=mend)
+def _refuse(rule: str, hint: str) -> PydanticCustomError:
+    return broken(rule, hint=hint)
 
 
 def _digits(value: Any, what: str) -> Any:
@@ -203,7 +203,7 @@ def _span(hours: tuple[int, int]) -> tuple[int, int]:
     """Refuse hours that are none, or begin when the day is over."""
     if hours[0] == 24 or hours[0] == hours[1]:
         rule = "must be a span of the clock, from a first hour of 0 to 23 to another"
-        raise broken(rule, found=f"{hours[0]}, {hours[1]}", mend="the whole day is 0, 24; a night is 22, 6")
+        raise broken(rule, found=f"{hours[0]}, {hours[1]}", hint="the whole day is 0, 24; a night is 22, 6")
     return hours
 
 

@@ -60,11 +60,11 @@ class WeatherChoice(Record):
     @model_validator(mode="after")
     def _complete(self) -> WeatherChoice:
         if self.use == "shipped" and not self.name:
-            raise broken("must be given when use is shipped", "name", mend="such as name: miami")
+            raise broken("must be given when use is shipped", "name", hint="such as name: miami")
         if self.use == "normals" and not self.normals:
             raise broken(
-                "must be given when use is normals", "normals", mend="twelve months of three numbers"
+                "must be given when use is normals", "normals", hint="twelve months of three numbers"
             )
         if self.use == "file" and not self.file:
-            raise broken("must be given when use is file", "file", mend="such as file: weather.epw")
+            raise broken("must be given when use is file", "file", hint="such as file: weather.epw")
         return self

@@ -27,8 +27,8 @@ def check(rules: Rules, folders: Folders) -> None:
         if isinstance(typed, str) and typed.strip():
             fault = _file_fault(typed, folders)
             if fault is not None:
-                mend = fault.mend or "put the letter into the job's folder and name it from there"
-                rules.fault((*at, "file"), fault.rule, fault.found or clipped(typed), mend)
+                hint = fault.hint or "put the letter into the job's folder and name it from there"
+                rules.fault((*at, "file"), fault.rule, fault.found or clipped(typed), hint)
 
 
 def _file_fault(typed: str, folders: Folders) -> Fault | None:

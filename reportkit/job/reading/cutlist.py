@@ -129,8 +129,8 @@ def _length(text: str, file: str, line: int, field: str, faults: list[Fault]) ->
         rule = (
             f"can be read as {float(value):g} mm or as {float(value * MM_PER_INCH):g} mm ({text.strip()} in)"
         )
-        mend = f"write {text.strip()} in, or {float(value):g} mm"
-        faults.append(Fault(file, line, field, rule, text, mend))
+        hint = f"write {text.strip()} in, or {float(value):g} mm"
+        faults.append(Fault(file, line, field, rule, text, hint))
         return None
     return value
 
@@ -219,9 +219,9 @@ def _read_pieces(path: Path, faults: list[Fault]) -> list[PieceRow]:
         faults.append(Fault(path.name, 0, "", "holds no pieces"))
     count = sum(row.quantity for row in rows)
     if count > MOST_PIECES:
-        mend = "plan it in several lists"
+        hint = "plan it in several lists"
         faults.append(
-            Fault(path.name, 0, "quantity", f"must be at most {MOST_PIECES} in all", str(count), mend)
+            Fault(path.name, 0, "quantity", f"must be at most {MOST_PIECES} in all", str(count), hint)
         )
     return rows
 
@@ -239,8 +239,8 @@ def _cells(reader: Any, file: str, faults: list[Fault]) -> Iterator[list[str]]:
         long = [cell for cell in cells if len(cell) > LONGEST_CELL]
         if long:
             rule = f"a cell must be at most {LONGEST_CELL} characters"
-            mend = "a quote that is never closed takes in all that follows"
-            faults.append(Fault(file, reader.line_num, "", rule, clipped(long[0]), mend))
+            hint = "a quote that is never closed takes in all that follows"
+            faults.append(Fault(file, reader.line_num, "", rule, clipped(long[0]), hint))
         elif any(cell.strip() for cell in cells):
             yield cells
 
@@ -277,10 +277,10 @@ def _read_seams(
 ) -> tuple[Fraction, ...]:
     """Read places across a piece such as ``600 & 1200``, noting every fault."""
     found = [_length(part.strip(), file, line, "seam", faults) for part in text.split("&")] if text else []
-    places = tuple(place for place in found if place is not None)
-    if len(places) == len(found) and width is not None:
-        edges = [Fraction(0), *places, width]
+    positions = tuple(place for place in found if place is not None)
+    if len(positions) == len(found) and width is not None:
+        edges = [Fraction(0), *positions, width]
         if not all(before < after for before, after in pairwise(edges)):
             rule = "must rise from the left edge, each within the width"
             faults.append(Fault(file, line, "seam", rule, text))
-    return places
+    return positions

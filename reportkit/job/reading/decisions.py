@@ -13,14 +13,14 @@ from typing import Any
 from reportkit.base.errors import Fault
 from reportkit.job.model.decisions import BARE
 from reportkit.job.reading.files import Folders, clipped
-from reportkit.job.reading.places import Places
+from reportkit.job.reading.positions import Positions
 from reportkit.job.reading.rules import Rules
 from reportkit.job.reading.yamltree import read_tree
 
 DECISIONS_FILE = "decisions.yaml"
 
 
-def read(folders: Folders, raw: dict[str, Any], places: Places) -> list[Fault]:
+def read(folders: Folders, raw: dict[str, Any], positions: Positions) -> list[Fault]:
     """Put the decisions of ``decisions.yaml``, where there is one, into a job's raw tree.
 
     Parameters
@@ -42,11 +42,11 @@ def read(folders: Folders, raw: dict[str, Any], places: Places) -> list[Fault]:
     for name in tree.value:
         if name != "decisions":
             line, rule = tree.lines.get((name,), 0), "is not a field here"
-            mend = "the only field here is decisions, a list"
-            faults.append(Fault(DECISIONS_FILE, line, name, rule, clipped(name), mend))
+            hint = "the only field here is decisions, a list"
+            faults.append(Fault(DECISIONS_FILE, line, name, rule, clipped(name), hint))
     if tree.value.get("decisions") is not None:
         raw["decisions"] = tree.value["decisions"]
-        places.graft(("decisions",), tree, ("decisions",))
+        positions.graft(("decisions",), tree, ("decisions",))
     return faults
 
 
@@ -88,13 +88,13 @@ def check(rules: Rules) -> None:
             rules.known(here, name, "a pane of this job", "panes", panes)
             if not isinstance(reason, str) or not reason.strip():
                 rules.fault(
-                    here, "must give the reason", mend=f"such as {name}: the client keeps a poster there"
+                    here, "must give the reason", hint=f"such as {name}: the client keeps a poster there"
                 )
             if _group(films, "panes").get(name) not in (None, BARE):
                 rules.fault(here, "must not be out where films.panes names a film for it", name, "remove one")
         if out and not any(films.get(part) for part in ("job", "faces", "panes")):
-            mend = "say which film the other panes get, such as films: {job: grey-40}"
-            rules.fault((*at, "films"), "must be given where panes are left out", mend=mend)
+            hint = "say which film the other panes get, such as films: {job: grey-40}"
+            rules.fault((*at, "films"), "must be given where panes are left out", hint=hint)
         for name in _group(entry, "set_points"):
             here = (*at, "set_points", name)
             rules.known(here, name, "a room of this job", "rooms", list(rooms))

@@ -13,7 +13,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from reportkit.base.told import Quantity, codes, told
+from reportkit.base.translatable import Quantity, codes, translatable
 from reportkit.job.model import Job
 
 COMMON = "common practice, no source"
@@ -62,7 +62,7 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         assumed.append(Assumption(field, value, mark, why))
 
     filled: dict[str, Any] = {}
-    usual = told("usual where units are US customary" if us else "usual where units are metric")
+    usual = translatable("usual where units are US customary" if us else "usual where units are metric")
     if job.paper is None:
         filled["paper"] = "letter" if us else "a4"
         note("paper", filled["paper"], usual)
@@ -83,16 +83,16 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
     typed = job.fitting.edge_gap
     if typed is None:
         fitting["edge_gap"] = Fraction(254, 160) if us else Fraction(3, 2)
-        why = told(
+        why = translatable(
             "bare edge of glass on each side, {low:.0f} to {high:.0f} is usual",
             low=Quantity(1, "mm"),
             high=Quantity(4, "mm"),
         )
         if any(film.thickness_um < SAFETY_UM for film in job.films):
-            note("fitting.edge_gap", "1/16 in" if us else told("{mm:.1f} mm", mm=1.5), why)
+            note("fitting.edge_gap", "1/16 in" if us else translatable("{mm:.1f} mm", mm=1.5), why)
     if job.fitting.edge_gap_safety is None:
         fitting["edge_gap_safety"] = typed if typed is not None else Fraction(254, 80) if us else Fraction(3)
-        why = told(
+        why = translatable(
             "film of {thickness:.0f} and more: up to {gap:.0f}",
             thickness=Quantity(SAFETY_UM, "µm"),
             gap=Quantity(5, "mm"),
@@ -109,7 +109,9 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
             note(
                 "fitting.trim_allowance",
                 shown,
-                told("extra film on each side, first-timer" if first else "extra film on each side, trained"),
+                translatable(
+                    "extra film on each side, first-timer" if first else "extra film on each side, trained"
+                ),
             )
     if job.fitting.table is None:
         fitting["table"] = Fraction(24384, 10) if us else Fraction(2440)
@@ -125,7 +127,7 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         compared = job.compare or filled["compare"]
         years = math.ceil(max((film.life_years for film in job.films if film.id in compared), default=12))
         filled["energy"] = job.energy.model_copy(update={"years": years})
-        why = told("the longest life of a film compared: one period for every option")
+        why = translatable("the longest life of a film compared: one period for every option")
         note("energy.years", str(years), why, PROGRAM)
     for pane in job.panes:
         if pane.plastic:
@@ -161,7 +163,7 @@ def _plain_defaults(job: Job, note: Note) -> None:
     if job.fitting.date and (unset(job.fitting, "start") or unset(job.fitting, "finish")):
         note(
             "fitting.start",
-            told("{first} to {last}", first=job.fitting.start, last=job.fitting.finish),
+            translatable("{first} to {last}", first=job.fitting.start, last=job.fitting.finish),
             "hours of work on the day",
         )
     if unset(job.fitting, "fitter"):
@@ -189,7 +191,7 @@ def _plain_defaults(job: Job, note: Note) -> None:
         if unset(film, "life_years"):
             note(f"{at}.life_years", _number(film.life_years), "inside 10 to 15 years, outside 5 to 10")
         if unset(film.rated, "on_thickness_mm"):
-            value = told("{mm:g} mm clear glass", mm=film.rated.on_thickness_mm)
+            value = translatable("{mm:g} mm clear glass", mm=film.rated.on_thickness_mm)
             note(f"{at}.rated.on_thickness_mm", value, "what sheets are commonly rated on")
         if unset(film.rated, "emissivity"):
             note(
@@ -200,9 +202,9 @@ def _plain_defaults(job: Job, note: Note) -> None:
         if unset(film.rated, "solar_reflectance_film_side_percent"):
             other = film.rated.solar_reflectance_glass_side_percent
             value = (
-                told("that of the glass side")
+                translatable("that of the glass side")
                 if other is None
-                else told("that of the glass side, {percent:g} %", percent=other)
+                else translatable("that of the glass side, {percent:g} %", percent=other)
             )
             note(
                 f"{at}.rated.solar_reflectance_film_side_percent", value, "not on the sheet; results bound it"
@@ -210,9 +212,9 @@ def _plain_defaults(job: Job, note: Note) -> None:
         if unset(film.rated, "visible_reflectance_film_side_percent"):
             other = film.rated.solar_reflectance_film_side_percent
             value = (
-                told("that of the glass side")
+                translatable("that of the glass side")
                 if other is None
-                else told("that for the whole sun, {percent:g} %", percent=other)
+                else translatable("that for the whole sun, {percent:g} %", percent=other)
             )
             note(f"{at}.rated.visible_reflectance_film_side_percent", value, "not on the sheet")
     for name in ("travel", "minimum_charge", "soap_per_litre", "blade_each", "sheet_each", "margin_percent"):
@@ -227,31 +229,31 @@ def _plain_defaults(job: Job, note: Note) -> None:
         note(
             "panes.frame",
             "metal",
-            told("not given for {panes}", panes=codes(frames)),
+            translatable("not given for {panes}", panes=codes(frames)),
         )
 
 
 def _number(value: float) -> str:
-    return told("{value:g}", value=value)
+    return translatable("{value:g}", value=value)
 
 
 #: Why each value of a room's heat is what it is where nobody gave it; the rest needs no number.
 _HEAT = {
-    "ceiling": (told("{height:.1f}", height=Quantity(2.5, "m")), "height of an ordinary room"),
+    "ceiling": (translatable("{height:.1f}", height=Quantity(2.5, "m")), "height of an ordinary room"),
     "mass": ("medium", "brick inside, or timber floors on masonry"),
     "walls": ("cavity_uninsulated", "ordinary older walls"),
     "roof": ("none", "a heated room above is assumed"),
     "leakage": ("ordinary", "neither sealed nor draughty"),
     "use": ("home", "people and devices as in a home"),
     "occupied_hours": ("7 to 23 h", "as in a home"),
-    "too_hot": (told("{limit:.0f}", limit=Quantity(26, "°C")), "hours above it count as hot"),
+    "too_hot": (translatable("{limit:.0f}", limit=Quantity(26, "°C")), "hours above it count as hot"),
 }
 _COOLING = {
-    "set_point": (told("{set_point:.0f}", set_point=Quantity(25, "°C")), "common setting"),
+    "set_point": (translatable("{set_point:.0f}", set_point=Quantity(25, "°C")), "common setting"),
     "efficiency": ("3", "heat moved per electricity used, an ordinary unit in its season"),
 }
 _HEATING = {
-    "set_point": (told("{set_point:.0f}", set_point=Quantity(20, "°C")), "common setting"),
+    "set_point": (translatable("{set_point:.0f}", set_point=Quantity(20, "°C")), "common setting"),
     "fuel": ("electricity", "no fuel named"),
     "efficiency": ("1", "all of the fuel's heat reaches the room"),
 }

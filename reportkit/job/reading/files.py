@@ -107,7 +107,7 @@ class Folders:
         try:
             rule = self.refused(path)
             if rule:
-                return None, [Fault(shown, 0, "", rule, mend=_MENDS.get(path.name))]
+                return None, [Fault(shown, 0, "", rule, hint=_MENDS.get(path.name))]
             size = path.stat().st_size
             if size > largest:
                 rule = f"must be at most {largest // 1_000_000} MB"

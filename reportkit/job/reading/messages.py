@@ -14,7 +14,7 @@ from reportkit.job.model import Job, Pane, Reading
 from reportkit.job.model.about import meaning, record_in
 from reportkit.job.model.typed import is_bare
 from reportkit.job.reading.files import clipped
-from reportkit.job.reading.places import Places, field_name
+from reportkit.job.reading.positions import Positions, field_name
 from reportkit.job.reading.survey import COLUMNS, Row, field_of
 
 Loc = tuple[str | int, ...]
@@ -84,7 +84,7 @@ def did_you_mean(word: str, known: typing.Iterable[str], what: str) -> str:
 
 
 def faults_of(
-    error: ValidationError, raw: dict[str, Any], places: Places, rows: list[Row], survey: str
+    error: ValidationError, raw: dict[str, Any], positions: Positions, rows: list[Row], survey: str
 ) -> list[Fault]:
     """Return one fault for each finding of a validation.
 
@@ -118,16 +118,16 @@ def faults_of(
             continue  # only because its entries are at fault: they are named
         found: str | None = None
         if kind == "rule":
-            rule, mend = str(context["rule"]), context.get("mend")
+            rule, hint = str(context["rule"]), context.get("hint")
             loc += tuple(context.get("at") or ())
             found = context.get("found")
         elif kind in ("value_error", "assertion_error"):
-            rule, mend = str(context.get("error") or finding["msg"]), None
+            rule, hint = str(context.get("error") or finding["msg"]), None
         else:
             numbers = {name: float(value) if name in ("gt", "ge", "lt", "le") else value
                        for name, value in context.items()}  # fmt: skip
             rule = _RULES.get(kind, "must hold: " + finding["msg"]).format(**numbers)
-            mend = _MENDS.get(kind)
+            hint = _MENDS.get(kind)
         if found is None and kind not in ("missing", "rule"):
             found = _found(finding["input"])
         elif found is None and kind == "rule":
@@ -145,17 +145,17 @@ def faults_of(
                 continue  # the header row's fault says so
             if kind == "missing" or kind == "too_short":
                 rule, found = "must be given", None
-            mend = mend or _mend(kind, Pane, field_of(name), finding["input"], COLUMNS)
-            faults.append(Fault(survey, row.line, name, rule, found, mend))
+            hint = hint or _mend(kind, Pane, field_of(name), finding["input"], COLUMNS)
+            faults.append(Fault(survey, row.line, name, rule, found, hint))
             continue
         if loc == ("panes",):
             continue  # the survey's own reader says so
         model = owner(loc)
         last = next((part for part in reversed(loc) if isinstance(part, str)), "")
         names = tuple(model.model_fields) if model else ()
-        mend = mend or _mend(kind, model, last, finding["input"], names)
-        file, line = places.find(loc)
-        faults.append(Fault(file, line, field_name(loc, raw), rule, found, mend))
+        hint = hint or _mend(kind, model, last, finding["input"], names)
+        file, line = positions.find(loc)
+        faults.append(Fault(file, line, field_name(loc, raw), rule, found, hint))
     return faults
 
 

@@ -84,27 +84,27 @@ def read_photos(rows: list[Row], folders: Folders, survey: str) -> tuple[dict[st
         if not typed:
             continue
 
-        def fault(rule: str, found: str | None = None, mend: str | None = None, line: int = row.line,
+        def fault(rule: str, found: str | None = None, hint: str | None = None, line: int = row.line,
                   typed: str = typed) -> None:  # fmt: skip
-            faults.append(Fault(survey, line, "photo", rule, found or clipped(typed), mend))
+            faults.append(Fault(survey, line, "photo", rule, found or clipped(typed), hint))
 
         path = folders.inside(typed)
         if isinstance(path, str):
-            fault(path, mend="put the photo into the job's folder and name it from there")
+            fault(path, hint="put the photo into the job's folder and name it from there")
             continue
         kind = _ENDINGS.get(path.suffix.lower())
         if kind is None:
-            fault("must be a file that ends in .jpg, .png or .heic", mend=_MEND)
+            fault("must be a file that ends in .jpg, .png or .heic", hint=_MEND)
             continue
         if path not in known:
             data, wrong = folders.data(path, LARGEST_PHOTO)
             if data is None:
-                fault(wrong[0].rule, wrong[0].found, wrong[0].mend)
+                fault(wrong[0].rule, wrong[0].found, wrong[0].hint)
                 continue
             try:
                 known[path] = _photo(path, data, kind)
             except ValueError as error:
-                fault(str(error), mend=_MEND)
+                fault(str(error), hint=_MEND)
                 continue
         photos[row.cells.get("id", "")] = known[path]
     return photos, faults

@@ -21,7 +21,7 @@ from reportkit.job.reading.defaults import Assumption, fill
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.messages import faults_of, unit_hint
 from reportkit.job.reading.photos import Photo, read_photos
-from reportkit.job.reading.places import Places
+from reportkit.job.reading.positions import Positions
 from reportkit.job.reading.rules import Rules
 from reportkit.job.reading.shared import merge_shared
 from reportkit.job.reading.sides import base_of, both_sides
@@ -117,11 +117,11 @@ def load_job(folder: Path) -> LoadedJob:
     if not is_folder:
         there = folder.exists() if "\0" not in str(folder) else False
         rule = "must be a folder" if there else "must be a folder that exists"
-        mend = f"give the folder that holds {JOB_FILE}, or make one with: reportkit start"
-        raise JobError(faults=[Fault(folder.name or str(folder), 0, "", rule, None, mend)])
+        hint = f"give the folder that holds {JOB_FILE}, or make one with: reportkit start"
+        raise JobError(faults=[Fault(folder.name or str(folder), 0, "", rule, None, hint)])
     folders, faults = Folders.of(folder)
 
-    places = Places()
+    positions = Positions()
     raw: dict[str, Any] | None = None
     text, more = folders.text(folders.own / JOB_FILE)
     faults += more
@@ -130,7 +130,7 @@ def load_job(folder: Path) -> LoadedJob:
         faults += more
         if tree is not None:
             raw = tree.value
-            places.graft((), tree)
+            positions.graft((), tree)
     survey = read_survey(folders)
     rows = survey.rows
     faults += survey.faults
@@ -140,17 +140,17 @@ def load_job(folder: Path) -> LoadedJob:
         # without a job there is nothing to hold the survey against: its form is all that can be told
         raise JobError(faults=map(survey.placed, faults))
 
-    for name, mend in _ELSEWHERE.items():
+    for name, hint in _ELSEWHERE.items():
         if name in raw:
-            file, line = places.find((name,))
-            faults.append(Fault(file, line, name, "is not a field here", None, mend))
+            file, line = positions.find((name,))
+            faults.append(Fault(file, line, name, "is not a field here", None, hint))
             del raw[name]
-    faults += decisions.read(folders, raw, places)
-    faults += readings.read(folders, raw, places)
-    merged = merge_shared(raw, places, folders, _wanted(raw, rows))
+    faults += decisions.read(folders, raw, positions)
+    faults += readings.read(folders, raw, positions)
+    merged = merge_shared(raw, positions, folders, _wanted(raw, rows))
     faults += merged.faults
     both_sides(raw)
-    rules = Rules(_without_none(raw) | {"panes": [row.raw for row in rows]}, places, rows, survey.name)
+    rules = Rules(_without_none(raw) | {"panes": [row.raw for row in rows]}, positions, rows, survey.name)
     rules.offered = merged.ids
     units = raw.get("units")
     context = {"default_length": "in" if units == "us" else "mm"}
@@ -160,7 +160,7 @@ def load_job(folder: Path) -> LoadedJob:
     except ValidationError as error:
         faults += [
             _with_unit_hint(fault, rows, units, survey.name)
-            for fault in faults_of(error, rules.raw, places, rows, survey.name)
+            for fault in faults_of(error, rules.raw, positions, rows, survey.name)
         ]
     approvals.check(rules, folders)
     _apply(rules, raw, context)
@@ -189,7 +189,7 @@ def load_job(folder: Path) -> LoadedJob:
         defaults=where.assumed + assumed,
         written=written,
         rolls_at={
-            film: places.find(("films", places_of.get(base_of(film), index), "rolls"))
+            film: positions.find(("films", places_of.get(base_of(film), index), "rolls"))
             for film, index in places_of.items()
         },
         photos=photos,

@@ -11,7 +11,7 @@ from reportkit.base.errors import Fault
 from reportkit.job.model.readings import OPEN, Reading
 from reportkit.job.model.typed import earlier
 from reportkit.job.reading.files import Folders
-from reportkit.job.reading.places import Places
+from reportkit.job.reading.positions import Positions
 from reportkit.job.reading.rules import Rules
 from reportkit.job.reading.table import Form, read_table
 from reportkit.job.reading.yamltree import Path, Tree
@@ -26,7 +26,7 @@ FORM = Form(
 )
 
 
-def read(folders: Folders, raw: dict[str, Any], places: Places) -> list[Fault]:
+def read(folders: Folders, raw: dict[str, Any], positions: Positions) -> list[Fault]:
     """Put the readings of ``readings.csv``, where there is one, into a job's raw tree.
 
     Parameters
@@ -46,7 +46,7 @@ def read(folders: Folders, raw: dict[str, Any], places: Places) -> list[Fault]:
         return faults + more  # without its columns a row says nothing
     raw["readings"] = [dict(entry.cells) for entry in lines]
     stand: dict[Path, int] = {(number,): entry.line for number, entry in enumerate(lines)}
-    places.graft(("readings",), Tree(READINGS_FILE, {}, stand))
+    positions.graft(("readings",), Tree(READINGS_FILE, {}, stand))
     return faults + more
 
 
@@ -63,14 +63,14 @@ def check(rules: Rules) -> None:
             rules.known((*at, "beside"), beside, f"a pane of the survey or {OPEN}", "panes", [OPEN, *known])
         if beside in panes and pane in panes:
             if beside == pane:
-                mend = f"name the bare pane beside it, or write {OPEN} for a reading in the open"
-                rules.fault((*at, "beside"), "must be another pane", beside, mend)
+                hint = f"name the bare pane beside it, or write {OPEN} for a reading in the open"
+                rules.fault((*at, "beside"), "must be another pane", beside, hint)
             for what in ("glazing", "face"):
                 here, there = (panes[name].get(what) for name in (pane, beside))
                 if here != there:
                     rule = f"must be a pane of the same {what} as {pane} ({here})"
-                    mend = f"only the film may differ between two readings; {OPEN} always serves"
-                    rules.fault((*at, "beside"), rule, f"{beside} ({there})", mend)
+                    hint = f"only the film may differ between two readings; {OPEN} always serves"
+                    rules.fault((*at, "beside"), rule, f"{beside} ({there})", hint)
         if earlier(str(entry.get("time"))[:10], fitted):
             rule = f"must not be before the day of fitting ({fitted})"
             rules.fault((*at, "time"), rule, entry["time"], "check both dates")

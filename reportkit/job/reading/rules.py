@@ -19,7 +19,7 @@ from reportkit.job.model.decisions import BARE
 from reportkit.job.model.languages import languages
 from reportkit.job.model.typed import earlier
 from reportkit.job.reading.messages import Loc, did_you_mean
-from reportkit.job.reading.places import Places, field_name
+from reportkit.job.reading.positions import Positions, field_name
 from reportkit.job.reading.survey import READINGS, Row
 
 #: Readings of one side that differ by more are a mistake of reading, not a crooked window [mm].
@@ -37,24 +37,24 @@ WIDEST_GAP = 10
 class Rules:
     """The rules of one job, gathered fault by fault."""
 
-    def __init__(self, raw: dict[str, Any], places: Places, rows: list[Row], survey: str) -> None:
-        self.raw, self.places, self.rows, self.survey = raw, places, rows, survey
+    def __init__(self, raw: dict[str, Any], positions: Positions, rows: list[Row], survey: str) -> None:
+        self.raw, self.positions, self.rows, self.survey = raw, positions, rows, survey
         self.faults: list[Fault] = []
         #: Ids that ``_shared`` offers beyond those the job uses, for the mend of a misspelt one.
         self.offered: dict[str, list[str]] = {}
 
-    def fault(self, loc: Loc, rule: str, found: object = None, mend: str | None = None) -> None:
+    def fault(self, loc: Loc, rule: str, found: object = None, hint: str | None = None) -> None:
         """Add a fault about a field of ``job.yaml`` or ``_shared``."""
-        file, line = self.places.find(loc)
+        file, line = self.positions.find(loc)
         shown = None if found is None else str(found)
-        self.faults.append(Fault(file, line, field_name(loc, self.raw), rule, shown, mend))
+        self.faults.append(Fault(file, line, field_name(loc, self.raw), rule, shown, hint))
 
     def in_survey(
-        self, row: Row, column: str, rule: str, found: object = None, mend: str | None = None
+        self, row: Row, column: str, rule: str, found: object = None, hint: str | None = None
     ) -> None:
         """Add a fault about a cell of the survey."""
         shown = row.cells.get(column) if found is None else str(found)
-        self.faults.append(Fault(self.survey, row.line, column, rule, shown, mend))
+        self.faults.append(Fault(self.survey, row.line, column, rule, shown, hint))
 
     def records(self, kind: str) -> Iterable[tuple[int, dict[str, Any]]]:
         """Yield the entries of a list that are groups of fields."""
@@ -86,17 +86,17 @@ class Rules:
                 name = entry.get("id")
                 if not isinstance(name, str):
                     continue
-                line = self.places.find((kind, index, "id"))[1]
+                line = self.positions.find((kind, index, "id"))[1]
                 if name.casefold() in seen:
-                    mend = f"the first is in line {seen[name.casefold()]}"
-                    self.fault((kind, index, "id"), "must be an id used once", name, mend)
+                    hint = f"the first is in line {seen[name.casefold()]}"
+                    self.fault((kind, index, "id"), "must be an id used once", name, hint)
                 seen.setdefault(name.casefold(), line)
         first: dict[str, int] = {}
         for row in self.rows:
             name = row.cells.get("id", "").casefold()
             if name and name in first:
-                mend = f"the first is in line {first[name]}"
-                self.in_survey(row, "id", "must be an id used once", mend=mend)
+                hint = f"the first is in line {first[name]}"
+                self.in_survey(row, "id", "must be an id used once", hint=hint)
             first.setdefault(name, row.line)
 
     def names_known(self) -> None:
@@ -134,7 +134,7 @@ class Rules:
                 name = row.cells.get(column)
                 if name is not None and name not in known:
                     rule = f"must be a {what[:-1]} of this job" + (", or none" if column == "film" else "")
-                    self.in_survey(row, column, rule, mend=self._meant(name, known, what))
+                    self.in_survey(row, column, rule, hint=self._meant(name, known, what))
 
     def choice(self, at: Loc, choice: dict[str, Any]) -> None:
         """Report films, faces and panes of a choice that the job does not have."""
@@ -170,13 +170,13 @@ class Rules:
                 if len(readings) == 2:
                     worst = 1
                 other = pane.heights if whole == "widths" else pane.widths
-                mend = "measure again"
+                hint = "measure again"
                 if any(abs(readings[worst] - side) <= READINGS_APART for side in other):
-                    mend += "; width and height may stand in each other's column"
+                    hint += "; width and height may stand in each other's column"
                 rule = (
                     f"must agree with the other readings of the same side within {READINGS_APART} mm (1 in)"
                 )
-                self.in_survey(row, row.column((whole, worst)), rule, mend=mend)
+                self.in_survey(row, row.column((whole, worst)), rule, hint=hint)
         # from the smallest sides to the largest: a diagonal in between, or near, can be right
         low = math.hypot(float(min(pane.widths)), float(min(pane.heights)))
         high = math.hypot(float(max(pane.widths)), float(max(pane.heights)))
@@ -186,25 +186,25 @@ class Rules:
                     "diagonal does not match: must be about "
                     f"{(low + high) / 2:.0f} mm ({(low + high) / 50.8:.1f} in) by width and height"
                 )
-                mend = "width and height read wrongly, or units mixed: measure again"
-                self.in_survey(row, READINGS["diagonals"][index], rule, mend=mend)
+                hint = "width and height read wrongly, or units mixed: measure again"
+                self.in_survey(row, READINGS["diagonals"][index], rule, hint=hint)
         if pane.overhang == 0 and pane.overhang_above > 0:
-            mend = "give the overhang's depth, or leave overhang_above empty"
-            self.in_survey(row, "overhang_above", "must be empty where there is no overhang", mend=mend)
+            hint = "give the overhang's depth, or leave overhang_above empty"
+            self.in_survey(row, "overhang_above", "must be empty where there is no overhang", hint=hint)
 
     def seams(self, pane: Pane, row: Row) -> None:
         """Report places across a pane that are not on it, or in no order."""
-        for column, places in (("seam", pane.seam), ("mullion", pane.mullion)):
-            if list(places) != sorted(set(places)):
-                mend = "from the left edge of the glass, seen from outside"
-                self.in_survey(row, column, "must rise from left to right", mend=mend)
-            elif places and not all(
+        for column, positions in (("seam", pane.seam), ("mullion", pane.mullion)):
+            if list(positions) != sorted(set(positions)):
+                hint = "from the left edge of the glass, seen from outside"
+                self.in_survey(row, column, "must rise from left to right", hint=hint)
+            elif positions and not all(
                 after - before >= SEAM_APART
-                for before, after in pairwise([Fraction(0), *places, min(pane.widths)])
+                for before, after in pairwise([Fraction(0), *positions, min(pane.widths)])
             ):
                 wide = _mm(pane.width)
                 rule = f"must leave at least {SEAM_APART} mm (2 in) on each side, on a pane {wide} wide"
-                self.in_survey(row, column, rule, mend="measure from the left edge, seen from outside")
+                self.in_survey(row, column, rule, hint="measure from the left edge, seen from outside")
 
     def panes_together(self, panes: list[Pane], units: str) -> None:
         """Report a whole survey that looks typed in the other units."""
@@ -213,8 +213,8 @@ class Rules:
         ):  # fmt: skip
             largest = max(max(pane.widest, pane.tallest) for pane in panes)
             rule = f"must hold at least one pane over {LOOKS_LIKE_INCHES} mm: a bare number is millimetres"
-            mend = "if these are inches write in behind each, or units: us in job.yaml"
-            self.faults.append(Fault(self.survey, 0, "width", rule, f"largest side {_mm(largest)}", mend))
+            hint = "if these are inches write in behind each, or units: us in job.yaml"
+            self.faults.append(Fault(self.survey, 0, "width", rule, f"largest side {_mm(largest)}", hint))
 
     # ---- films ----------------------------------------------------------------------------------
 
@@ -227,8 +227,8 @@ class Rules:
                 sent_back = getattr(rated, f"{light}_reflectance_{side}_percent")
                 if passed is not None and sent_back is not None and passed + sent_back > 100:
                     rule = f"must not exceed 100 together with {light}_transmittance_percent ({passed:g})"
-                    mend = "read both numbers off the film's sheet again"
-                    self.fault((*at, f"{light}_reflectance_{side}_percent"), rule, f"{sent_back:g}", mend)
+                    hint = "read both numbers off the film's sheet again"
+                    self.fault((*at, f"{light}_reflectance_{side}_percent"), rule, f"{sent_back:g}", hint)
         exterior = film.film_class == "exterior"
         if exterior and film.side != "outside":
             self.fault(
@@ -239,14 +239,14 @@ class Rules:
             )
         if film.film_class == "low_emissivity":
             if film.side == "outside":
-                mend = "write side: inside, or another film_class"
+                hint = "write side: inside, or another film_class"
                 self.fault(
-                    ("films", index, "side"), "must be inside for a low-emissivity film", film.side, mend
+                    ("films", index, "side"), "must be inside for a low-emissivity film", film.side, hint
                 )
             if rated.emissivity > 0.5:
                 rule = "must be at most 0.5 for a low-emissivity film"
-                mend = "give emissivity from the film's sheet, or another film_class"
-                self.fault((*at, "emissivity"), rule, f"{rated.emissivity:g}", mend)
+                hint = "give emissivity from the film's sheet, or another film_class"
+                self.fault((*at, "emissivity"), rule, f"{rated.emissivity:g}", hint)
         widths = [roll.width for roll in film.rolls]
         for number, roll in enumerate(film.rolls):
             if roll.step is not None and roll.price_per_m is None and roll.price_per_ft is None:
@@ -288,8 +288,8 @@ class Rules:
                 size = f"{_mm(width)} wide and {_mm(height)} high"
                 rule = f"must hold a roll that can carry pane {pane_id}, {size}"
                 widths = ", ".join(_mm(roll.width) for roll in film.rolls)
-                mend = "offer wider or longer rolls or a longer table, or choose none for the pane"
-                self.fault(("films", index, "rolls"), rule, f"widths {widths}", mend)
+                hint = "offer wider or longer rolls or a longer table, or choose none for the pane"
+                self.fault(("films", index, "rolls"), rule, f"widths {widths}", hint)
 
     def dates(self) -> None:
         """Report a day of fitting before the day of the quote."""
@@ -308,32 +308,32 @@ class Rules:
 
             known = get_global("all_currencies")
             if currency not in known:
-                mend = "such as USD, EUR or GBP"
-                self.fault(("currency",), "must be a currency's three-letter code (ISO 4217)", currency, mend)
+                hint = "such as USD, EUR or GBP"
+                self.fault(("currency",), "must be a currency's three-letter code (ISO 4217)", currency, hint)
         country = self.group("building").get("country")
         if isinstance(country, str) and len(country) == 2 and country.isascii() and country.isupper():
             from babel import Locale
 
             if country not in Locale("en").territories or country in ("EU", "EZ", "UN", "ZZ"):
-                mend = "such as US, IE or NZ"
+                hint = "such as US, IE or NZ"
                 rule = "must be a country's two-letter code (ISO 3166-1)"
-                self.fault(("building", "country"), rule, country, mend)
+                self.fault(("building", "country"), rule, country, hint)
         for name in ("language", "locale"):
             text = self.raw.get(name)
             if isinstance(text, str) and not _is_locale(text):
                 what = "a language's code" if name == "language" else "a language and country"
-                mend = "such as en" if name == "language" else "such as en_US"
-                self.fault((name,), f"must be {what} known to the locale data (CLDR)", text, mend)
+                hint = "such as en" if name == "language" else "such as en_US"
+                self.fault((name,), f"must be {what} known to the locale data (CLDR)", text, hint)
             elif name == "language" and isinstance(text, str) and _base(text) not in languages():
                 rule = f"must be a language there is a catalogue of sentences for ({', '.join(languages())})"
-                mend = "write the documents in one of these; numbers and dates follow locale"
-                self.fault((name,), rule, text, mend)
+                hint = "write the documents in one of these; numbers and dates follow locale"
+                self.fault((name,), rule, text, hint)
         clock = self.group("site").get("clock")
         if isinstance(clock, str) and not _is_clock(clock):
-            mend = did_you_mean(
+            hint = did_you_mean(
                 clock, sorted(zoneinfo.available_timezones()), "such as Europe/Lisbon; some are"
             )
-            self.fault(("site", "clock"), "must be a zone of the IANA time zone database", clock, mend)
+            self.fault(("site", "clock"), "must be a zone of the IANA time zone database", clock, hint)
 
 
 def _kind_of(roll: RollOffer) -> tuple[Fraction, Fraction | None, int, bool, bool]:

@@ -14,7 +14,7 @@ from typing import Any
 from reportkit.base.errors import Fault
 from reportkit.job.model.typed import is_bare
 from reportkit.job.reading.files import Folders, clipped
-from reportkit.job.reading.places import Places
+from reportkit.job.reading.positions import Positions
 from reportkit.job.reading.yamltree import Tree, read_tree
 
 KINDS = ("films", "glazings", "prices")
@@ -32,7 +32,7 @@ class Merged:
 
 
 def merge_shared(
-    raw: dict[str, Any], places: Places, folders: Folders, wanted: dict[str, set[str]]
+    raw: dict[str, Any], positions: Positions, folders: Folders, wanted: dict[str, set[str]]
 ) -> Merged:
     """Put shared films, glazings and prices into a job's raw tree, in place.
 
@@ -64,9 +64,9 @@ def merge_shared(
         before = merged.used
         if tree is not None:
             if kind == "prices":
-                _prices(raw, places, tree, merged)
+                _prices(raw, positions, tree, merged)
             else:
-                _entries(kind, raw, places, tree, merged, wanted[kind])
+                _entries(kind, raw, positions, tree, merged, wanted[kind])
         if merged.used == before and not faults:
             del folders.read[already:]
     return merged
@@ -76,9 +76,9 @@ def _unknown(tree: Tree, known: tuple[str, ...], merged: Merged) -> None:
     for name in tree.value:
         if name not in known:
             close = difflib.get_close_matches(name, known, 1, 0.5)
-            mend = f"did you mean {close[0]}?" if close else f"fields here are {', '.join(known)}"
+            hint = f"did you mean {close[0]}?" if close else f"fields here are {', '.join(known)}"
             line = tree.lines.get((name,), 0)
-            merged.faults.append(Fault(tree.shown, line, name, "is not a field here", clipped(name), mend))
+            merged.faults.append(Fault(tree.shown, line, name, "is not a field here", clipped(name), hint))
 
 
 def _currency(raw: dict[str, Any], tree: Tree, merged: Merged) -> None:
@@ -86,15 +86,15 @@ def _currency(raw: dict[str, Any], tree: Tree, merged: Merged) -> None:
     currency, wanted = tree.value.get("currency"), raw.get("currency")
     line = tree.lines.get(("currency",), 0)
     if not isinstance(currency, str):
-        mend = "write currency: at the top, such as currency: USD"
-        merged.faults.append(Fault(tree.shown, line, "currency", "must be given", None, mend))
+        hint = "write currency: at the top, such as currency: USD"
+        merged.faults.append(Fault(tree.shown, line, "currency", "must be given", None, hint))
     elif isinstance(wanted, str) and currency != wanted:
         rule = f"must be the job's currency, {clipped(wanted)}, where the job uses these prices"
-        mend = "give the job its own rolls and prices"
-        merged.faults.append(Fault(tree.shown, line, "currency", rule, clipped(currency), mend))
+        hint = "give the job its own rolls and prices"
+        merged.faults.append(Fault(tree.shown, line, "currency", rule, clipped(currency), hint))
 
 
-def _prices(raw: dict[str, Any], places: Places, tree: Tree, merged: Merged) -> None:
+def _prices(raw: dict[str, Any], positions: Positions, tree: Tree, merged: Merged) -> None:
     own = raw.setdefault("prices", {})
     if not isinstance(own, dict):
         return
@@ -106,10 +106,10 @@ def _prices(raw: dict[str, Any], places: Places, tree: Tree, merged: Merged) -> 
             for inner, part in value.items():
                 if own[name].get(inner) is None and part is not None:
                     own[name][inner] = part
-                    places.graft(("prices", name, inner), tree, (name, inner))
+                    positions.graft(("prices", name, inner), tree, (name, inner))
         elif own.get(name) is None:
             own[name] = value
-            places.graft(("prices", name), tree, (name,))
+            positions.graft(("prices", name), tree, (name,))
         else:
             continue
         taken = taken or name not in _NO_MONEY
@@ -119,15 +119,15 @@ def _prices(raw: dict[str, Any], places: Places, tree: Tree, merged: Merged) -> 
 
 
 def _entries(
-    kind: str, raw: dict[str, Any], places: Places, tree: Tree, merged: Merged, wanted: set[str]
+    kind: str, raw: dict[str, Any], positions: Positions, tree: Tree, merged: Merged, wanted: set[str]
 ) -> None:
     known = ("currency", kind) if kind == "films" else (kind,)
     _unknown(tree, known, merged)
     entries = tree.value.get(kind)
     if not isinstance(entries, list):
-        mend = f"write {kind}: and the entries below it, each starting with a dash"
+        hint = f"write {kind}: and the entries below it, each starting with a dash"
         line = tree.lines.get((kind,), 0)
-        merged.faults.append(Fault(tree.shown, line, kind, "must be a list", None, mend))
+        merged.faults.append(Fault(tree.shown, line, kind, "must be a list", None, hint))
         return
     own = raw.setdefault(kind, [])
     if not isinstance(own, list):
@@ -142,9 +142,9 @@ def _entries(
             merged.faults.append(Fault(tree.shown, line, f"{kind}.{index + 1}", rule, clipped(entry)))
             continue
         if name.casefold() in seen:
-            mend = f"the first is in line {seen[name.casefold()]}"
+            hint = f"the first is in line {seen[name.casefold()]}"
             rule = "must be an id used once"
-            merged.faults.append(Fault(tree.shown, line, f"{kind}.{name}.id", rule, name, mend))
+            merged.faults.append(Fault(tree.shown, line, f"{kind}.{name}.id", rule, name, hint))
             continue
         seen[name.casefold()] = line
         merged.ids.setdefault(kind, []).append(name)
@@ -159,10 +159,10 @@ def _entries(
         for part, value in entry.items():
             if own[at].get(part) is None and value is not None:
                 own[at][part] = value
-                places.graft((kind, at, part), tree, (kind, index, part))
+                positions.graft((kind, at, part), tree, (kind, index, part))
                 used_rolls = used_rolls or part == "rolls"
         if not mine:
-            places.graft((kind, at), tree, (kind, index), deep=False)
+            positions.graft((kind, at), tree, (kind, index), deep=False)
         if used_rolls:
             priced = True
             _bare_lengths(entry.get("rolls"), tree, (kind, index, "rolls"), name, merged)
@@ -178,5 +178,5 @@ def _bare_lengths(rolls: Any, tree: Tree, path: tuple[str | int, ...], name: str
                 line = tree.lines.get((*path, index, part), 0)
                 rule = "must carry its unit in a shared file, which jobs in inches and in millimetres read"
                 shown = f"films.{name}.rolls.{index + 1}.{part}"
-                mend = f"such as {value} in or {value} mm"
-                merged.faults.append(Fault(tree.shown, line, shown, rule, clipped(value), mend))
+                hint = f"such as {value} in or {value} mm"
+                merged.faults.append(Fault(tree.shown, line, shown, rule, clipped(value), hint))

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from reportkit.base.errors import InputError
-from reportkit.base.told import Quantity, told
+from reportkit.base.translatable import Quantity, translatable
 from reportkit.climate import SHIPPED, civil_zone, elevation, header, most_sun, shipped_site
 from reportkit.job.reading.defaults import Assumption
 from reportkit.job.reading.files import Folders
@@ -55,8 +55,8 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
     for name in ("latitude", "longitude"):
         other = "longitude" if name == "latitude" else "latitude"
         if site.get(name) is None and site.get(other) is not None:
-            mend = "give both, or neither when the weather file names its place"
-            rules.fault(("site", name), f"must be given when {other} is", None, mend)
+            hint = "give both, or neither when the weather file names its place"
+            rules.fault(("site", name), f"must be given when {other} is", None, hint)
     if len(rules.faults) > before:
         return None
     given = site.get("latitude") is not None
@@ -64,18 +64,22 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
         return None  # the fields' own checks say so
     if not given:
         if head is None:
-            mend = "give latitude: and longitude: in degrees, south and west negative"
+            hint = "give latitude: and longitude: in degrees, south and west negative"
             rules.fault(
-                ("site", "latitude"), "must be given where no weather file names the place", None, mend
+                ("site", "latitude"), "must be given where no weather file names the place", None, hint
             )
             return None
         latitude, longitude = head.latitude, head.longitude
-        why = told("the site of the weather file, as the job gives none")
+        why = translatable("the site of the weather file, as the job gives none")
         assumed.append(
-            Assumption("site.latitude", told("{degrees:.3f}° north", degrees=latitude), "weather file", why)
+            Assumption(
+                "site.latitude", translatable("{degrees:.3f}° north", degrees=latitude), "weather file", why
+            )
         )
         assumed.append(
-            Assumption("site.longitude", told("{degrees:.3f}° east", degrees=longitude), "weather file", why)
+            Assumption(
+                "site.longitude", translatable("{degrees:.3f}° east", degrees=longitude), "weather file", why
+            )
         )
         if height is None and site.get("elevation_m") is None:
             height = float(head.elevation)
@@ -86,14 +90,14 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
         if apart > FARTHEST_WEATHER:
             place = head.place or "see its header"
             rule = f"must lie within {FARTHEST_WEATHER:.0f} km of the weather's place, {place}"
-            mend = "check the signs: south and west are negative"
-            rules.fault(("site", "latitude"), rule, f"{latitude:g}, {longitude:g}: {apart:.0f} km away", mend)
+            hint = "check the signs: south and west are negative"
+            rules.fault(("site", "latitude"), rule, f"{latitude:g}, {longitude:g}: {apart:.0f} km away", hint)
             return None
     if weather.get("use") == "normals":
         _sun_of_months(rules, latitude, weather.get("normals"))
     if height is None:
         height = elevation(latitude, longitude)
-        mark = told("height map shipped with pvlib, 5 arc minutes")
+        mark = translatable("height map shipped with pvlib, 5 arc minutes")
         assumed.append(Assumption("site.elevation_m", _height(height), mark, "height not given"))
     clock = site.get("clock")
     if not isinstance(clock, str):
@@ -115,12 +119,12 @@ def _sun_of_months(rules: Rules, latitude: float, normals: Any) -> None:
             )
             other = most_sun(-latitude)
             turned = all(each is None or each <= limit for each, limit in zip(given, other, strict=False))
-            mend = (
+            hint = (
                 "the months suit the other half of the earth: check the sign of the latitude, January first"
             )
             at = ("weather", "normals", "sun_kwh_m2_day", month)
             rules.fault(
-                at, rule, f"{value:g}", mend if turned else "the table's unit may be MJ: divide by 3.6"
+                at, rule, f"{value:g}", hint if turned else "the table's unit may be MJ: divide by 3.6"
             )
 
 
@@ -137,8 +141,8 @@ def _weather(rules: Rules, folders: Folders, weather: dict[str, Any]) -> tuple[P
     use, name, file = weather.get("use"), weather.get("name"), weather.get("file")
     if use == "shipped" and isinstance(name, str):
         if name.strip().lower() not in SHIPPED:
-            mend = did_you_mean(name, list(SHIPPED), "years that ship are")
-            rules.fault(("weather", "name"), "must be a year that ships with the program", name, mend)
+            hint = did_you_mean(name, list(SHIPPED), "years that ship are")
+            rules.fault(("weather", "name"), "must be a year that ships with the program", name, hint)
             return None, None
         return None, shipped_site(name)
     if use == "pvgis":
@@ -171,8 +175,8 @@ def _kept_download(rules: Rules, folders: Folders) -> tuple[Path | None, Any]:
             try:
                 found = header(path)
             except (InputError, ValueError, OSError, KeyError):
-                mend = "remove it: it is fetched again"
-                rules.fault(("weather", "use"), "must find a readable download", path.name, mend)
+                hint = "remove it: it is fetched again"
+                rules.fault(("weather", "use"), "must find a readable download", path.name, hint)
                 return None, None
             folders.read.append(path)
             return path, found
@@ -188,4 +192,4 @@ def distance(latitude: float, longitude: float, other_latitude: float, other_lon
 
 
 def _height(metres: float) -> str:
-    return told("{height:.0f}", height=Quantity(metres, "m"))
+    return translatable("{height:.0f}", height=Quantity(metres, "m"))

@@ -48,12 +48,12 @@ def read_survey(folders: Folders) -> SurveyRead:
     ]
     if len(there) > 1:
         rule = f"must be the only survey here, not beside {', '.join(there[:-1])}"
-        mend = "keep the one that is right and take the other out of the folder"
-        return SurveyRead(there[-1], faults=[Fault(there[-1], 0, "", rule, None, mend)])
+        hint = "keep the one that is right and take the other out of the folder"
+        return SurveyRead(there[-1], faults=[Fault(there[-1], 0, "", rule, None, hint)])
     name = there[0] if there else SURVEY_FILE
     if name in _OTHERS:
-        mend = f"save it again as {WORKBOOK_FILE}"
-        return SurveyRead(name, faults=[Fault(name, 0, "", _OTHERS[name], None, mend)])
+        hint = f"save it again as {WORKBOOK_FILE}"
+        return SurveyRead(name, faults=[Fault(name, 0, "", _OTHERS[name], None, hint)])
     if name == WORKBOOK_FILE:
         data, faults = folders.data(folders.own / name)
         if data is None:

@@ -69,8 +69,8 @@ def read_table(shown: str, text: str, form: Form) -> tuple[list[Line], list[Faul
     lines = text.split("\n")
     start = next((number for number, line in enumerate(lines) if not _skipped(line)), None)
     if start is None:
-        mend = f"the first row names the columns: {', '.join(form.required)}"
-        return [], [Fault(shown, 0, "", "must not be empty", None, mend)]
+        hint = f"the first row names the columns: {', '.join(form.required)}"
+        return [], [Fault(shown, 0, "", "must not be empty", None, hint)]
     separator = None
     if (
         lines[start].strip().strip('"').lower().startswith("sep=")
@@ -141,10 +141,10 @@ def _logical_row(
             ):
                 return last + 1, cells, None
             break
-    mend = 'write 35 5/8 in, or as spreadsheets do "35 5/8"""'
+    hint = 'write 35 5/8 in, or as spreadsheets do "35 5/8"""'
     rule = "must close every quotation mark that opens a cell"
     column = _quoted_column(line, separator, names)
-    return number + 1, None, Fault(shown, number + 1, column, rule, clipped(line), mend)
+    return number + 1, None, Fault(shown, number + 1, column, rule, clipped(line), hint)
 
 
 def _quoted_column(line: str, separator: str, names: list[str]) -> str:
@@ -165,8 +165,8 @@ def header_of(shown: str, line: int, cells: list[str], form: Form) -> tuple[list
         if name and name not in form.columns:
             close = difflib.get_close_matches(name, [*form.columns, *form.synonyms], 1, 0.6)
             meant = f"did you mean {form.synonyms.get(close[0], close[0])}?" if close else None
-            mend = meant or f"columns are {', '.join(form.columns)}"
-            faults.append(Fault(shown, line, clipped(cell), "is not a column here", clipped(cell), mend))
+            hint = meant or f"columns are {', '.join(form.columns)}"
+            faults.append(Fault(shown, line, clipped(cell), "is not a column here", clipped(cell), hint))
             name = f"?{name}"
         elif name and name in names:
             faults.append(
@@ -180,8 +180,8 @@ def header_of(shown: str, line: int, cells: list[str], form: Form) -> tuple[list
     guessed = {meant for name in unknown for meant in difflib.get_close_matches(name, form.columns, 1, 0.6)}
     for name in form.required:
         if name not in names and name not in guessed:
-            mend = "the first row names the columns, with , or ; or a tab between"
-            faults.append(Fault(shown, line, name, "must be a column", None, mend))
+            hint = "the first row names the columns, with , or ; or a tab between"
+            faults.append(Fault(shown, line, name, "must be a column", None, hint))
     return names, faults
 
 
@@ -192,19 +192,19 @@ def cells_of(
     faults: list[Fault] = []
     extra = [cell for cell in cells[len(names) :] if cell]
     if extra:
-        mend = "put the text of a cell between quotation marks when it holds the separator"
+        hint = "put the text of a cell between quotation marks when it holds the separator"
         if separator == ",":
-            mend += "; with decimal commas, separate the cells by semicolons"
+            hint += "; with decimal commas, separate the cells by semicolons"
         rule = f"must have at most {len(names)} cells, one for each column"
-        faults.append(Fault(shown, line, "", rule, clipped(separator.join(extra)), mend))
+        faults.append(Fault(shown, line, "", rule, clipped(separator.join(extra)), hint))
     found: dict[str, str] = {}
     for index, (name, cell) in enumerate(zip(names, cells, strict=False), 1):
         if not cell:
             continue
         if not name:
-            mend = "name the column in the header row, or empty the cell"
+            hint = "name the column in the header row, or empty the cell"
             faults.append(
-                Fault(shown, line, f"column {index}", "must be in a named column", clipped(cell), mend)
+                Fault(shown, line, f"column {index}", "must be in a named column", clipped(cell), hint)
             )
         elif not name.startswith("?"):
             found[name] = cell

@@ -67,8 +67,8 @@ class Sheet:
         if found:
             letters = _letters(int(found[1]))
             fault = replace(fault, field="")
-        mend = fault.mend.replace("is in line ", "is in row ") if fault.mend else None
-        return replace(fault, cell=f"{self.name}!{letters or 'row '}{fault.line}", mend=mend)
+        hint = fault.hint.replace("is in line ", "is in row ") if fault.hint else None
+        return replace(fault, cell=f"{self.name}!{letters or 'row '}{fault.line}", hint=hint)
 
 
 def read_workbook(shown: str, data: bytes) -> tuple[list[Row], list[Fault], Sheet | None]:
@@ -96,17 +96,17 @@ def read_workbook(shown: str, data: bytes) -> tuple[list[Row], list[Fault], Shee
     table = _table(book)
     if table is None:
         names = ", ".join(book.sheetnames)
-        mend = f"a row that names the columns: {', '.join(REQUIRED)}"
+        hint = f"a row that names the columns: {', '.join(REQUIRED)}"
         rule = f"must have a sheet {SHEET} with a row that names the columns"
-        return [], [Fault(shown, 0, "", rule, clipped(f"sheets {names}"), mend)], None
+        return [], [Fault(shown, 0, "", rule, clipped(f"sheets {names}"), hint)], None
     return _read(shown, *table)
 
 
 def refusal(shown: str, data: bytes) -> Fault | None:
     """Return why a file is not taken for a workbook at all, before any of it is interpreted."""
 
-    def fault(rule: str, found: str | None = None, mend: str = _SAVE) -> Fault:
-        return Fault(shown, 0, "", rule, found, mend)
+    def fault(rule: str, found: str | None = None, hint: str = _SAVE) -> Fault:
+        return Fault(shown, 0, "", rule, found, hint)
 
     if data.startswith(b"\xd0\xcf\x11\xe0"):
         return fault("must be a workbook without a password, and not of the older kind (.xls)")
@@ -123,8 +123,8 @@ def refusal(shown: str, data: bytes) -> Fault | None:
             if any("vbaproject" in name for name in names) or b"macroEnabled" in types:
                 return fault("must not hold macros")
             if any(name.startswith("xl/media/") for name in names):
-                mend = "put photos beside the survey and name them in the photo column"
-                return fault("must not hold pictures", None, mend)
+                hint = "put photos beside the survey and name them in the photo column"
+                return fault("must not hold pictures", None, hint)
             cells = 0
             for part in parts:
                 if part.filename.lower().endswith((".xml", ".rels", ".vml")):
@@ -134,8 +134,8 @@ def refusal(shown: str, data: bytes) -> Fault | None:
                         return fault("must hold plain XML without a document type")
                     cells += len(_CELL.findall(text)) if "/worksheets/" in part.filename.lower() else 0
             if cells > MOST_CELLS:
-                mend = "clear the rows and columns outside the table"
-                return fault(f"must have at most {MOST_CELLS} cells", str(cells), mend)
+                hint = "clear the rows and columns outside the table"
+                return fault(f"must have at most {MOST_CELLS} cells", str(cells), hint)
             if "xl/workbook.xml" not in names:
                 return fault("must be a workbook (.xlsx)", None)
     except (zipfile.BadZipFile, zipfile.LargeZipFile, NotImplementedError, RuntimeError, OSError, ValueError,
@@ -186,8 +186,8 @@ def _table(book: Any) -> tuple[Any, int, list[str]] | None:
 
 def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[Row], list[Fault], Sheet]:
     names, found = header_of(shown, header, heads, FORM)
-    mend = f"row {header} names the columns"
-    found = [replace(fault, mend=mend) if fault.rule == "must be a column" else fault for fault in found]
+    there = f"row {header} names the columns"
+    found = [replace(fault, hint=there) if fault.rule == "must be a column" else fault for fault in found]
     width = min(sheet.max_column, LAST_COLUMN)
     letters = {name: _letters(index) for index, name in enumerate(names, 1) if name}
     letters |= {clipped(head): _letters(index) for index, head in enumerate(heads, 1) if head}
@@ -197,8 +197,8 @@ def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[R
     if sheet.max_row > LAST_ROW or sheet.max_column > LAST_COLUMN:
         rule = f"must hold its table in the first {LAST_ROW} rows and {LAST_COLUMN} columns"
         used = f"cells up to {_letters(sheet.max_column)}{sheet.max_row}"
-        mend = "delete the rows and columns beyond the table, also empty ones with a format"
-        return [], [*faults, Fault(shown, 0, "", rule, used, mend, sheet.title)], place
+        hint = "delete the rows and columns beyond the table, also empty ones with a format"
+        return [], [*faults, Fault(shown, 0, "", rule, used, hint, sheet.title)], place
     faults += _unseen(shown, sheet, place, names)
     rows: list[Row] = []
     for cells in sheet.iter_rows(header + 1, sheet.max_row, max_col=width):
@@ -213,13 +213,13 @@ def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[R
             break
         texts, more = [], []
         for name, cell in zip(names, cells, strict=True):
-            text, wrong_rule, hint = _text_of(cell, name)
+            text, wrong_rule, instead = _text_of(cell, name)
             texts.append(text)
             if wrong_rule:
                 value = cell.value
                 at = f"{sheet.title}!{cell.coordinate}"
                 found_text = clipped(getattr(value, "text", None) or value)
-                more.append(Fault(shown, line, name.lstrip("?"), wrong_rule, found_text, hint, at))
+                more.append(Fault(shown, line, name.lstrip("?"), wrong_rule, found_text, instead, at))
         known, wrong = cells_of(shown, line, names, texts, "")
         faults += more + [place.placed(fault) for fault in wrong]
         rows.append(row_of(line, known, names))
@@ -239,15 +239,15 @@ def _unseen(shown: str, sheet: Any, place: Sheet, names: list[str]) -> Iterator[
         if block.max_row >= place.header and filled([sheet.cell(block.min_row, block.min_col)]):
             name = names[block.min_col - 1] if block.min_col <= len(names) else ""
             at = f"{sheet.title}!{block.coord}"
-            mend = "unmerge it and write the value into each cell"
+            hint = "unmerge it and write the value into each cell"
             yield Fault(
-                shown, block.min_row, name.lstrip("?"), "must not be a merged cell", None, mend, cell=at
+                shown, block.min_row, name.lstrip("?"), "must not be a merged cell", None, hint, cell=at
             )
     for line, shape in sheet.row_dimensions.items():
         if shape.hidden and place.header <= line <= sheet.max_row and filled(sheet[line]):
-            mend = "show the row (clear the filter), or delete it"
+            hint = "show the row (clear the filter), or delete it"
             at = f"{sheet.title}!row {line}"
-            yield Fault(shown, line, "", "must not be hidden while it holds something", None, mend, at)
+            yield Fault(shown, line, "", "must not be hidden while it holds something", None, hint, at)
     for shape in sheet.column_dimensions.values():
         if not shape.hidden:
             continue
@@ -255,8 +255,8 @@ def _unseen(shown: str, sheet: Any, place: Sheet, names: list[str]) -> Iterator[
             below = sheet.iter_rows(place.header + 1, sheet.max_row, index, index) if index else ()
             if filled(row[0] for row in below):
                 at = f"{sheet.title}!column {_letters(index)}"
-                rule, mend = "must not be hidden while it holds something", "show the column, or empty it"
-                yield Fault(shown, place.header, names[index - 1].lstrip("?"), rule, None, mend, at)
+                rule, hint = "must not be hidden while it holds something", "show the column, or empty it"
+                yield Fault(shown, place.header, names[index - 1].lstrip("?"), rule, None, hint, at)
 
 
 def _text_of(cell: Any, name: str) -> tuple[str, str | None, str | None]:
@@ -271,8 +271,8 @@ def _text_of(cell: Any, name: str) -> tuple[str, str | None, str | None]:
     if isinstance(value, bool):
         return "yes" if value else "no", None, None
     if isinstance(value, (dt.date, dt.time, dt.timedelta)):
-        mend = "format the cell as text, then type it again, such as 35 5/8"
-        return "", "must be a text or a number, not a date or time", mend
+        hint = "format the cell as text, then type it again, such as 35 5/8"
+        return "", "must be a text or a number, not a date or time", hint
     if isinstance(value, (int, float)):
         typed = f"{value:.12g}"  # a number of the sheet has one reading, which one more digit keeps
         return f"{typed}0" if two_readings(typed) else typed, None, None

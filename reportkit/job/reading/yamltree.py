@@ -42,9 +42,9 @@ class _Node:
 
 
 class _Refused(Exception):
-    def __init__(self, line: int, rule: str, found: str | None = None, mend: str | None = None) -> None:
+    def __init__(self, line: int, rule: str, found: str | None = None, hint: str | None = None) -> None:
         super().__init__(rule)
-        self.line, self.rule, self.found, self.mend = line, rule, found, mend
+        self.line, self.rule, self.found, self.hint = line, rule, found, hint
 
 
 def read_tree(shown: str, text: str) -> tuple[Tree | None, list[Fault]]:
@@ -68,14 +68,14 @@ def read_tree(shown: str, text: str) -> tuple[Tree | None, list[Fault]]:
     try:
         root = _compose(YAML(typ="safe", pure=True).parse(text))
     except _Refused as refused:
-        return None, [Fault(shown, refused.line, "", refused.rule, refused.found, refused.mend)]
+        return None, [Fault(shown, refused.line, "", refused.rule, refused.found, refused.hint)]
     except MarkedYAMLError as error:
         return None, _syntax(shown, text, error)
     except (YAMLError, ValueError, RecursionError) as error:
         position = getattr(error, "position", None)
         line = text[:position].count("\n") + 1 if isinstance(position, int) else 0
-        mend = "remove the sign that does not print" if position is not None else None
-        return None, [Fault(shown, line, "", "must be YAML text", clipped(_reason(error)), mend)]
+        hint = "remove the sign that does not print" if position is not None else None
+        return None, [Fault(shown, line, "", "must be YAML text", clipped(_reason(error)), hint)]
     if root is None or (root.kind == "scalar" and root.plain and root.text in _NOT_GIVEN):
         return None, [Fault(shown, 0, "", "must not be empty", None, "fields such as id: and units: go here")]
     if root.kind != "mapping":
@@ -122,8 +122,8 @@ def _compose(events: Iterator[Any]) -> _Node | None:
     for event in events:
         line = event.start_mark.line + 1
         if isinstance(event, ev.DocumentStartEvent) and root is not None:
-            mend = "keep one document; a line of --- starts another"
-            raise _Refused(line, "must hold one document", "a second one", mend)
+            hint = "keep one document; a line of --- starts another"
+            raise _Refused(line, "must hold one document", "a second one", hint)
         if isinstance(event, ev.AliasEvent):
             if event.anchor not in anchors:
                 raise _Refused(line, "must refer to an anchor above it", f"*{event.anchor}")
@@ -190,14 +190,14 @@ def _plain(node: _Node, path: Path, tree: Tree, faults: list[Fault]) -> Any:
             continue
         name = key.text
         if name in first and not _cut_number(key, value):
-            mend = f"keep one; the first is in line {first[name]}"
+            hint = f"keep one; the first is in line {first[name]}"
             rule = "must be given once"
-            faults.append(Fault(tree.shown, key.line, _dotted((*path, name)), rule, "a second one", mend))
+            faults.append(Fault(tree.shown, key.line, _dotted((*path, name)), rule, "a second one", hint))
             continue
         if _cut_number(key, value):
             rule = "must not be cut by a comma: inside { } and [ ] a comma separates fields"
-            mend = "put the value between quotation marks, or write the number with a point"
-            faults.append(Fault(tree.shown, key.line, _dotted(path), rule, clipped(name), mend))
+            hint = "put the value between quotation marks, or write the number with a point"
+            faults.append(Fault(tree.shown, key.line, _dotted(path), rule, clipped(name), hint))
             continue
         first[name] = key.line
         tree.lines[*path, name] = key.line
@@ -238,7 +238,7 @@ def _syntax(shown: str, text: str, error: Any) -> list[Fault]:
         ]
     found = clipped(rows[line - 1].strip()) if line else None
     rule = f"must be YAML ({clipped(problem or 'it cannot be read', 120)})"
-    mend = (
+    hint = (
         "check the indentation, and put text with a colon or a quotation mark in it between quotation marks"
     )
-    return [Fault(shown, line, "", rule, found, mend)]
+    return [Fault(shown, line, "", rule, found, hint)]

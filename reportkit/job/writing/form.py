@@ -98,8 +98,8 @@ def workbook(form: Form) -> bytes:
     sheet.title = SHEET
     _table(sheet, form)
     _notes(book.create_sheet(NOTES), form)
-    places = _lists(book.create_sheet(LISTS), form.choices)
-    _drop_downs(sheet, form, places)
+    positions = _lists(book.create_sheet(LISTS), form.choices)
+    _drop_downs(sheet, form, positions)
     _paper(sheet, form)
     out = io.BytesIO()
     book.save(out)
@@ -284,22 +284,22 @@ def _lists(sheet: Any, choices: Mapping[str, tuple[str, ...]]) -> dict[str, str]
     """Write the words of each column below each other and return where they stand."""
     from openpyxl.utils import get_column_letter
 
-    places = {}
+    positions = {}
     for index, (column, words) in enumerate(choices.items(), 1):
         letter = get_column_letter(index)
         _write(sheet.cell(1, index), head(column))
         for line, word in enumerate(words, 2):
             _write(sheet.cell(line, index), word)
-        places[column] = f"{LISTS}!${letter}$2:${letter}${len(words) + 1}"
+        positions[column] = f"{LISTS}!${letter}$2:${letter}${len(words) + 1}"
     sheet.sheet_state = "hidden"
-    return places
+    return positions
 
 
-def _drop_downs(sheet: Any, form: Form, places: Mapping[str, str]) -> None:
+def _drop_downs(sheet: Any, form: Form, positions: Mapping[str, str]) -> None:
     from openpyxl.utils import get_column_letter
     from openpyxl.worksheet.datavalidation import DataValidation
 
-    for column, place in places.items():
+    for column, place in positions.items():
         rule = DataValidation(type="list", formula1=place, allow_blank=True)
         rule.errorStyle = "warning"  # a new room may be found on site before job.yaml knows it
         rule.showErrorMessage = True

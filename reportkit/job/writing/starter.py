@@ -10,7 +10,7 @@ from typing import Any, Literal
 from reportkit.base.errors import InputError, JobError
 from reportkit.job.model.typed import Id, Record
 from reportkit.job.reading.files import Folders
-from reportkit.job.reading.places import Places
+from reportkit.job.reading.positions import Positions
 from reportkit.job.reading.reader import JOB_FILE
 from reportkit.job.reading.shared import merge_shared
 from reportkit.job.reading.survey import Row, read_rows
@@ -170,7 +170,7 @@ def _empty_form(folder: Path) -> bytes:
     if tree is None:
         raise JobError(faults=[*faults, *more, *wrong])
     used = {"films": {""}, "glazings": {""}, "prices": {""}}  # a form needs names, and uses nothing of them
-    merged = merge_shared(tree.value, Places(), folders, used)
+    merged = merge_shared(tree.value, Positions(), folders, used)
     faults += more + wrong + merged.faults
     if faults:
         raise JobError(faults=faults)

@@ -22,7 +22,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -162,10 +162,10 @@ def bands_from_sheet(
     nir = (solar_value - w_uv * uv - w_visible * visible) / w_nir
     if nir < -ROUNDING or nir > 1.0 + ROUNDING:
         raise ValueError(
-            told(
+            translatable(
                 "solar {quantity} {solar:g} contradicts visible {quantity} {visible:g}: the near-infrared "
                 "{quantity} would have to be {nir:.3f}; it must be between 0 and 1",
-                quantity=told(quantity),
+                quantity=translatable(quantity),
                 solar=solar_value,
                 visible=visible,
                 nir=nir,

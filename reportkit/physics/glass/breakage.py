@@ -22,7 +22,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from reportkit.base.told import Quantity, reason_of, told
+from reportkit.base.translatable import Quantity, reason_of, translatable
 from reportkit.physics.glass.edge import SCENARIOS, Difference, PaneFacts, Scenario, differences
 from reportkit.physics.glass.film import Film
 from reportkit.physics.glass.glazing import Glazing, with_film, without_film
@@ -209,25 +209,25 @@ def _refusals(glazing: Glazing, facts: PaneFacts, chart: MakerChart, added: floa
             any("wired" in one.marks for one in glazing.lites)
             and glazing.film_side == "inside"
             and added > ABSORBING,
-            told("wired glass with an absorbing film inside: the wire starts cracks"),
+            translatable("wired glass with an absorbing film inside: the wire starts cracks"),
             film_maker,
             True,
         ),
         (
             facts.plastic and chart.plastic is not True,
-            told("a plastic the film is not stated for"),
+            translatable("a plastic the film is not stated for"),
             film_maker,
             False,
         ),
-        (facts.other_film, told("a second layer of film"), film_maker, True),
-        (facts.part_covered, told("film on part of a pane heats that part only"), film_maker, True),
+        (facts.other_film, translatable("a second layer of film"), film_maker, True),
+        (facts.part_covered, translatable("film on part of a pane heats that part only"), film_maker, True),
         (
             facts.damaged_edge,
-            told("chips or cracks at the edge: the pane is weaker than any limit"),
+            translatable("chips or cracks at the edge: the pane is weaker than any limit"),
             glazier,
             False,
         ),
-        (facts.textured, told("a textured face: film does not lie flat on it"), film_maker, False),
+        (facts.textured, translatable("a textured face: film does not lie flat on it"), film_maker, False),
     )
     return [Reason("refuse", text, who, makers=makers) for test, text, who, makers in tests if test]
 
@@ -242,10 +242,10 @@ def _heat_reasons(
         reasons.append(
             Reason(
                 "refuse" if share >= 1.0 else "ask",
-                told(
+                translatable(
                     "{day}: the middle of pane {pane} is {difference:.0f} warmer than its edge, "
                     "of {limit:.0f} allowed for it",
-                    day=told(worst.scenario),
+                    day=translatable(worst.scenario),
                     pane=worst.lite,
                     difference=Quantity(worst.difference, "K", worst.limit),
                     limit=Quantity(worst.limit, "K", worst.difference),
@@ -264,7 +264,7 @@ def _heat_reasons(
         reasons.append(
             Reason(
                 "refuse" if typed else "ask",
-                told(
+                translatable(
                     "glass and film together absorb {found:.0f} of the sun; the chart's limit {limit:.0f}"
                     if typed
                     else "glass and film together absorb {found:.0f} of the sun; annealed glass is to be "
@@ -294,16 +294,22 @@ def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> lis
     thickest = max(lite.thickness_mm for lite in glazing.lites)
     reasons = []
     for word, value, unit, usual, typed in (
-        (told("area"), facts.area_m2, "m²", LARGE_M2, chart.max_area_m2),
-        (told("longest side"), max(facts.width_mm, facts.height_mm), "mm", math.inf, chart.max_side_mm),
-        (told("thickness"), thickest, told("mm"), THICK_MM, chart.max_thickness_mm),
-        (told("altitude"), facts.altitude_m, "m", HIGH_M, chart.max_altitude_m),
-        (told("slope from the vertical"), abs(facts.slope_deg), "°", SLOPED_DEG, chart.max_slope_deg),
-        (told("age"), facts.age_years or 0.0, told("years"), OLD_YEARS, chart.max_age_years),
+        (translatable("area"), facts.area_m2, "m²", LARGE_M2, chart.max_area_m2),
+        (
+            translatable("longest side"),
+            max(facts.width_mm, facts.height_mm),
+            "mm",
+            math.inf,
+            chart.max_side_mm,
+        ),
+        (translatable("thickness"), thickest, translatable("mm"), THICK_MM, chart.max_thickness_mm),
+        (translatable("altitude"), facts.altitude_m, "m", HIGH_M, chart.max_altitude_m),
+        (translatable("slope from the vertical"), abs(facts.slope_deg), "°", SLOPED_DEG, chart.max_slope_deg),
+        (translatable("age"), facts.age_years or 0.0, translatable("years"), OLD_YEARS, chart.max_age_years),
     ):
         about = word.split()[0] if word.startswith("slope") else word
         if typed is not None and value > typed:
-            text = told(
+            text = translatable(
                 "{name} {value:.4g}, chart's limit {limit:.4g}",
                 name=word,
                 value=Quantity(value, unit, typed),
@@ -311,26 +317,26 @@ def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> lis
             )
             reasons.append(Reason("refuse", text, AUTHORITY[0], about, value, typed, makers=True))
         elif typed is None and value > usual:
-            text = told(
+            text = translatable(
                 "{name} {value:.3g}: the chart's limit is not typed",
                 name=word,
                 value=Quantity(value, unit),
             )
             reasons.append(Reason("ask", text, AUTHORITY[0], about, value, makers=True))
     for word, present, allowed in (
-        (told("tinted glass"), "tinted" in marks, chart.tinted),
-        (told("laminated glass"), "laminated" in marks, chart.laminated),
-        (told("wired glass"), "wired" in marks, chart.wired),
-        (told("patterned glass"), "patterned" in marks, chart.patterned),
-        (told("three panes"), len(glazing.lites) == 3, chart.three_panes),
-        (told("a fogged unit, whose seal has failed"), facts.fogged, chart.fogged),
-        (told("a moving shadow on the pane"), facts.shadow == "moving", chart.shadows),
-        (told("a narrow shadow on the pane"), facts.shadow == "narrow", chart.shadows),
-        (told("a heater or blown air close to the glass"), facts.heater, chart.heaters),
-        (told("a dark frame"), facts.dark_frame, chart.dark_frames),
+        (translatable("tinted glass"), "tinted" in marks, chart.tinted),
+        (translatable("laminated glass"), "laminated" in marks, chart.laminated),
+        (translatable("wired glass"), "wired" in marks, chart.wired),
+        (translatable("patterned glass"), "patterned" in marks, chart.patterned),
+        (translatable("three panes"), len(glazing.lites) == 3, chart.three_panes),
+        (translatable("a fogged unit, whose seal has failed"), facts.fogged, chart.fogged),
+        (translatable("a moving shadow on the pane"), facts.shadow == "moving", chart.shadows),
+        (translatable("a narrow shadow on the pane"), facts.shadow == "narrow", chart.shadows),
+        (translatable("a heater or blown air close to the glass"), facts.heater, chart.heaters),
+        (translatable("a dark frame"), facts.dark_frame, chart.dark_frames),
     ):
         if present and allowed is not True:
-            text = told(
+            text = translatable(
                 "{what}: the chart does not allow it"
                 if allowed is False
                 else "{what}: not typed from the chart",

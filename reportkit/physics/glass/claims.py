@@ -23,7 +23,7 @@ from dataclasses import dataclass
 
 import numpy.typing as npt
 
-from reportkit.base.told import Quantity, reason_of, told
+from reportkit.base.translatable import Quantity, reason_of, translatable
 from reportkit.physics.glass.bands import band_share
 from reportkit.physics.glass.film import Film, film_side_stated
 from reportkit.physics.glass.glazing import single, with_film
@@ -100,7 +100,7 @@ class Claim:
 
 def judge_tser(tser: float, limits: GainLimits, name: str) -> Finding:
     """Place a TSER [1] among the three limits; ``name`` is what the sheet calls it."""
-    arithmetic = told(
+    arithmetic = translatable(
         "{name} {tser:.0f} % at VT {light:.0f} %; at most {flat:.0f} % when equally clear over 400-700 nm, "
         "{neutral:.0f} % when exactly neutral, {any:.0f} % in any colour (ASTM G173, CIE tables)",
         name=name,
@@ -180,7 +180,7 @@ def _tser_findings(
             Finding(
                 "doubt",
                 "TSER at an angle",
-                told(
+                translatable(
                     "{claimed:.0f} % is quoted at {angle:g}°; bare glass itself keeps out more when "
                     "the sun is "
                     "slanted. At normal incidence the film's own values give {own:.0f} %",
@@ -200,12 +200,12 @@ def _tser_findings(
                 Finding(
                     "doubt" if tser > got.tser else "ask",
                     "TSER and solar values",
-                    told(
+                    translatable(
                         "claimed {claimed:.0f} %; solar transmittance and reflectance of the same sheet give "
                         "{own:.0f} % ({conditions}, {glass})",
                         claimed=100.0 * tser,
                         own=100.0 * got.tser,
-                        conditions=told(CONDITIONS[got.conditions]),
+                        conditions=translatable(CONDITIONS[got.conditions]),
                         glass=film.rated_on.name,
                     ),
                     "Under which conditions was it determined?",
@@ -222,11 +222,11 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
             Finding(
                 "doubt" if film.shgc < got.shgc else "ask",
                 "SHGC",
-                told(
+                translatable(
                     "printed {printed:.2f}; the sheet's solar values give {own:.2f} ({conditions}, {glass})",
                     printed=film.shgc,
                     own=got.shgc,
-                    conditions=told(CONDITIONS[got.conditions]),
+                    conditions=translatable(CONDITIONS[got.conditions]),
                     glass=film.rated_on.name,
                 ),
                 "On which glass and under which conditions is the SHGC?",
@@ -241,7 +241,7 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
             Finding(
                 "ask",
                 "U",
-                told(
+                translatable(
                     "printed {printed:.2f}; an emissivity of {emissivity:.2f} gives {own:.2f} "
                     "(after NFRC winter conditions, centre of glass)",
                     printed=Quantity(film.u_w_m2k, "W/m²K"),
@@ -256,7 +256,7 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
             Finding(
                 "ask",
                 "light-to-solar gain",
-                told(
+                translatable(
                     "VT {light:.2f} / SHGC {heat:.2f} = {ratio:.2f}; applied film seldom exceeds {usual:g}",
                     light=got.t_visible,
                     heat=got.shgc,
@@ -282,7 +282,7 @@ def _infrared(
         Finding(
             "note" if low <= 800.0 and high >= 2400.0 else "doubt",
             "infrared rejected",
-            told(
+            translatable(
                 "{claimed:.0f} % of {low:g}-{high:g} nm, which holds {share:.1f} % of the sun's energy: "
                 "{most:.0f} % of it at most. The film's TSER is {own:.0f} %",
                 claimed=100.0 * claim.infrared_cut,
@@ -302,7 +302,7 @@ def _fading(claim: Claim, got: Rating, bare: Rating) -> list[Finding]:
     if claim.fading_cut is None:
         return []
     cut = 1.0 - got.t_fading / bare.t_fading
-    arithmetic = told(
+    arithmetic = translatable(
         "claimed {claimed:.0f} %; the damage-weighted light (ISO 9050) falls by {own:.0f} % against the bare "
         "pane. Visible light fades too, so an ultraviolet block alone cannot stop it",
         claimed=100.0 * claim.fading_cut,
@@ -325,14 +325,14 @@ def _class_findings(film: Film, got: Rating) -> list[Finding]:
             findings.append(
                 Finding(
                     "ask",
-                    told("{word} for its class", word=word),
-                    told(
+                    translatable("{word} for its class", word=word),
+                    translatable(
                         "{word} {value:.0f} %; {kind} films commonly have {low:.0f} % to {high:.0f} "
                         "% on clear "
                         "single glass (common practice)",
                         word=word,
                         value=100.0 * value,
-                        kind=told(film.film_class.replace("_", " ")),
+                        kind=translatable(film.film_class.replace("_", " ")),
                         low=100.0 * low,
                         high=100.0 * high,
                     ),

@@ -19,7 +19,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from reportkit.base.told import reason_of, told
+from reportkit.base.translatable import reason_of, translatable
 from reportkit.physics.glass.bands import as_band3, bands_from_sheet
 from reportkit.physics.glass.lite import Lite, clear
 from reportkit.physics.glass.surface import BARE_REFLECTANCE, Surface, deembed, embed
@@ -108,19 +108,23 @@ def _sheet_notes(film: Film) -> list[str]:
     """Say what the sheet left out and what is put in its place."""
     notes = []
     if film.t_uv is None:
-        notes.append(told("ultraviolet transmittance not stated: taken as {value:g}", value=DEFAULT_T_UV))
+        notes.append(
+            translatable("ultraviolet transmittance not stated: taken as {value:g}", value=DEFAULT_T_UV)
+        )
     if film.r_solar_film is None:
         notes.append(
-            told(
+            translatable(
                 "film-side solar reflectance not stated: taken as on its glass face; for a film "
                 "inside this touches only the reflection seen from the room, outside the gain too"
             )
         )
     if film.r_visible_film is None:
         notes.append(
-            told("film-side visible reflectance not stated: taken as its glass face")
+            translatable("film-side visible reflectance not stated: taken as its glass face")
             if film.r_solar_film is None
-            else told("film-side visible reflectance not stated: taken as the film-side solar reflectance")
+            else translatable(
+                "film-side visible reflectance not stated: taken as the film-side solar reflectance"
+            )
         )
     return notes
 
@@ -129,12 +133,12 @@ def _clip(value: float, name: str, film: Film) -> float:
     """Bring a value that rounding pushed out of 0-1 back; refuse one that is further out."""
     if value < -TOLERANCE or value > 1.0 + TOLERANCE:
         raise ValueError(
-            told(
+            translatable(
                 "{film}: the rated values contradict each other on {glass}: {name} of the film alone would "
                 "have to be {value:.3f}; it must be between 0 and 1",
                 film=film.name,
                 glass=film.rated_on.name,
-                name=told(name),
+                name=translatable(name),
                 value=value,
             )
         )
@@ -152,21 +156,21 @@ def _check_sheet(film: Film) -> None:
                 continue
             if not 0.0 <= r <= 1.0 or not 0.0 <= t <= 1.0:
                 raise ValueError(
-                    told(
+                    translatable(
                         "{film}: {band} values must be between 0 and 1 (got T {t:g}, R {r:g})",
                         film=film.name,
-                        band=told(band),
+                        band=translatable(band),
                         t=t,
                         r=r,
                     )
                 )
             if t + r > 1.0:
                 raise ValueError(
-                    told(
+                    translatable(
                         "{film}: {passed} {t:g} and {sent} {r:g} add up to {sum:.3f}; more than 1",
                         film=film.name,
-                        passed=told(f"{band} transmittance"),
-                        sent=told(f"{side}-side {band} reflectance"),
+                        passed=translatable(f"{band} transmittance"),
+                        sent=translatable(f"{side}-side {band} reflectance"),
                         t=t,
                         r=r,
                         sum=t + r,
@@ -175,11 +179,11 @@ def _check_sheet(film: Film) -> None:
     for name, r in (("solar", film.r_solar_glass), ("visible", film.r_visible_glass)):
         if r < BARE_REFLECTANCE - 0.006:
             raise ValueError(
-                told(
+                translatable(
                     "{film}: {name} {r:g} is below the {least:.3f} that the bare face in front of the film "
                     "reflects by itself",
                     film=film.name,
-                    name=told(f"glass-side {name} reflectance"),
+                    name=translatable(f"glass-side {name} reflectance"),
                     r=r,
                     least=BARE_REFLECTANCE,
                 )
@@ -242,7 +246,7 @@ def interface(film: Film, *, film_side: str = "rated") -> FilmInterface:
             )[2]
     except ValueError as error:
         said = reason_of(error)
-        raise ValueError(told("{film}: {why}", film=film.name, why=said)) from error
+        raise ValueError(translatable("{film}: {why}", film=film.name, why=said)) from error
     nir = _one_band(film, "near-infrared", t_nir, rg_nir, rf_nir, u_nir, film_side, notes)
     t, r_glass, r_air = (as_band3(column) for column in zip(uv, visible, nir, strict=True))
     surface = Surface("film", t, r_glass, r_air, film.emissivity, film.angular_category)
@@ -250,13 +254,13 @@ def interface(film: Film, *, film_side: str = "rated") -> FilmInterface:
 
 
 def _over_one(film: Film, passed: str, sent: str, t: float, r: float) -> str:
-    return told(
+    return translatable(
         "{film}: {passed} {t:.3f} and {sent} {r:.3f} of the film alone add up to {sum:.3f}; more "
         "than 1, so the "
         "rated values contradict each other",
         film=film.name,
-        passed=told(passed),
-        sent=told(sent),
+        passed=translatable(passed),
+        sent=translatable(sent),
         t=t,
         r=r,
         sum=t + r,
@@ -302,8 +306,9 @@ def _one_band(
     moved = (t - raw_t, limited_glass - raw_rg, 0.0 if r_film_face is None else limited_air - raw_ra)
     if max(abs(x) for x in moved) > 1e-9:
         notes.append(
-            told(
-                "{band} values of the sheet agree with each other only within their rounding", band=told(word)
+            translatable(
+                "{band} values of the sheet agree with each other only within their rounding",
+                band=translatable(word),
             )
         )
     return t, limited_glass, limited_air

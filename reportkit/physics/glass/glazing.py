@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 from reportkit.physics.glass.film import SIDES, Film, interface
 from reportkit.physics.glass.lite import Lite
 from reportkit.physics.glass.surface import BARE, Surface
@@ -164,32 +164,32 @@ def with_film(glazing: Glazing, film: Film, *, side: str | None = None, film_sid
         raise ValueError(f"side must be inside or outside (got {side!r})")
     face = 1 if side == "outside" else 2 * len(glazing.lites)
     old = glazing.faces[face - 1]
-    where = told("face {face} of {glazing}", face=face, glazing=glazing.id)
+    where = translatable("face {face} of {glazing}", face=face, glazing=glazing.id)
     if old.kind == "coating":
         raise ValueError(
-            told(
+            translatable(
                 "{where} is coated: a film's rating on bare glass says nothing about it there; "
                 "ask the film's maker for values measured on that coating",
                 where=where,
             )
         )
     if old.kind == "textured":
-        raise ValueError(told("{where} is textured: film does not stick to it", where=where))
+        raise ValueError(translatable("{where} is textured: film does not stick to it", where=where))
     if old.kind == "film":
-        raise ValueError(told("{where} already carries film: take that off first", where=where))
+        raise ValueError(translatable("{where} already carries film: take that off first", where=where))
     implied = interface(film, film_side=film_side)
     notes = list(implied.notes)
     if side != film.side:
         notes.append(
-            told(
+            translatable(
                 "{film} is made for the {side} and is placed on the {other}",
                 film=film.name,
-                side=told(film.side),
-                other=told(side),
+                side=translatable(film.side),
+                other=translatable(side),
             )
         )
     if film.scatters:
-        notes.append(told("{film} scatters light: totals hold, the view does not", film=film.name))
+        notes.append(translatable("{film} scatters light: totals hold, the view does not", film=film.name))
     filmed = with_surface(glazing, implied.surface, face=face)
     return replace(filmed, film=film, film_face=face, notes=(*glazing.notes, *notes))
 

@@ -19,7 +19,7 @@ import math
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 from reportkit.physics.glass.bands import BANDS, Band3, as_band3, bands_from_sheet
 from reportkit.physics.glass.surface import BARE, TEXTURED, Surface, deembed, internal_transmittance
 
@@ -183,7 +183,7 @@ def float_glass(thickness_mm: float, body: str = "clear", *, temper: str = "anne
     if body not in _BODIES:
         raise ValueError(f"body must be one of {', '.join(_BODIES)} (got {body!r})")
     return Lite(
-        told("{mm:g} mm {kind}", mm=thickness_mm, kind=told(body.replace("_", "-"))),
+        translatable("{mm:g} mm {kind}", mm=thickness_mm, kind=translatable(body.replace("_", "-"))),
         float(thickness_mm),
         _body(body, float(thickness_mm)),
         body=body,
@@ -253,7 +253,9 @@ def laminated(
     resistance = glass_mm / GLASS_CONDUCTIVITY + interlayer_mm / PVB_CONDUCTIVITY
     return replace(
         pane,
-        name=told("{mm:g} mm laminated {kind}", mm=thickness_mm, kind=told(body.replace("_", "-"))),
+        name=translatable(
+            "{mm:g} mm laminated {kind}", mm=thickness_mm, kind=translatable(body.replace("_", "-"))
+        ),
         thickness_mm=float(thickness_mm),
         internal=as_band3(internal),
         conductivity=thickness_mm / resistance,
@@ -265,7 +267,7 @@ def wired(thickness_mm: float = 6.0, *, body: str = "clear") -> Lite:
     """Return a pane of polished glass with a wire mesh in it; marked ``wired``."""
     pane = float_glass(thickness_mm, body)
     open_part = as_band3([u * share for u, share in zip(pane.internal, _WIRED, strict=True)])
-    name = told("{glass}, wired", glass=pane.name)
+    name = translatable("{glass}, wired", glass=pane.name)
     return replace(pane, name=name, internal=open_part, marks=(*pane.marks, "wired"))
 
 
@@ -276,7 +278,7 @@ def with_texture(lite: Lite, *, face: str) -> Lite:
     """
     if face not in ("front", "back"):
         raise ValueError(f"textured face must be front or back (got {face!r})")
-    name, marks = told("{glass}, patterned", glass=lite.name), (*lite.marks, "patterned")
+    name, marks = translatable("{glass}, patterned", glass=lite.name), (*lite.marks, "patterned")
     if face == "front":
         return replace(lite, name=name, marks=marks, front=TEXTURED)
     return replace(lite, name=name, marks=marks, back=TEXTURED)
@@ -337,7 +339,11 @@ def with_coating(lite: Lite, coating: str | Coating, *, face: str, emissivity: f
     if emissivity is not None:
         surface = replace(surface, emissivity=emissivity)
     marks = lite.marks if "coated" in lite.marks else (*lite.marks, "coated")
-    named = replace(lite, name=told("{glass}, {kind} low-e", glass=lite.name, kind=told(name)), marks=marks)
+    named = replace(
+        lite,
+        name=translatable("{glass}, {kind} low-e", glass=lite.name, kind=translatable(name)),
+        marks=marks,
+    )
     return replace(named, front=surface) if face == "front" else replace(named, back=surface)
 
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 import numpy.typing as npt
 
-from reportkit.base.told import joined, told
+from reportkit.base.translatable import joined, translatable
 from reportkit.physics.glass.claims import SEVERITIES, Claim, Finding, examine, judge_tser
 from reportkit.physics.glass.glazing import single
 from reportkit.physics.glass.limits import gain_limits
@@ -66,14 +66,14 @@ WORDS = {
 
 
 def _left_out(sheet: Sheet) -> Finding:
-    names = joined(", ", (told(WORDS[name]) for name in sheet.gaps))
+    names = joined(", ", (translatable(WORDS[name]) for name in sheet.gaps))
     return Finding(
         "ask",
         "what is not printed",
-        told(
+        translatable(
             "the sheet does not give its {names}: SHGC on other glass is a range, not a number", names=names
         ),
-        told("What is the {names}, and on which glass?", names=names),
+        translatable("What is the {names}, and on which glass?", names=names),
     )
 
 
@@ -81,7 +81,7 @@ def _slanted(sheet: Sheet) -> Finding:
     return Finding(
         "doubt",
         "TSER at an angle",
-        told(
+        translatable(
             "{claimed:.2f} is quoted at {angle:g}°; bare glass itself keeps out more when the sun is slanted",
             claimed=sheet.tser,
             angle=sheet.tser_aoi,
@@ -91,11 +91,15 @@ def _slanted(sheet: Sheet) -> Finding:
 
 
 def _no_film(sheet: Sheet) -> Finding:
-    said = told("nothing of its heat") if sheet.gain is None else told("SHGC {heat:.2f}", heat=sheet.gain)
+    said = (
+        translatable("nothing of its heat")
+        if sheet.gain is None
+        else translatable("SHGC {heat:.2f}", heat=sheet.gain)
+    )
     return Finding(
         "impossible",
         "rated values",
-        told(
+        translatable(
             "no film with VT {light:.2f} on {glass} has the values printed ({said})",
             light=sheet.t_visible,
             glass=sheet.rated_on.name,

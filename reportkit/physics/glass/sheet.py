@@ -20,7 +20,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from reportkit.base.told import told
+from reportkit.base.translatable import translatable
 from reportkit.physics.glass.bands import SOLAR_WEIGHTS, bands_from_sheet
 from reportkit.physics.glass.claims import Finding
 from reportkit.physics.glass.film import DEFAULT_T_UV, ORDINARY_EMISSIVITY, Film
@@ -159,7 +159,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
                 Finding(
                     "doubt",
                     "T + R + A",
-                    told(
+                    translatable(
                         "{passed:.2f} + {back:.2f} + {kept:.2f} = {total:.2f}; what is not passed or "
                         "sent back "
                         "is absorbed, so they sum to 1",
@@ -178,7 +178,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
             Finding(
                 "doubt",
                 "TSER and SHGC",
-                told(
+                translatable(
                     "1 - SHGC = 1 - {shgc:.2f} = {rest:.2f}, but TSER is printed as {tser:.2f}",
                     shgc=shgc,
                     rest=1.0 - shgc,
@@ -193,7 +193,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
             Finding(
                 "impossible",
                 "SHGC and solar transmittance",
-                told(
+                translatable(
                     "SHGC {shgc:.2f} is less than the solar transmittance {passed:.2f}: what passes straight "
                     "through is part of the gain",
                     shgc=heat,
@@ -208,7 +208,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
             Finding(
                 "doubt",
                 "SC",
-                told(
+                translatable(
                     "SHGC/{clear:.2f} = {gain:.2f}/{clear:.2f} = {ratio:.2f}, but SC is printed as {sc:.2f}",
                     clear=CLEAR_3MM_GAIN,
                     gain=gain,
@@ -223,7 +223,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
             Finding(
                 "doubt",
                 "LSG",
-                told(
+                translatable(
                     "VT/SHGC = {light:.2f}/{gain:.2f} = {ratio:.2f}, but LSG is printed as {lsg:.2f}",
                     light=sheet.t_visible,
                     gain=gain,
@@ -253,7 +253,7 @@ def infrared(sheet: Sheet) -> tuple[Finding, ...]:
         Finding(
             "doubt",
             "infrared and solar values",
-            told(
+            translatable(
                 "solar transmittance {solar:.2f} with VT {light:.2f} leaves a near-infrared transmittance of "
                 "{passed:.2f}, so {kept:.2f} is kept back at most, not {claimed:.2f}",
                 solar=own.t_solar,

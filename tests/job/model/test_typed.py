@@ -13,7 +13,7 @@ def mend_of(kind: Any, text: str) -> str:
     """Return the mend a value is refused with."""
     with pytest.raises(ValidationError) as caught:
         TypeAdapter(kind).validate_python(text)
-    return str(caught.value.errors()[0]["ctx"]["mend"])
+    return str(caught.value.errors()[0]["ctx"]["hint"])
 
 
 @pytest.mark.parametrize(
@@ -26,7 +26,7 @@ def test_plain_numbers(text: str, value: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "mend"),
+    ("text", "hint"),
     [
         ("1,690.00", "write 1690.00"),
         ("1.690,50", "write 1690.50"),
@@ -38,10 +38,10 @@ def test_plain_numbers(text: str, value: float) -> None:
         ("$5", "its unit stands in the field's name"),
     ],
 )
-def test_grouped_numbers_are_refused_with_the_plain_one(text: str, mend: str) -> None:
+def test_grouped_numbers_are_refused_with_the_plain_one(text: str, hint: str) -> None:
     """Thousands separators are refused, and the mend is the number meant."""
-    assert mend_of(Number, text) == mend
-    assert mend_of(Money, text) == mend
+    assert mend_of(Number, text) == hint
+    assert mend_of(Money, text) == hint
 
 
 def test_money_with_three_decimals_reads_two_ways() -> None:

@@ -218,7 +218,7 @@ def test_misspelt_shared_ids_are_suggested(folder: Path) -> None:
     )
     change(folder, "compare: [", "compare: [shared-gray, ")
     change(folder, "east,double", "east,plate-sxi", "windows.csv")
-    mends = {fault.field: fault.mend for fault in faults_of(folder)}
+    mends = {fault.field: fault.hint for fault in faults_of(folder)}
     assert mends == {"compare.1": "did you mean shared-grey?", "glazing": "did you mean plate-six?"}
 
 
@@ -385,7 +385,7 @@ def test_millimetres_in_an_inch_job_are_told(folder: Path) -> None:
     change(folder, "units: metric", "units: us")
     fault = next(fault for fault in faults_of(folder) if fault.field == "width")
     assert "must be at most 6000 mm (236.2 in)" in fault.rule
-    assert "write 905 mm" in (fault.mend or "")
+    assert "write 905 mm" in (fault.hint or "")
 
 
 def test_inches_in_a_millimetre_job_are_told(folder: Path) -> None:
@@ -394,7 +394,7 @@ def test_inches_in_a_millimetre_job_are_told(folder: Path) -> None:
     path.write_text("id,room,face,glazing,width,height\nA,study,east,double,36,48\n", encoding="utf-8")
     fault = faults_of(folder)[0]
     assert "a bare number is millimetres" in fault.rule
-    assert "units: us" in (fault.mend or "")
+    assert "units: us" in (fault.hint or "")
 
 
 def test_records_are_frozen(folder: Path) -> None:

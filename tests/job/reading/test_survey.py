@@ -96,7 +96,7 @@ def test_decimal_commas_between_commas_are_told() -> None:
     """Decimal commas in a table with commas make too many cells; the mend names semicolons."""
     text = "id,room,face,glazing,width,height\nA,a,b,c,90,5,120,5\n"
     _, faults = read_rows("windows.csv", text)
-    assert "semicolons" in (faults[0].mend or "")
+    assert "semicolons" in (faults[0].hint or "")
 
 
 def test_too_many_rows() -> None:

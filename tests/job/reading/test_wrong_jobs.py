@@ -23,7 +23,7 @@ class Wrong:
     field: str
     rule: str
     found: str | None = None
-    mend: str | None = None
+    hint: str | None = None
     at: str | None = None  # text of the line the fault must name, if not the first line of ``new``
     line: int | None = None  # the line itself, where no text marks it
 
@@ -33,8 +33,8 @@ ROW = "W1,study,east,double,2,905,905,906,1385,1385,1385,1655,1655,760"
 
 TABLE = [
     # --- words and references
-    Wrong("misspelt field", JOB, "title: Windows", "titel: Windows", "titel", "is not a field", mend="did you mean title?"),
-    Wrong("misspelt inner field", JOB, "bearing: 85", "baering: 85", "faces.east.baering", "is not a field", mend="did you mean bearing?"),
+    Wrong("misspelt field", JOB, "title: Windows", "titel: Windows", "titel", "is not a field", hint="did you mean title?"),
+    Wrong("misspelt inner field", JOB, "bearing: 85", "baering: 85", "faces.east.baering", "is not a field", hint="did you mean bearing?"),
     Wrong("misspelt units", JOB, "units: metric", "units: metrik", "units", "must be one of us, metric", "metrik", "did you mean metric?"),
     Wrong("misspelt room in the survey", CSV, "W1,study,", "W1,stuyd,", "room", "must be a room", "stuyd", "did you mean study?"),
     Wrong("misspelt face in the survey", CSV, "W1,study,east", "W1,study,esat", "face", "must be a face", "esat", "did you mean east?"),
@@ -57,7 +57,7 @@ TABLE = [
     # --- numbers
     Wrong("bearing over the circle", JOB, "bearing: 85", "bearing: 412", "faces.east.bearing", "must be under 360", "412"),
     Wrong("latitude over the pole", JOB, "latitude: 26", "latitude: 95", "site.latitude", "must be at most 90", "95"),
-    Wrong("one coordinate alone", JOB, "  longitude: -80", "  # longitude: -80", "site.longitude", "must be given when latitude is", at="site:", mend="give both"),
+    Wrong("one coordinate alone", JOB, "  longitude: -80", "  # longitude: -80", "site.longitude", "must be given when latitude is", at="site:", hint="give both"),
     Wrong("number with its unit", JOB, "thickness_um: 50             #", "thickness_um: 50 um          #", "films.sample-grey.thickness_um", "must be a number alone", "50 um", "field's name"),
     Wrong("percent sign", JOB, "solar_transmittance_percent: 34", "solar_transmittance_percent: 34%", "films.sample-grey.rated.solar_transmittance_percent", "without a unit", "34%"),
     Wrong("thousands separator in money", JOB, "price: 690.00", "price: 1,690.00", "films.sample-grey.rolls.1.price", "without thousands separators", "1,690.00", "write 1690.00"),
@@ -121,19 +121,19 @@ TABLE = [
     Wrong("weather file that is none", JOB, "use: shipped\n  name: miami", "use: file\n  file: windows.csv", "weather.file", "must be a weather file", "windows.csv", at="file: windows"),
     Wrong("wrong sign of the longitude", JOB, "longitude: -80", "longitude: 80", "site.latitude", "must lie within 1000 km", "km away", "signs", at="latitude: 26"),
     # --- form of the job file
-    Wrong("field twice", JOB, "language: en", "currency: EUR\nlanguage: en", "currency", "must be given once", mend="the first is in line", at="currency: EUR", line=-1),
+    Wrong("field twice", JOB, "language: en", "currency: EUR\nlanguage: en", "currency", "must be given once", hint="the first is in line", at="currency: EUR", line=-1),
     Wrong("tab for indentation", JOB, "  place: Invented Quay", "\tplace: Invented Quay", "", "spaces, not with tabs", "place: Invented Quay", "two spaces"),
     Wrong("colon in a text", JOB, "title: Windows beside", "title: Windows: beside", "", "must be YAML", "title: Windows: beside", "quotation marks"),
-    Wrong("bracket left open", JOB, "kinds: [glare, heat] ", "kinds: [glare, heat ", "", "must be YAML", mend="quotation marks", line=0),
-    Wrong("second document", JOB, "# ---- Where", "---\n# ---- Where", "", "must hold one document", mend="keep one"),
-    Wrong("tag", JOB, "title: Windows", "title: !!python/name:os.system Windows", "", "must have no tags", mend="starts with !"),
+    Wrong("bracket left open", JOB, "kinds: [glare, heat] ", "kinds: [glare, heat ", "", "must be YAML", hint="quotation marks", line=0),
+    Wrong("second document", JOB, "# ---- Where", "---\n# ---- Where", "", "must hold one document", hint="keep one"),
+    Wrong("tag", JOB, "title: Windows", "title: !!python/name:os.system Windows", "", "must have no tags", hint="starts with !"),
     Wrong("list for a text", JOB, "language: en", "language: [en, de]", "language", "must be one text", "a list of 2"),
     Wrong("text for a list", JOB, "  terms:\n    - The deposit", "  terms: The deposit", "quote.terms", "must be a list", "The deposit", "dash"),
     Wrong("text for a group", JOB, "tax:\n    name: VAT\n    percent: 20\n    prices_include_it: no", "tax: 20", "prices.tax", "must be a group of fields", "20", "indent"),
-    Wrong("field left empty", JOB, "  name: Ana Example", "  name:   # nobody", "client.name", "must be given", mend="such as name:", at="# nobody"),
-    Wrong("field left out", JOB, "units: metric ", "# units: metric ", "units", "must be given", mend="such as units:", at="id: sample"),
+    Wrong("field left empty", JOB, "  name: Ana Example", "  name:   # nobody", "client.name", "must be given", hint="such as name:", at="# nobody"),
+    Wrong("field left out", JOB, "units: metric ", "# units: metric ", "units", "must be given", hint="such as units:", at="id: sample"),
     Wrong("decimal comma inside braces", JOB, "- width: 1524 mm\n        length: 30.5 m\n        price: 410.00", "- {width: 1524 mm, length: 30,5 m, price: 410.00}", "films.2.rolls.1", "must not be cut by a comma", "5 m", "quotation marks"),
-    Wrong("panes in the job file", JOB, "compare:", "panes: []\ncompare:", "panes", "is not a field", mend="windows.csv"),
+    Wrong("panes in the job file", JOB, "compare:", "panes: []\ncompare:", "panes", "is not a field", hint="windows.csv"),
     # --- the survey
     Wrong("negative width", CSV, "double,2,905,", 'double,2,"-35 5/8""",', "width", "must be over 0", '-35 5/8"'),
     Wrong("width of two readings", CSV, "double,2,905,", 'double,2,"1,200",', "width", "can be read one way only", "1,200", "write 1200 or 1.2"),
@@ -141,7 +141,7 @@ TABLE = [
     Wrong("thousands by the Swiss sign", CSV, "double,2,905,", "double,2,1'200,", "width", "less than 12 inches", "1'200"),
     Wrong("roll of two readings", JOB, "- width: 1524 mm\n        length: 30.5 m\n        price: 690.00", "- width: 1.524 mm\n        length: 30.5 m\n        price: 690.00", "films.sample-grey.rolls.1.width", "can be read one way only", "1.524 mm", "write 1524 mm or 1.5240 mm"),
     Wrong("height of two readings", JOB, "elevation_m: 100", "elevation_m: 1.250", "site.elevation_m", "one way only", "1.250", "write 1250 or 1.25"),
-    Wrong("no width", CSV, "double,2,905,", "double,2,,", "width", "must be given", mend="such as"),
+    Wrong("no width", CSV, "double,2,905,", "double,2,,", "width", "must be given", hint="such as"),
     Wrong("no length at all", CSV, "double,2,905,", "double,2,wide,", "width", "must be one length", "wide", "such as"),
     Wrong("pane like a postage stamp", CSV, "double,2,905,905,906", "double,2,9,,", "width", "must be at least 20 mm", "9", "write 9 in if it is inches"),
     Wrong("pane like a house", CSV, "double,2,905,905,906", "double,2,9050,,", "width", "must be at most 6000 mm", "9050"),
@@ -232,8 +232,8 @@ def test_wrong_job(tmp_path: Path, wrong: Wrong) -> None:
         assert fault.line == line, listed
     if wrong.found is not None:
         assert wrong.found in (fault.found or ""), listed
-    if wrong.mend is not None:
-        assert wrong.mend in (fault.mend or ""), listed
+    if wrong.hint is not None:
+        assert wrong.hint in (fault.hint or ""), listed
     where = f"{fault.file}:{fault.line}" if fault.line else fault.file
     assert str(fault).startswith(where), listed
     assert snapshot(tmp_path) == before
@@ -295,6 +295,6 @@ def test_a_chosen_film_that_no_roll_can_carry_is_named_where_its_rolls_stand(tmp
     line = next(n for n, row in enumerate(path.read_text("utf-8").splitlines(), 1) if "410.00" in row) - 3
     assert (fault.file, fault.line, fault.field) == ("job.yaml", line, "films.sample-silver.rolls")
     assert "carry pane W2, 680 mm wide and 1910 mm high" in fault.rule
-    assert fault.found == "widths 1524 mm" and "longer table" in str(fault.mend)
+    assert fault.found == "widths 1524 mm" and "longer table" in str(fault.hint)
     path.write_text(text.replace("compare:", "choice: {panes: {W1: sample-silver}}\ncompare:"), "utf-8")
     load_job(folder)

@@ -47,7 +47,7 @@ class Box:
         return wide * high if wide > 0 and high > 0 else 0.0
 
 
-class Sheet:
+class Canvas:
     """A sheet of a width and height [mm]."""
 
     def __init__(self, width: float, height: float) -> None:

@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 
-class Told(str):
+class Translatable(str):
     """An English sentence with its template and the values that fill it.
 
     Parameters
@@ -29,7 +29,7 @@ class Told(str):
     template: str
     values: Mapping[str, Any]
 
-    def __new__(cls, template: str, values: Mapping[str, Any]) -> Told:
+    def __new__(cls, template: str, values: Mapping[str, Any]) -> Translatable:
         """Fill the template."""
         made = super().__new__(cls, template.format(**values))
         made.template = template
@@ -58,7 +58,7 @@ class Quantity(float):
 
     Examples
     --------
-    >>> told("{depth:.0f} deep", depth=Quantity(12.4, "mm"))
+    >>> translatable("{depth:.0f} deep", depth=Quantity(12.4, "mm"))
     '12 mm deep'
     """
 
@@ -112,7 +112,7 @@ def apart(write: Callable[[float, int], str], value: float, other: float, digits
     return next((n for n in tried if write(one, n) != write(two, n)), digits)
 
 
-def told(template: str, /, **values: Any) -> str:
+def translatable(template: str, /, **values: Any) -> str:
     """Return an English sentence that can be said in another language.
 
     Parameters
@@ -124,16 +124,16 @@ def told(template: str, /, **values: Any) -> str:
 
     Examples
     --------
-    >>> told("{hours} hours filled from their neighbours", hours=3)
+    >>> translatable("{hours} hours filled from their neighbours", hours=3)
     '3 hours filled from their neighbours'
     """
-    return Told(template, values)
+    return Translatable(template, values)
 
 
 def joined(separator: str, parts: Iterable[str]) -> str:
     """Return sentences put together by a separator, each still able to change its language."""
     values = {f"part{number}": part for number, part in enumerate(parts)}
-    return Told(separator.join(f"{{{name}}}" for name in values), values)
+    return Translatable(separator.join(f"{{{name}}}" for name in values), values)
 
 
 def codes(ids: Iterable[str]) -> str:

@@ -9,7 +9,7 @@ from reportkit.job.reading.yamltree import Path, Tree
 
 
 @dataclass
-class Places:
+class Positions:
     """File and line by path; a path not known takes its nearest parent's."""
 
     known: dict[Path, tuple[str, int]] = field(default_factory=dict)
