@@ -15,8 +15,13 @@ if TYPE_CHECKING:
     from reportkit.documents.figures.facts import Named
     from reportkit.findings.findings import Findings
     from reportkit.findings.options import OptionFound
+    from reportkit.findings.rooms import Spread
     from reportkit.job.reading.photos import Photo
     from reportkit.study.options import Option
+
+
+#: A range wider than this part of its middle is shown as a range (common practice, no source).
+WIDE = 0.5
 
 
 class Page:
@@ -114,6 +119,15 @@ class Page:
     def chosen(self) -> OptionFound:
         """The option the offer is for."""
         return next(entry for entry in self.findings.options if entry.chosen)
+
+    def hours(self, spread: Spread) -> str:
+        """Return a number of hours to two digits, or its range where that is wide."""
+        words, fmt = self.words, self.fmt
+        middle, low, high = spread.p50, spread.p10, spread.p90
+        if high >= 1 and high - low > WIDE * middle:
+            least = words("under {n}", n=fmt.number(1)) if 0 < low < 1 else fmt.significant(low)
+            return words("{low} to {high}", low=least, high=fmt.significant(high))
+        return words("hardly any") if middle < 1 else words("about {n}", n=fmt.significant(middle))
 
     def less(self, before: float, after: float) -> str:
         """Return by what share a power falls [W], as it follows from both as printed, to three figures."""

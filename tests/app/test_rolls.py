@@ -11,10 +11,10 @@ from lxml import html
 from reportkit.app.run import make
 from reportkit.base.errors import JobError
 from reportkit.documents.desk import Desk
-from reportkit.documents.sections.asked import hours
 from reportkit.documents.sections.summary import told_in_short
 from reportkit.documents.view import Report
 from reportkit.findings.findings import Results
+from reportkit.findings.rooms import Spread
 from reportkit.job import write_starter
 from reportkit.study import Study
 
@@ -251,7 +251,9 @@ def test_a_film_that_cannot_go_anywhere_has_no_price(study_of):
 def test_the_hours_too_hot_are_a_range_where_it_is_wide(study_of):
     """A middle alone is said only where the range about it is narrower than half of it."""
     page = Report(study_of("corner-shop")).page
-    spread = {"p10": 0.0, "p50": 120.0, "p90": 850.0}
-    assert hours(page, spread) == "0 to 850"
-    assert hours(page, spread | {"p10": 0.7, "p90": 75.0}) == "under 1 to 75"
-    assert hours(page, {"p10": 110.0, "p50": 120.0, "p90": 130.0}) == "about 120"
+    for low, middle, high, said in (
+        (0.0, 120.0, 850.0, "0 to 850"),
+        (0.7, 120.0, 75.0, "under 1 to 75"),
+        (110.0, 120.0, 130.0, "about 120"),
+    ):
+        assert page.hours(Spread(p10=low, p50=middle, p90=high)) == said

@@ -12,10 +12,6 @@ from reportkit.documents.sections.worth import BILLS, verdict
 
 if TYPE_CHECKING:
     from reportkit.findings.options import AskedFound, OptionFound, Shows
-    from reportkit.findings.rooms import Spread
-
-#: A range wider than this part of its middle is shown as a range (common practice, no source).
-WIDE = 0.5
 
 #: A change by less than this part is not told as one (common practice, no source).
 LEAST = 0.005
@@ -75,18 +71,8 @@ def _hot(page: Page) -> list[Fact]:
     found = [fact(page, label, *(fmt.power(entry.peak_solar_w, 3) for entry in (now, then)))]
     if now.hot_hours is not None and then.hot_hours is not None:
         label = words("Hours too hot in a year")
-        found.append(fact(page, label, hours(page, now.hot_hours), hours(page, then.hot_hours)))
+        found.append(fact(page, label, page.hours(now.hot_hours), page.hours(then.hot_hours)))
     return found
-
-
-def hours(page: Page, spread: Spread) -> str:
-    """Return a number of hours to two digits, or its range where that is wide."""
-    words, fmt = page.words, page.fmt
-    middle, low, high = spread.p50, spread.p10, spread.p90
-    if high >= 1 and high - low > WIDE * middle:
-        least = words("under {n}", n=fmt.number(1)) if 0 < low < 1 else fmt.significant(low)
-        return words("{low} to {high}", low=least, high=fmt.significant(high))
-    return words("hardly any") if middle < 1 else words("about {n}", n=fmt.significant(middle))
 
 
 def _asked(option: OptionFound) -> AskedFound:

@@ -88,20 +88,18 @@ def _temperatures(page: Page, spread: Spread | None) -> str:
     return low if low == high else f"{low.split(chr(160))[0]}–{high}"
 
 
-def _hot(page: Page, room: str, before: float, after: float) -> str:
+def _hot(page: Page, room: str, before: Spread, after: Spread) -> str:
     """Say how many hours of a year are over the limit, bare and with what is chosen."""
-    words = page.words
-    bare, filmed = page.fmt.significant(before), page.fmt.significant(after)
-    if before < 1 and after < 1:
+    words, few = page.words, page.words("hardly any")
+    bare, filmed = page.hours(before), page.hours(after)
+    if bare == filmed == few:
         return words("{room}: hardly an hour over the limit, with or without.", room=room)
-    if after < 1:
+    if filmed == few:
         return words("{room}: hardly an hour over the limit, where {bare} a year were.", room=room, bare=bare)
     if bare == filmed:
-        return words(
-            "{room}: about {bare} hours a year over the limit, with or without.", room=room, bare=bare
-        )
+        return words("{room}: {bare} hours a year over the limit, with or without.", room=room, bare=bare)
     return words(
-        "{room}: about {after} hours a year over the limit instead of {before}.",
+        "{room}: {after} hours a year over the limit instead of {before}.",
         room=room,
         before=bare,
         after=filmed,
@@ -122,7 +120,7 @@ def _says(page: Page, room: RoomFound) -> str:
             words("{room}: hot hours are withheld; {why}.", room=name, why=words(REASONS["normals"]))
         )
     else:
-        parts.append(_hot(page, name, before.hot_hours.p50, after.hot_hours.p50))
+        parts.append(_hot(page, name, before.hot_hours, after.hot_hours))
     if not room.has_cooling:
         parts.append(words("No cooling, so no bill saving from cooling."))
     elif room.cooling_capacity_w and before.unmet_cooling_h and after.unmet_cooling_h:

@@ -26,9 +26,6 @@ LINK = "{http://www.w3.org/1999/xlink}href"
 #: All pictures that are drawn for a job, by name.
 Draw = Callable[[Any], dict[str, list[Figure]]]
 
-#: The pictures that still read data in place of records.
-READ_DATA = ("worth",)
-
 
 @pytest.fixture(scope="module")
 def draw(formats: Callable[[Any], Formats], words: Words) -> Draw:
@@ -37,8 +34,7 @@ def draw(formats: Callable[[Any], Formats], words: Words) -> Draw:
     def drawn(results: Any) -> dict[str, list[Figure]]:
         found = {}
         for name in figures.__all__:
-            read = results if name in READ_DATA else results.findings
-            made = getattr(figures, name)(read, formats(results), words)
+            made = getattr(figures, name)(results.findings, formats(results), words)
             found[name] = made if isinstance(made, list) else [made] if made else []
         return found
 
