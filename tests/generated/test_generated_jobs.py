@@ -242,7 +242,7 @@ def test_what_was_asked_is_told_as_the_results_say_it(job: Any) -> None:
     now, then = (entry["asked"] for entry in (_nothing(job), _chosen(job)))
     kinds = job.results["job"]["complaint"]["kinds"]
     assert set(now) == set(then) == set(kinds) - {"heat", "bills"}
-    glare = r"Light at the eye, .+ falls from (?P<a>.+) (?P<u>lx|fc) to (?P<b>.+) (lx|fc), (?P<s>.+) less"
+    glare = r"Light at the eye, .+ falls from (?P<a>.+?) (?P<u>lx|fc) to (?P<b>.+?) (lx|fc), (?P<s>.+?) less"
     for match in _matches(glare, job):
         factor = 1.0 if match["u"] == "lx" else 1 / 10.7639  # 1 fc is 1 lm/ft2
         assert _near(match["a"], now["glare"]["light_at_eye_lx"] * factor, job, 3)
