@@ -22,7 +22,7 @@ class Translatable(str):
     template
         Text with ``{names}``, formatted as by `str.format`; this is what catalogues hold.
     values
-        Numbers, names, or other told sentences.
+        Numbers, names, or other translatable sentences.
     """
 
     __slots__ = ("template", "values")
@@ -50,8 +50,8 @@ class Quantity(float):
         The value in SI.
     unit
         Its unit as written behind it: ``K`` (a difference of temperatures), ``°C``, ``mm``, ``µm`` (of film),
-        ``m``, ``m²`` or ``W/m²K``, which become the reader's own, or another, which stays. A told one is
-        only translated: glass is ``told("mm")`` thick in every country.
+        ``m``, ``m²`` or ``W/m²K``, which become the reader's own, or another, which stays. One that is
+        translatable is only translated: glass is ``translatable("mm")`` thick in every country.
     beside
         Another value of the same sentence that this one must not look like, such as its limit; both get as
         many digits as tell them apart.
@@ -120,7 +120,7 @@ def translatable(template: str, /, **values: Any) -> str:
     template
         A sentence with ``{names}``.
     values
-        What fills them: numbers (with a format in the template), quantities, names, or told sentences.
+        What fills them: numbers (with a format in the template), quantities, names, or sentences made so.
 
     Examples
     --------
@@ -163,6 +163,6 @@ def _next(code: str) -> str | None:
 
 
 def reason_of(error: Exception) -> str:
-    """Return an error's message, told if it was told."""
+    """Return an error's message, translatable if it was made so."""
     first = error.args[0] if error.args else ""
     return first if isinstance(first, str) else str(error)

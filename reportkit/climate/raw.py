@@ -26,7 +26,7 @@ NAMES = {
 
 
 class FormatError(ValueError):
-    """The content of a weather file is not what its format says; ``mend`` tells how to put it right."""
+    """The content of a weather file is not what its format says; ``hint`` tells how to put it right."""
 
     def __init__(self, rule: str, found: str | None = None, hint: str | None = None) -> None:
         self.rule, self.found, self.hint = rule, found, hint

@@ -61,7 +61,7 @@ class Words:
         self._filler = _Filler(self, numbers)
 
     def __call__(self, template: str, **values: Any) -> str:
-        """Translate a template and fill its ``{names}``; a told sentence brings its own values."""
+        """Translate a template and fill its ``{names}``; a translatable sentence brings its own values."""
         if isinstance(template, Translatable):
             return self.said(template)
         return self._translated(template).format(**values)
@@ -95,7 +95,7 @@ def _written(write: Write, numbers: Formats, value: Quantity, digits: int | None
 
 
 class _Filler(string.Formatter):
-    """Fills a told sentence: sentences within it in its language, numbers as the reader writes them."""
+    """Fills a translatable sentence: those within it in its language, numbers as the reader writes them."""
 
     def __init__(self, words: Words, numbers: Formats | None) -> None:
         self._words = words
