@@ -210,8 +210,9 @@ def _pieces(page: Page, turns: Sequence[_Turn], day: dt.date | None, *, last: bo
         }
         if slot:
             row["when"] = _clock(page, slot.start)
-            later = [span.start for span in sun[pane.id] if span.start >= f"{slot.end:%H:%M}"]
-            row["sun"] = fmt.clock(dt.time.fromisoformat(min(later))) if later else "—"
+            ended = slot.end.time().replace(second=0, microsecond=0)
+            later = [span.start for span in sun[pane.id] if span.start >= ended]
+            row["sun"] = fmt.clock(min(later)) if later else "—"
         if several:
             row["film"] = page.film(pane.film)
         rows.append(row)
