@@ -299,15 +299,29 @@ class Formats:
         """Return a year's irradiation [kWh/m2], in kWh/ft2 for US readers."""
         return self._quantity(kwh_m2, 0, "kWh/m²", "kWh/ft²", 1 / si.SQUARE_FEET_PER_M2)
 
-    def u_value(self, w_m2k: Any) -> str:
-        """Return a thermal transmittance [W/(m2 K)], in Btu/(h ft2 F) for US readers."""
-        return self._quantity(w_m2k, 2, "W/m²·K", "Btu/h·ft²·°F", si.BTU_PER_HOUR_FT2_F_PER_W_M2K)
+    @property
+    def u_unit(self) -> str:
+        """Return the unit of thermal transmittance."""
+        metric, us, _ = RATES["W/m2K"]
+        return us if self.units == "us" else metric
 
-    def temperature(self, celsius: Any, digits: int = 0) -> str:
+    def u_value(self, w_m2k: Any, *, unit: bool = True) -> str:
+        """Return a thermal transmittance [W/(m2 K)], in Btu/(h ft2 F) for US readers."""
+        metric, us = RATES["W/m2K"][:2] if unit else ("", "")
+        return self._quantity(w_m2k, 2, metric, us, RATES["W/m2K"][2])
+
+    def temperature(self, celsius: Any, digits: int = 0, *, unit: bool = True) -> str:
         """Return a temperature [C], in degrees Fahrenheit for US readers."""
         if not _missing(celsius) and self.units == "us":
             celsius = si.fahrenheit(float(celsius))
-        return self._with_unit(self.number(celsius, digits), "°F" if self.units == "us" else "°C")
+        return self._with_unit(
+            self.number(celsius, digits), "" if not unit else "°F" if self.units == "us" else "°C"
+        )
+
+    def temperature_range(self, low: float, high: float) -> str:
+        """Return two temperatures [C] as a range of whole degrees, the unit once."""
+        ends = [self.temperature(end, unit=False) for end in (low, high)]
+        return self._with_unit(self._between(*ends), "°F" if self.units == "us" else "°C")
 
     def temperature_difference(self, kelvin: Any, digits: int = 0) -> str:
         """Return a difference of temperatures [K]; no offset, unlike a temperature."""
@@ -382,10 +396,14 @@ class Formats:
 
     def _span(self, low: Any, high: Any, places: int) -> str:
         ends = [self.number(round(float(end), places), max(0, places)) for end in (low, high)]
-        if ends[0] == ends[1]:
-            return ends[0]
-        between = f"{NBSP}{EN_DASH} " if MINUS in ends[0] + ends[1] else EN_DASH
-        return between.join(ends)
+        return self._between(*ends)
+
+    @staticmethod
+    def _between(low: str, high: str) -> str:
+        """Return two numbers as a range, set wide where a minus could be read as its dash; one if alike."""
+        if low == high:
+            return low
+        return f"{low}{NBSP}{EN_DASH} {high}" if MINUS in low + high else f"{low}{EN_DASH}{high}"
 
     @staticmethod
     def _with_unit(text: str, unit: str) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Literal
 from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.documents.page import Page
 from reportkit.documents.runs import strong
-from reportkit.documents.sections.excluded import sentences
+from reportkit.documents.sections.excluded import reasons
 from reportkit.documents.sections.verdicts import beside_the_point
 from reportkit.documents.together import together
 
@@ -92,7 +92,7 @@ def _trade_off(page: Page, made: ChoiceMade) -> Table:
     rows = []
     for one in sorted(made.candidates, key=lambda one: (bool(one.excluded), -one.overall_relief)):
         if one.excluded:
-            status = " ".join(sentences(page, names[one.option], one.excluded)[:1]).split(": ", 1)[-1]
+            status = reasons(page, one.excluded)[0]
         elif one.option == made.recommended:
             status = words("recommended")
         elif one.beaten_by:
