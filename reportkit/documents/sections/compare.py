@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.documents.figures import light_and_heat, months
 from reportkit.documents.page import Page
@@ -14,10 +15,14 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 CONDITIONS = {
-    "nfrc": "U after NFRC winter conditions, {winter} outside; SHGC after NFRC summer conditions, {sun} straight on "
-    "(balance after ISO 15099).",
-    "en": "U after EN 673; g with the heat transfer of EN 410, but weighted by the sun of ASTM G173. Not to be compared "
-    "with values under other conditions.",
+    "nfrc": english(
+        "U after NFRC winter conditions, {winter} outside; SHGC after NFRC summer conditions, {sun} straight on "
+        "(balance after ISO 15099)."
+    ),
+    "en": english(
+        "U after EN 673; g with the heat transfer of EN 410, but weighted by the sun of ASTM G173. Not to be compared "
+        "with values under other conditions."
+    ),
 }
 
 
@@ -90,7 +95,7 @@ def _ratings(page: Page, entries: Sequence[Rated], caption: str, note: str, name
             Column("g", words("Sun's heat in ({name})", name=heat), align="decimal", width=1.0),
             Column("uv", words("UV in"), align="decimal", width=1.0),
             Column("fading", words("Fading light in"), align="decimal", width=1.0),
-            Column("u", words("U [{unit}]", unit=fmt.u_unit), align="decimal", width=1.0),
+            Column("u", words("U [{unit}]", unit=fmt.rate(1, "W/m2K")[1]), align="decimal", width=1.0),
         ],
         rows,
         caption=caption,

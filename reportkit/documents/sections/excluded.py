@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.documents.language.limits import beside
 from reportkit.documents.page import Page
 from reportkit.documents.together import together
@@ -14,17 +15,25 @@ if TYPE_CHECKING:
 
 #: What an option lacks or exceeds; one reason for each of `Excluded.what`.
 REASONS = {
-    "visible_transmittance": "pane {pane} would let in {value} of the light; you asked for {limit} or more.",
-    "visible_reflectance": (
-        "pane {pane} would mirror {value} of the light outside; you asked for {limit} or less."
+    "visible_transmittance": english(
+        "pane {pane} would let in {value} of the light; you asked for {limit} or more."
     ),
-    "no_plan": "the rolls given for it cannot hold the pieces for all panes, so it has no price here.",
-    "budget": "on all panes it costs {value}; your budget is {limit}.",
-    "uv": "pane {pane} would still let in more than 2 % of the ultraviolet; you asked for a UV block.",
-    "no_metal": "made with metal, which weakens radio and phone signals; you asked for none.",
-    "low_glare": "pane {pane} would keep more than half of its light; you asked for glare to be halved.",
-    "neutral": "it is tinted; you asked for neutral or grey.",
-    "inside": "it goes on the outside; you asked for film inside.",
+    "visible_reflectance": (
+        english("pane {pane} would mirror {value} of the light outside; you asked for {limit} or less.")
+    ),
+    "no_plan": english(
+        "the rolls given for it cannot hold the pieces for all panes, so it has no price here."
+    ),
+    "budget": english("on all panes it costs {value}; your budget is {limit}."),
+    "uv": english(
+        "pane {pane} would still let in more than 2 % of the ultraviolet; you asked for a UV block."
+    ),
+    "no_metal": english("made with metal, which weakens radio and phone signals; you asked for none."),
+    "low_glare": english(
+        "pane {pane} would keep more than half of its light; you asked for glare to be halved."
+    ),
+    "neutral": english("it is tinted; you asked for neutral or grey."),
+    "inside": english("it goes on the outside; you asked for film inside."),
 }
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.base.units import decimals_of
 from reportkit.documents.blocks import (
     Block,
@@ -28,13 +29,13 @@ if TYPE_CHECKING:
     from reportkit.findings.offer import PriceLine
 
 LINES = {
-    "labour": "Fitting",
-    "travel": "Travel",
-    "discount": "Discount",
-    "minimum": "Made up to the minimum charge",
+    "labour": english("Fitting"),
+    "travel": english("Travel"),
+    "discount": english("Discount"),
+    "minimum": english("Made up to the minimum charge"),
 }
 
-UNITS = {"h": "h", "job": ""}
+UNITS = {"h": english("h"), "job": ""}
 
 
 def price(page: Page) -> Section:
