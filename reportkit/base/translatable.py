@@ -130,6 +130,14 @@ def translatable(template: str, /, **values: Any) -> str:
     return Translatable(template, values)
 
 
+def english(text: str) -> str:
+    """Return a sentence as it is: a mark for one in a table or a record that is translated elsewhere.
+
+    Catalogues hold what is marked so, and the text of calls that translate at once.
+    """
+    return text
+
+
 def joined(separator: str, parts: Iterable[str]) -> str:
     """Return sentences put together by a separator, each still able to change its language."""
     values = {f"part{number}": part for number, part in enumerate(parts)}

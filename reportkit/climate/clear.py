@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from reportkit.base.translatable import translatable
+from reportkit.base.translatable import english, translatable
 from reportkit.climate.places import linke_turbidity
 from reportkit.climate.typical import zone
 from reportkit.climate.weather import Weather, standard_pressure
@@ -99,9 +99,9 @@ def clear_days(
     times = middles(step_minutes)
     unknown = np.full(len(times), np.nan)
     source = translatable(
-        "clear sky by Ineichen and Perez 2002 with pvlib's turbidity map"
+        english("clear sky by Ineichen and Perez 2002 with pvlib's turbidity map")
         if turbidity is None
-        else "clear sky by Ineichen and Perez 2002 with the turbidity given"
+        else english("clear sky by Ineichen and Perez 2002 with the turbidity given")
     )
     return Weather(
         kind="clear_sky",

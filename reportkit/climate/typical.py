@@ -15,7 +15,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 import numpy as np
 
 from reportkit.base.errors import Fault, JobError
-from reportkit.base.translatable import translatable
+from reportkit.base.translatable import english, translatable
 from reportkit.climate.raw import NAMES, FormatError, Raw
 from reportkit.climate.readers import detect_kind, read_raw, read_site
 from reportkit.climate.weather import Site, Weather, standard_pressure
@@ -211,13 +211,17 @@ def from_raw(
     if late:
         notes.append(
             translatable(
-                "the file's radiation comes about {minutes} minutes later than the sun: its clock "
-                "may be off, "
-                "and east and west are then confused in part"
+                english(
+                    "the file's radiation comes about {minutes} minutes later than the sun: its clock "
+                    "may be off, "
+                    "and east and west are then confused in part"
+                )
                 if late > 0
-                else "the file's radiation comes about {minutes} minutes earlier than the sun: its "
-                "clock may be "
-                "off, and east and west are then confused in part",
+                else english(
+                    "the file's radiation comes about {minutes} minutes earlier than the sun: its "
+                    "clock may be "
+                    "off, and east and west are then confused in part"
+                ),
                 minutes=abs(late),
             )
         )
@@ -233,7 +237,9 @@ def from_raw(
             times=index,
             step_hours=1.0,
             span=translatable(
-                "a typical year, its months from {years}" if name.find("hourly") < 0 else "the year {years}",
+                english("a typical year, its months from {years}")
+                if name.find("hourly") < 0
+                else english("the year {years}"),
                 years=raw.years,
             ),
             notes=tuple(notes),

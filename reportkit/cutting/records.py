@@ -14,7 +14,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Literal
 
-from reportkit.base.translatable import translatable
+from reportkit.base.translatable import english, translatable
 
 Length = Fraction | int | float
 CENT = Decimal("0.01")
@@ -305,7 +305,7 @@ class Plan:
     @property
     def verdict(self) -> str:
         """Return one plain sentence on what is proved."""
-        kind = translatable("two-stage" if self.stages == 2 else "three-stage")
+        kind = translatable(english("two-stage") if self.stages == 2 else english("three-stage"))
         if self.proven and self.proven_film:
             return translatable(
                 "Proved cheapest for {kind} cuts, and no plan at this price pulls less film.", kind=kind

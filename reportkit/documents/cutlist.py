@@ -8,6 +8,7 @@ from decimal import Decimal
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.cutting.seams import part_widths
 from reportkit.documents.blocks import Bullets, Column, Heading, Paragraph, Section, Table, plain
 from reportkit.documents.figures.roll_labels import marks_of
@@ -28,9 +29,11 @@ if TYPE_CHECKING:
 
 #: What else one could buy, by the kind of alternative.
 OTHERS: dict[str, str] = {
-    "next_mix": "The next cheapest mix ({rolls}): {price}, {difference}.",
-    "one_width": "One roll width only ({rolls}): {price}, {difference}.",
-    "no_groups": "Without view groups, so that shade may differ side by side: {price}, {difference}.",
+    "next_mix": english("The next cheapest mix ({rolls}): {price}, {difference}."),
+    "one_width": english("One roll width only ({rolls}): {price}, {difference}."),
+    "no_groups": english(
+        "Without view groups, so that shade may differ side by side: {price}, {difference}."
+    ),
 }
 
 

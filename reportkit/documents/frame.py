@@ -4,28 +4,32 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
+
 if TYPE_CHECKING:
     from reportkit.documents.language.words import Words
 
 #: Words of the page frame, which are not part of any block.
 FRAME_WORDS: dict[str, str] = {
-    "page": "page {page} of {pages}",
-    "run": "run",
-    "skip": "Skip to the text",
-    "contents": "In this document",
-    "interactive": "Show the interactive picture",
-    "static": "Show the still picture",
-    "decides": "Who decides:",
+    "page": english("page {page} of {pages}"),
+    "run": english("run"),
+    "skip": english("Skip to the text"),
+    "contents": english("In this document"),
+    "interactive": english("Show the interactive picture"),
+    "static": english("Show the still picture"),
+    "decides": english("Who decides:"),
     "characters": (
-        "Some characters could not be printed with the fonts at hand and stand as their code in brackets: "
-        "{characters}. For the same reason this file is tagged but not archival (PDF/A). "
-        "The web page of this document has them whole."
+        english(
+            "Some characters could not be printed with the fonts at hand and stand as their code in "
+            "brackets: {characters}. For the same reason this file is tagged but not archival (PDF/A). "
+            "The web page of this document has them whole."
+        )
     ),
-    "tick": "to tick",
-    "write": "to fill in",
-    "attachment_results": "Every result of the job, with units in the names",
-    "attachment_notebook": "The computation, step by step",
-    "attachment_input": "What the job was computed from",
+    "tick": english("to tick"),
+    "write": english("to fill in"),
+    "attachment_results": english("Every result of the job, with units in the names"),
+    "attachment_notebook": english("The computation, step by step"),
+    "attachment_input": english("What the job was computed from"),
 }
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Literal
 
+from reportkit.base.translatable import english
 from reportkit.findings.result import Result, Text
 from reportkit.study import assumed
 from reportkit.study.cautions import cautions_for
@@ -101,7 +102,7 @@ def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assu
             low=entry.low,
             high=entry.high,
             unit=entry.unit,
-            mark="given by the job" if entry.mark == "J" else MARKS[entry.mark],
+            mark=english("given by the job") if entry.mark == "J" else MARKS[entry.mark],
             why=entry.why,
         )
         for entry, names in rooms.items()
@@ -115,7 +116,12 @@ def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assu
         }
         found += [
             Assumption(
-                about="job", field=f"films.{film_id}.rated", value=None, unit="", mark="assumed", why=note
+                about="job",
+                field=f"films.{film_id}.rated",
+                value=None,
+                unit="",
+                mark=english("assumed"),
+                why=note,
             )
             for note in sorted(notes)
         ]

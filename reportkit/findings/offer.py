@@ -12,6 +12,7 @@ from reportkit.findings.result import Result, Text
 from reportkit.work.labour import DEFAULTS
 
 if TYPE_CHECKING:
+    from reportkit.money.price import FilmLot
     from reportkit.study import Study
     from reportkit.work.labour import Minutes
     from reportkit.work.pieces import Cut
@@ -107,6 +108,19 @@ class LabourFound(Result):
     """Pane by pane."""
 
 
+class FilmLotFound(Result):
+    """The film that a line of the price buys."""
+
+    film: str
+    """The film."""
+    width_mm: float
+    """Width of the roll [mm]."""
+    length_mm: float | None
+    """Length of the roll [mm]; null where it is sold by length."""
+    pack: int
+    """How many rolls are sold together."""
+
+
 class PriceLine(Result):
     """One line of the price."""
 
@@ -124,6 +138,8 @@ class PriceLine(Result):
     """For one, as printed [currency]."""
     amount: Decimal
     """Their product [currency]."""
+    lot: FilmLotFound | None = None
+    """The film it buys; only for lines of film."""
 
 
 class PriceFound(Result):
@@ -252,6 +268,17 @@ def _minutes(span: Minutes) -> MinutesFound:
     return MinutesFound(low=span.low, likely=span.likely, high=span.high)
 
 
+def _lot(lot: FilmLot | None) -> FilmLotFound | None:
+    if lot is None:
+        return None
+    return FilmLotFound(
+        film=lot.film,
+        width_mm=float(lot.width_mm),
+        length_mm=None if lot.length_mm is None else float(lot.length_mm),
+        pack=lot.pack,
+    )
+
+
 def fill_price(study: Study) -> PriceFound:
     """Return the price, every amount in the job's currency."""
     made = study.offer.price
@@ -266,6 +293,7 @@ def fill_price(study: Study) -> PriceFound:
                 unit=line.unit,
                 rate=line.rate,
                 amount=line.amount,
+                lot=_lot(line.lot),
             )
             for line in made.lines
         ),

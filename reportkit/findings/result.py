@@ -14,10 +14,13 @@ from fractions import Fraction
 from typing import Annotated, Any
 
 import numpy as np
-from pydantic import BaseModel, ConfigDict, Field, SkipValidation
+from pydantic import BaseModel, ConfigDict, Field, SkipValidation, WithJsonSchema
 
 #: A sentence that may still change its language (see `reportkit.base.translatable`), kept as it is.
 Text = Annotated[str, SkipValidation]
+
+#: A time of day, stored as hours and minutes.
+TimeOfDay = Annotated[dt.time, WithJsonSchema({"type": "string", "pattern": "^[0-2][0-9]:[0-5][0-9]$"})]
 
 #: A part of a whole [1].
 Share = Annotated[float, Field(ge=0, le=1)]
@@ -58,6 +61,8 @@ def as_json(value: Any) -> Any:
         return float(value)
     if isinstance(value, (dt.date, dt.datetime)):
         return value.isoformat()
+    if isinstance(value, dt.time):
+        return value.isoformat("minutes")
     if isinstance(value, np.ndarray):
         return [as_json(entry) for entry in value.tolist()]
     if isinstance(value, Result):

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import ConfigDict, Field
 
-from reportkit.findings.result import Result, Text, WithReasons
+from reportkit.findings.result import Result, Text, TimeOfDay, WithReasons
 from reportkit.study import schedule as plans
 
 if TYPE_CHECKING:
@@ -50,10 +50,10 @@ class SunOn(Result):
 
     model_config = ConfigDict(populate_by_name=True, serialize_by_alias=True)
 
-    start: str = Field(alias="from")
-    """From, hours and minutes."""
-    end: str = Field(alias="to")
-    """To."""
+    start: TimeOfDay = Field(alias="from")
+    """From, by the clock of the job."""
+    end: TimeOfDay = Field(alias="to")
+    """To; 00:00 is the end of the day."""
 
 
 class PaneOrder(Result):
@@ -164,5 +164,5 @@ def fill_schedule(study: Study) -> ScheduleFound | None:
     )
 
 
-def _clock(minutes: int) -> str:
-    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+def _clock(minutes: int) -> dt.time:
+    return dt.time(minutes // 60 % 24, minutes % 60)

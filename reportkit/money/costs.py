@@ -12,7 +12,7 @@ from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 
 from reportkit.cutting.records import CutRoll
-from reportkit.money.price import ONE, Item, decimal, rounded
+from reportkit.money.price import ONE, FilmLot, Item, decimal, rounded
 
 #: Units in which film is sold by length [mm].
 UNITS_MM = {"m": Fraction(1000), "ft": Fraction(3048, 10)}
@@ -32,17 +32,15 @@ def film_items(rolls: Iterable[CutRoll], *, taxable: bool = True) -> tuple[Item,
     -------
     tuple of Item
         Whole rolls count as rolls, or as packs where they are sold in packs; lengths off one width at
-        one price add up, in the unit the film is sold in, up to whole hundredths of it. The id names film
-        and size [mm] (``film:grey:1524:30500``), and how many rolls are in a pack where there are packs
-        (``film:grey:1524:30500:3``); the text is the film's name. Film off the shelf (price 0) costs
-        nothing and has no line.
+        one price add up, in the unit the film is sold in, up to whole hundredths of it. Each names its lot;
+        the text is the film's name. Film off the shelf (price 0) costs nothing and has no line.
 
     Notes
     -----
     A line is rounded once, from the quantity and the rate that are printed. A plan that prices each length
     by itself may differ from it by a minor unit.
     """
-    kinds: dict[tuple[str, Fraction, Fraction | None, int, str, Decimal], Fraction] = {}
+    kinds: dict[tuple[FilmLot, str, Decimal], Fraction] = {}
     for cut in rolls:
         roll = cut.roll
         price = decimal(roll.price, f"price of {roll.film}")
@@ -53,21 +51,20 @@ def film_items(rolls: Iterable[CutRoll], *, taxable: bool = True) -> tuple[Item,
         amount = Fraction(cut.length_mm) / UNITS_MM[unit] if roll.by_length else Fraction(1, roll.pack)
         if roll.by_length:
             price = _rate(Fraction(price) * UNITS_MM[unit] / 1000)
-        key = (roll.film, Fraction(roll.width_mm), length, roll.pack, unit, price)
+        key = (FilmLot(roll.film, Fraction(roll.width_mm), length, roll.pack), unit, price)
         kinds[key] = kinds.get(key, Fraction(0)) + amount
     return tuple(
         Item(
-            f"film:{film}:{float(width):g}"
-            + ("" if length is None else f":{float(length):g}")
-            + ("" if pack == 1 else f":{pack}"),
+            lot.id,
             "film",
-            film,
-            _exactly(amount) if length is not None else _hundredths(amount),
+            lot.film,
+            _hundredths(amount) if lot.length_mm is None else _exactly(amount),
             unit,
             price,
             taxable,
+            lot,
         )
-        for (film, width, length, pack, unit, price), amount in kinds.items()
+        for (lot, unit, price), amount in kinds.items()
     )
 
 

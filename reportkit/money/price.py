@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
 from typing import Literal
 
 Group = Literal["film", "materials", "labour", "other", "discount", "minimum"]
@@ -80,10 +81,30 @@ def rounded(value: Decimal, *, digits: int) -> Decimal:
 
 
 @dataclass(frozen=True)
+class FilmLot:
+    """What a line of film is made of: rolls of one kind, or lengths off one width.
+
+    ``length_mm`` is None for film sold by length; ``pack`` is how many rolls are sold together.
+    """
+
+    film: str
+    width_mm: Fraction
+    length_mm: Fraction | None = None
+    pack: int = 1
+
+    @property
+    def id(self) -> str:
+        """Film and size [mm] as a key, ``film:grey:1524:30500``; ``:3`` behind it for packs of three."""
+        length = "" if self.length_mm is None else f":{float(self.length_mm):g}"
+        return f"film:{self.film}:{float(self.width_mm):g}{length}{'' if self.pack == 1 else f':{self.pack}'}"
+
+
+@dataclass(frozen=True)
 class Item:
     """What one line costs the fitter, before margin: a quantity and a rate per unit.
 
-    ``taxable`` is False for what the place's sales tax leaves out (labour, in some).
+    ``taxable`` is False for what the place's sales tax leaves out (labour, in some). ``lot`` is set where
+    the line is film.
     """
 
     id: str
@@ -93,6 +114,7 @@ class Item:
     unit: str
     rate: Decimal
     taxable: bool = True
+    lot: FilmLot | None = None
 
     def __post_init__(self) -> None:
         """Refuse floats and negative numbers."""
@@ -115,6 +137,7 @@ class PriceLine:
     rate: Decimal
     amount: Decimal
     taxable: bool = True
+    lot: FilmLot | None = None
 
 
 @dataclass(frozen=True)
@@ -271,7 +294,17 @@ def quote(
             rate = _offered(rate * margin.factor, digits)
         amount = rounded(item.quantity * rate, digits=digits)
         lines.append(
-            PriceLine(item.id, item.group, item.text, item.quantity, item.unit, rate, amount, item.taxable)
+            PriceLine(
+                item.id,
+                item.group,
+                item.text,
+                item.quantity,
+                item.unit,
+                rate,
+                amount,
+                item.taxable,
+                item.lot,
+            )
         )
     plain = sum((line.amount for line in lines), ZERO)
     taxable = sum((line.amount for line in lines if line.taxable), ZERO)

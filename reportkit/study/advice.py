@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.study.options import Excluded
 from reportkit.study.relief import BILLS, overall
 
@@ -98,26 +99,32 @@ def _per_money(one: Candidate) -> float:
 
 RULES: dict[str, Rule] = {
     "most_relief": Rule(
-        "Of the films within your limits, the one that relieves most of what you complain of.",
+        english("Of the films within your limits, the one that relieves most of what you complain of."),
         lambda one: (-one.overall, float(one.price)),
     ),
     "least_heat": Rule(
-        "Of the films within your limits, the one that lets in the least heat at the worst hour "
-        "of the year through the panes you complain of.",
+        english(
+            "Of the films within your limits, the one that lets in the least heat at the worst hour "
+            "of the year through the panes you complain of."
+        ),
         lambda one: (one.heat, float(one.price)),
     ),
     "best_value": Rule(
-        "Of the films within your limits, the one that relieves most for its price.",
+        english("Of the films within your limits, the one that relieves most for its price."),
         lambda one: (-_per_money(one), -one.overall),
     ),
     "most_light": Rule(
-        "Of the films within your limits that relieve at least half as much as the best, "
-        "the one that leaves most daylight.",
+        english(
+            "Of the films within your limits that relieve at least half as much as the best, "
+            "the one that leaves most daylight."
+        ),
         lambda one: (-one.light, -one.overall),
         ENOUGH,
     ),
     "lowest_price": Rule(
-        "Of the films within your limits that relieve at least half as much as the best, the cheapest.",
+        english(
+            "Of the films within your limits that relieve at least half as much as the best, the cheapest."
+        ),
         lambda one: (float(one.price), -one.overall),
         ENOUGH,
     ),

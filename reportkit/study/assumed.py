@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit.base.translatable import Quantity, codes, translatable
+from reportkit.base.translatable import Quantity, codes, english, translatable
 from reportkit.job.reading.defaults import COMMON, Assumption
 from reportkit.physics.glass import look
 from reportkit.study import dazzle, sight
@@ -37,7 +37,7 @@ def left_open(study: Study) -> list[Assumption]:
         mine = {pane.room for pane, counts in zip(job.panes, study.complained, strict=True) if counts}
         value = translatable("{first} to {last} h", first=USUAL[0], last=USUAL[1])
         found += [
-            Assumption(f"rooms.{room.id}.heat.occupied_hours", value, COMMON, "as in a home")
+            Assumption(f"rooms.{room.id}.heat.occupied_hours", value, COMMON, english("as in a home"))
             for room in job.rooms
             if room.id in mine and room.heat is None
         ]
@@ -65,32 +65,34 @@ def fixed(study: Study) -> list[Assumption]:
                 "sight.day",
                 translatable("{times:g} times the room", times=outdoors / room),
                 COMMON,
-                "the least difference that film is said to hide a room with",
+                english("the least difference that film is said to hide a room with"),
             ),
             Assumption(
                 "sight.dark",
                 translatable("{times:g} times outdoors", times=lit / dark),
                 COMMON,
-                "a lit room on a lit street",
+                english("a lit room on a lit street"),
             ),
             Assumption(
                 "sight.hidden",
                 translatable("{share:.0%} of the contrast and less", share=look.HIDDEN),
                 COMMON,
-                "shapes that glass or film blurs count as hidden, too",
+                english("shapes that glass or film blurs count as hidden, too"),
             ),
         ]
     if "glare" in kinds:
         distance = translatable("{distance:.0f}", distance=Quantity(DISTANCE_M, "m"))
         eye = translatable("{height:.1f}", height=Quantity(EYE_M, "m"))
         found += [
-            Assumption("seat.distance", distance, COMMON, "somebody sits there and faces the pane"),
-            Assumption("seat.eye", eye, "ISO 7726 and EN 17037, from memory", "of a seated person"),
+            Assumption("seat.distance", distance, COMMON, english("somebody sits there and faces the pane")),
+            Assumption(
+                "seat.eye", eye, english("ISO 7726 and EN 17037, from memory"), english("of a seated person")
+            ),
             Assumption(
                 "seat.beam",
                 translatable("{lumens:g} lm/W", lumens=dazzle.BEAM_LM_PER_W),
                 COMMON,
-                "some 90 to 105 under a clear sky",
+                english("some 90 to 105 under a clear sky"),
             ),
         ]
     if study.films and np.isnan(study.peaks.weather.temp_air).any():

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from reportkit import climate
-from reportkit.base.translatable import translatable
+from reportkit.base.translatable import english, translatable
 from reportkit.physics import glass
 from reportkit.physics.glass.sheet import CLEAR_3MM_GAIN, ON_GLASS
 from reportkit.study import translate
@@ -89,7 +89,7 @@ def on_glass(spec: FilmSpec, rating: glass.Rating) -> glass.Finding | None:
     differs = abs(gain - rating.shgc) > ON_GLASS
     return glass.Finding(
         "ask" if differs else "note",
-        "SHGC on your glass",
+        english("SHGC on your glass"),
         translatable(
             "the sheet says {printed:.2f} on {glass} glass; on this glass it is {here:.2f} "
             "(SC {sc:.2f}, TSER {tser:.2f})",
@@ -99,7 +99,7 @@ def on_glass(spec: FilmSpec, rating: glass.Rating) -> glass.Finding | None:
             sc=rating.shgc / CLEAR_3MM_GAIN,
             tser=1 - rating.shgc,
         ),
-        "What are the values on my glass?" if differs else "",
+        english("What are the values on my glass?") if differs else "",
     )
 
 

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit.base.translatable import joined
+from reportkit.base.translatable import english, joined
 from reportkit.physics import glass
 from reportkit.physics.glass.breakage import AUTHORITY, DECISIONS
 
@@ -35,9 +35,9 @@ NOTHING_FOUND, ASK, REFUSE = DECISIONS
 #: The twelve months by season north of the equator, its name, room [C], and outdoor air [C] where the
 #: weather does not know it (common practice, no source).
 SEASONS: tuple[tuple[str, tuple[int, ...], float, float], ...] = (
-    ("a clear winter day", (11, 12, 1, 2), 20.0, -5.0),
-    ("a clear day near the equinox", (3, 4, 9, 10), 21.0, 8.0),
-    ("a clear summer day", (5, 6, 7, 8), 26.0, 32.0),
+    (english("a clear winter day"), (11, 12, 1, 2), 20.0, -5.0),
+    (english("a clear day near the equinox"), (3, 4, 9, 10), 21.0, 8.0),
+    (english("a clear summer day"), (5, 6, 7, 8), 26.0, 32.0),
 )
 
 #: The frame follows the coldest air of the last hours, and the room by a share: less around single glass
@@ -55,7 +55,7 @@ PART_LIT = (0.05, 0.95)
 _ABSORBED, _OUTSIDE, _INSIDE = 0.5, 15.0, 8.0
 
 #: Why no film goes on glass that is there to gather the sun.
-COLLECTOR = "it gathers the sun for a collector or for a room heated by the winter sun"
+COLLECTOR = english("it gathers the sun for a collector or for a room heated by the winter sun")
 
 
 @dataclass(frozen=True)

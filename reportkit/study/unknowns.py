@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.physics.room import envelope
 from reportkit.physics.room.ranges import Uncertain
 
@@ -21,26 +22,42 @@ SAMPLES = 128
 
 #: Uncertain for every job alike. Spreads are common practice, no source.
 COMMON: tuple[Uncertain, ...] = (
-    Uncertain("film_optics", 0.95, 1.0, 1.05, "1", "C", "measured values of one film differ from its sheet"),
     Uncertain(
-        "shades_in_use", 0.7, 0.9, 1.0, "1", "C", "curtains and blinds keep some of the sun out already"
+        "film_optics", 0.95, 1.0, 1.05, "1", "C", english("measured values of one film differ from its sheet")
     ),
-    Uncertain("set_point", -1.0, 0.0, 1.0, "K", "C", "people set the clock and the dial as they feel"),
-    Uncertain("plant", 0.85, 1.0, 1.15, "1", "C", "age and care of heating and cooling plant"),
     Uncertain(
-        "film_side", 0.0, 0.5, 1.0, "1", "C", "where in its bounds a reflectance left out of a sheet lies"
+        "shades_in_use",
+        0.7,
+        0.9,
+        1.0,
+        "1",
+        "C",
+        english("curtains and blinds keep some of the sun out already"),
+    ),
+    Uncertain(
+        "set_point", -1.0, 0.0, 1.0, "K", "C", english("people set the clock and the dial as they feel")
+    ),
+    Uncertain("plant", 0.85, 1.0, 1.15, "1", "C", english("age and care of heating and cooling plant")),
+    Uncertain(
+        "film_side",
+        0.0,
+        0.5,
+        1.0,
+        "1",
+        "C",
+        english("where in its bounds a reflectance left out of a sheet lies"),
     ),
 )
 
 #: How far one year differs from a typical one, by the kind of weather.
 YEARS: dict[str, tuple[Uncertain, ...]] = {
     "typical_year": (
-        Uncertain("year_sun", 0.94, 1.0, 1.06, "1", "C", "sunny and dull years"),
-        Uncertain("year_temperature", -0.8, 0.0, 0.8, "K", "C", "warm and cold years"),
+        Uncertain("year_sun", 0.94, 1.0, 1.06, "1", "C", english("sunny and dull years")),
+        Uncertain("year_temperature", -0.8, 0.0, 0.8, "K", "C", english("warm and cold years")),
     ),
     "normals": (
-        Uncertain("year_sun", 0.85, 1.0, 1.15, "1", "C", "a year made from monthly means"),
-        Uncertain("year_temperature", -1.2, 0.0, 1.2, "K", "C", "a year made from monthly means"),
+        Uncertain("year_sun", 0.85, 1.0, 1.15, "1", "C", english("a year made from monthly means")),
+        Uncertain("year_temperature", -1.2, 0.0, 1.2, "K", "C", english("a year made from monthly means")),
     ),
 }
 
@@ -60,7 +77,13 @@ def unknowns(body: Body, weather: Weather, energy: Energy | None) -> tuple[Uncer
         _given(air, body.air_changes_per_h),
         inner,
         Uncertain(
-            "price_growth", low, likely, high, "%/yr", "J", "growth of energy prices, given by the job"
+            "price_growth",
+            low,
+            likely,
+            high,
+            "%/yr",
+            "J",
+            english("growth of energy prices, given by the job"),
         ),
     )
 
@@ -70,5 +93,10 @@ def _given(row: Uncertain, value: float | None) -> Uncertain:
     if value is None:
         return row
     return replace(
-        row, low=0.9 * value, likely=value, high=1.1 * value, mark="J", why="given by the job, within a tenth"
+        row,
+        low=0.9 * value,
+        likely=value,
+        high=1.1 * value,
+        mark="J",
+        why=english("given by the job, within a tenth"),
     )

@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from reportkit.base.translatable import english
+
 #: What the mark on a default means, as printed in a report.
 MARKS: dict[str, str] = {
-    "P": "published source, named",
-    "A": "guides of trade associations",
-    "C": "common practice, no source",
+    "P": english("published source, named"),
+    "A": english("guides of trade associations"),
+    "C": english("common practice, no source"),
 }
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from reportkit.base.translatable import Quantity, translatable
+from reportkit.base.translatable import Quantity, english, translatable
 from reportkit.work.defaults import Default, table
 
 _PLAIN_PANE = translatable(
@@ -24,18 +24,40 @@ _PLAIN_PANE = translatable(
 DEFAULTS: dict[str, Default] = table(
     Default("fitter", 37.5, "min", "C", _PLAIN_PANE, 30.0, 45.0),
     Default("first_timer", 67.5, "min", "C", _PLAIN_PANE, 45.0, 90.0),
-    Default("fixed_share", 0.5, "1", "C", "part of a pane's time that does not grow with its area", 0.3, 0.7),
-    Default("divided", 12.5, "min", "C", "small divided pane, each", 10.0, 15.0),
-    Default("old_film", 20.0, "min/m2", "C", "taking old film and its adhesive off", 10.0, 30.0),
-    Default("set_up", 37.5, "min", "C", "carrying in, covering floors, mixing, clearing away", 30.0, 45.0),
-    Default("timber", 1.45, "1", "C", "timber frame or putty line: slower cleaning and trimming", 1.3, 1.6),
-    Default("step_ladder", 1.3, "1", "C", "work from a step-ladder"),
-    Default("tower", 1.8, "1", "C", "work from a tower", 1.6, 2.0),
-    Default("arch", 1.75, "1", "C", "arched or odd shape, trimmed on the glass", 1.5, 2.0),
-    Default("outside", 1.3, "1", "C", "film on the outer face"),
-    Default("safety_film", 1.55, "1", "C", "thick safety film: stiff, more water to push out", 1.3, 1.8),
-    Default("safety_thickness", 100.0, "um", "C", "film thicker than this is handled as safety film"),
-    Default("two_people", 2.5, "m2", "C", "a pane larger than this takes two people"),
+    Default(
+        "fixed_share",
+        0.5,
+        "1",
+        "C",
+        english("part of a pane's time that does not grow with its area"),
+        0.3,
+        0.7,
+    ),
+    Default("divided", 12.5, "min", "C", english("small divided pane, each"), 10.0, 15.0),
+    Default("old_film", 20.0, "min/m2", "C", english("taking old film and its adhesive off"), 10.0, 30.0),
+    Default(
+        "set_up", 37.5, "min", "C", english("carrying in, covering floors, mixing, clearing away"), 30.0, 45.0
+    ),
+    Default(
+        "timber",
+        1.45,
+        "1",
+        "C",
+        english("timber frame or putty line: slower cleaning and trimming"),
+        1.3,
+        1.6,
+    ),
+    Default("step_ladder", 1.3, "1", "C", english("work from a step-ladder")),
+    Default("tower", 1.8, "1", "C", english("work from a tower"), 1.6, 2.0),
+    Default("arch", 1.75, "1", "C", english("arched or odd shape, trimmed on the glass"), 1.5, 2.0),
+    Default("outside", 1.3, "1", "C", english("film on the outer face")),
+    Default(
+        "safety_film", 1.55, "1", "C", english("thick safety film: stiff, more water to push out"), 1.3, 1.8
+    ),
+    Default(
+        "safety_thickness", 100.0, "um", "C", english("film thicker than this is handled as safety film")
+    ),
+    Default("two_people", 2.5, "m2", "C", english("a pane larger than this takes two people")),
 )
 
 #: The middle of the pane size that the base minutes describe [m2].

@@ -13,21 +13,46 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from reportkit.base.translatable import english
 from reportkit.work.defaults import Default, table
 
 #: Rates of use for materials.
 DEFAULTS: dict[str, Default] = table(
-    Default("slip_solution", 0.8, "L/m2", "C", "wetting glass, film and film again, washing down", 0.6, 1.0),
-    Default("soap", 3.0, "ml/L", "C", "mild clear soap without perfume in clean water", 1.0, 5.0),
-    Default("blade_area", 2.5, "m2", "C", "a blunt edge tears film: a new one per pane or area", 2.0, 3.0),
-    Default("towels", 6.0, "sheets/m2", "C", "lint-free paper for edges, corners and run-off", 4.0, 8.0),
-    Default("towels_pane", 4.0, "sheets", "C", "drying the gasket or bead line of each pane", 2.0, 6.0),
-    Default("floor_sheet_panes", 3.0, "panes", "C", "panes served by one absorbent floor sheet", 2.0, 4.0),
-    Default("tape", 1.2, "m/m", "C", "low-tack tape along the sill, per metre of pane width", 1.0, 1.5),
     Default(
-        "edge_sealant", 8.0, "ml/m", "C", "a thin bead around outside film; the maker decides", 5.0, 12.0
+        "slip_solution",
+        0.8,
+        "L/m2",
+        "C",
+        english("wetting glass, film and film again, washing down"),
+        0.6,
+        1.0,
     ),
-    Default("spare_share", 0.1, "1", "C", "spare on everything that is used up", 0.0, 0.2),
+    Default("soap", 3.0, "ml/L", "C", english("mild clear soap without perfume in clean water"), 1.0, 5.0),
+    Default(
+        "blade_area", 2.5, "m2", "C", english("a blunt edge tears film: a new one per pane or area"), 2.0, 3.0
+    ),
+    Default(
+        "towels", 6.0, "sheets/m2", "C", english("lint-free paper for edges, corners and run-off"), 4.0, 8.0
+    ),
+    Default(
+        "towels_pane", 4.0, "sheets", "C", english("drying the gasket or bead line of each pane"), 2.0, 6.0
+    ),
+    Default(
+        "floor_sheet_panes", 3.0, "panes", "C", english("panes served by one absorbent floor sheet"), 2.0, 4.0
+    ),
+    Default(
+        "tape", 1.2, "m/m", "C", english("low-tack tape along the sill, per metre of pane width"), 1.0, 1.5
+    ),
+    Default(
+        "edge_sealant",
+        8.0,
+        "ml/m",
+        "C",
+        english("a thin bead around outside film; the maker decides"),
+        5.0,
+        12.0,
+    ),
+    Default("spare_share", 0.1, "1", "C", english("spare on everything that is used up"), 0.0, 0.2),
 )
 
 

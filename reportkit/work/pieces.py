@@ -19,6 +19,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
+from reportkit.base.translatable import english
 from reportkit.cutting.records import Piece, Roll, exact
 from reportkit.work.defaults import Default, table
 
@@ -26,8 +27,12 @@ Method = Literal["cut_to_size", "trim_on_glass"]
 
 #: Allowances per side of a piece.
 DEFAULTS: dict[str, Default] = table(
-    Default("trim_trained", 12.0, "mm", "C", "extra on each side of a blank, trained fitter", 10.0, 15.0),
-    Default("trim_first_timer", 25.0, "mm", "C", "extra on each side of a blank, first-timer", 25.0, 25.0),
+    Default(
+        "trim_trained", 12.0, "mm", "C", english("extra on each side of a blank, trained fitter"), 10.0, 15.0
+    ),
+    Default(
+        "trim_first_timer", 25.0, "mm", "C", english("extra on each side of a blank, first-timer"), 25.0, 25.0
+    ),
 )
 
 

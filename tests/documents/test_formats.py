@@ -84,6 +84,7 @@ def test_quantities_convert_at_display() -> None:
     assert DE.temperature_difference(10) == f"10{NBSP}°C"
     assert US.area(10) == f"107.6{NBSP}ft²"  # 1 ft2 = 0.09290304 m2
     assert US.irradiance(1000) == f"317{NBSP}Btu/h·ft²"  # 1 Btu/(h ft2) = 3.154591 W/m2
+    assert US.u_value(5.678263, unit=False) == "1.00"
     assert US.u_value(5.678263) == f"1.00{NBSP}Btu/h·ft²·°F"  # 1 Btu/(h ft2 F) = 5.678263 W/(m2 K)
     assert US.volume(3.785411784) == f"1.0{NBSP}gal"
     assert DE.irradiance(812.4) == f"812{NBSP}W/m²"
@@ -96,6 +97,8 @@ def test_significant_digits_and_ranges() -> None:
     assert US.power(3180, 3) == f"3,180{NBSP}W"
     assert US.range(1.23, 2, 3.49, "kWh") == f"1.2–3.5{NBSP}kWh"
     assert US.range(10.01, 10.02, 10.03, "h") == f"10{NBSP}h"
+    assert US.temperature_range(-20, 10) == f"{MINUS}4{NBSP}– 50{NBSP}°F"  # 9/5 C + 32
+    assert US.temperature_range(20.1, 20.2) == f"68{NBSP}°F"
     assert US.range(-5, 0, 12, "h") == f"{MINUS}5{NBSP}– 12{NBSP}h"
 
 

@@ -6,6 +6,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
+from reportkit.findings.result import as_json
+from reportkit.findings.schedule import SunOn, _clock
 from reportkit.physics import sun
 from reportkit.study import translate
 
@@ -63,3 +65,10 @@ def test_dates_are_counted_from_the_last_day(results_of, name):
     assert dates["fitted"] == last
     assert dates["first_cleaning"] - last == dt.timedelta(days=30)
     assert dates["cleared"] - last == dt.timedelta(days=plan["cure_days"])
+
+
+def test_the_end_of_a_day_of_sun_is_midnight():
+    """Sun until 24:00, as in a far north summer, is stored as a time of day and as hours and minutes."""
+    span = SunOn(start=_clock(1370), end=_clock(1440))
+    assert (span.start, span.end) == (dt.time(22, 50), dt.time(0))
+    assert as_json(span) == {"from": "22:50", "to": "00:00"}

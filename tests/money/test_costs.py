@@ -7,7 +7,7 @@ import pytest
 
 from reportkit.cutting.records import CutRoll, Roll
 from reportkit.money.costs import film_items, labour_item, material_items
-from reportkit.money.price import quote
+from reportkit.money.price import FilmLot, quote
 
 
 def cut(roll: Roll, length: Fraction | int | None = None) -> CutRoll:
@@ -29,7 +29,14 @@ def test_rolls_become_lines() -> None:
         (D("5.34"), "m"),
         (D(1), "roll"),
     ]
+    lots = [
+        FilmLot("grey", Fraction(1524), Fraction(30500)),
+        FilmLot("grey", Fraction(915)),
+        FilmLot("clear", Fraction(1524), Fraction(30500)),
+    ]
+    assert [line.lot for line in lines] == lots
     assert [line.id for line in lines] == ["film:grey:1524:30500", "film:grey:915", "film:clear:1524:30500"]
+    assert [line.lot for line in quote(lines, currency="EUR").lines] == lots
     assert quote(lines, currency="EUR").total == D("979.13")  # 620 + 5.34 x 9.20 = 49.128 + 310
 
 
@@ -52,6 +59,7 @@ def test_packs_are_sold_whole() -> None:
     pack = Roll(610, 5000, D("100"), film="grey", pack=3)
     (line,) = film_items([cut(pack)] * 6)
     assert (line.quantity, line.unit, line.rate) == (D(2), "pack", D(100))
+    assert line.lot == FilmLot("grey", Fraction(610), Fraction(5000), pack=3)
 
 
 def test_labour_is_sold_in_steps() -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures import interactive
 from reportkit.documents.figures.canvas import FULL, Box, Canvas, Frame, spread, ticks
@@ -45,21 +46,22 @@ def readings(findings: Findings, fmt: Formats, words: Wording) -> list[Figure]:
     for number, one in enumerate(findings.readings.compared, start=1):
         role = roles.get(one.film) or style.film(0)
         title = finding(findings, one, fmt, words)
+        pairs = [
+            words(
+                "{pane}: {filmed} against {bare}",
+                pane=pair.pane,
+                filmed=as_read(pair.filmed, fmt),
+                bare=as_read(pair.bare, fmt),
+            )
+            for pair in one.pairs
+        ]
         made.append(
             Figure(
                 id=f"readings-{number}",
                 title=title,
                 alt=words(
                     "Points of the reading behind the film against that without it: {pairs}. {finding}.",
-                    pairs="; ".join(
-                        words(
-                            "{pane}: {filmed} against {bare}",
-                            pane=pair.pane,
-                            filmed=as_read(pair.filmed, fmt),
-                            bare=as_read(pair.bare, fmt),
-                        )
-                        for pair in one.pairs
-                    ),
+                    pairs="; ".join(pairs),
                     finding=title,
                 ),
                 svg=_drawn(one, role, fmt, words),
@@ -133,7 +135,11 @@ def _drawn(one: ComparedFound, role: Role, fmt: Formats, words: Wording) -> str:
         canvas.text(x, box.bottom + 4.4, as_read(step, fmt), size=SMALL, align="center")
     read = words("{meter} behind the film, as read", meter=words(METERS[one.meter]))
     canvas.text(1, 3.6, read, size=SMALL, color=style.QUIET)
-    axis = words("the same in the open" if one.in_open else "the same behind bare glass, in the same minute")
+    axis = words(
+        english("the same in the open")
+        if one.in_open
+        else english("the same behind bare glass, in the same minute")
+    )
     canvas.text(box.right, box.bottom + 9.6, axis, size=SMALL, align="right", color=style.QUIET)
 
     def end(share: float) -> tuple[float, float]:
@@ -144,7 +150,13 @@ def _drawn(one: ComparedFound, role: Role, fmt: Formats, words: Wording) -> str:
     wedge = [(0.0, 0.0), end(low), *([(most, top)] if end(high)[0] < most <= end(low)[0] else []), end(high)]
     canvas.polygons([[(frame.x(x), frame.y(y)) for x, y in wedge]], fill=WEDGE, edge=style.QUIET, line=0.4)
     lines: list[tuple[float, str, Any, str, bool]] = [
-        (1.0, style.INK, (0, (4, 2)), words("no glass" if one.in_open else "bare glass"), False)
+        (
+            1.0,
+            style.INK,
+            (0, (4, 2)),
+            words(english("no glass") if one.in_open else english("bare glass")),
+            False,
+        )
     ]
     lines += [
         ((low + high) / 2, "", "none", words("computed: {share}", share=shares(one, fmt, words)), False),
@@ -182,7 +194,7 @@ def _interactive(one: ComparedFound, role: Role, fmt: Formats, words: Wording) -
     most, top = _extent(one)
     low, high = one.expected.low, one.expected.high
     quiet = {"color": style.QUIET, "width": 0.8}
-    alike = words("no glass" if one.in_open else "bare glass")
+    alike = words(english("no glass") if one.in_open else english("bare glass"))
     data: list[dict[str, Any]] = [
         {"type": "scatter", "mode": "lines", "name": alike, "x": [0, min(top, most)],
          "y": [0, min(top, most)], "line": {"color": style.INK, "dash": "dash", "width": 1},

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures.canvas import FULL, Box, Canvas
 from reportkit.documents.figures.facts import Wording, plain_name
@@ -262,9 +263,9 @@ def _told(row: _Row, fmt: Formats, words: Wording) -> str:
         for strip in row.strips
     )
     return words(
-        "Roll {roll}, {film}, {width} wide: {strips}."
+        english("Roll {roll}, {film}, {width} wide: {strips}.")
         if row.film
-        else "Roll {roll}, {width} wide: {strips}.",
+        else english("Roll {roll}, {width} wide: {strips}."),
         roll=fmt.number(row.number),
         film=row.film,
         width=fmt.length_mm(row.roll.width_mm),
@@ -277,9 +278,9 @@ def _heading(row: _Row, fmt: Formats, words: Wording) -> str:
     if row.start > 0:
         return words("roll {roll}, continued", roll=number)
     told = words(
-        "roll {roll}, from the shelf: {width} wide, pull {used}"
+        english("roll {roll}, from the shelf: {width} wide, pull {used}")
         if roll.label == SHELF
-        else "roll {roll}: {width} wide, pull {used}",
+        else english("roll {roll}: {width} wide, pull {used}"),
         roll=number,
         width=fmt.length_mm(roll.width_mm),
         used=fmt.distance_m(_used(roll) / 1000),

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures import interactive
 from reportkit.documents.figures.canvas import FULL, Box, Canvas, ticks
@@ -83,9 +84,11 @@ def _title(maps: list[_Map], fmt: Formats, words: Wording) -> str:
     }
     if len(equal) == 1 or len(maps) == 1:
         return words(
-            "{face} gets its strongest sun in {month} from {start} to {end}: {irradiance} on average"
+            english("{face} gets its strongest sun in {month} from {start} to {end}: {irradiance} on average")
             if len(maps) == 1
-            else "{face} gets the strongest sun, in {month} from {start} to {end}: {irradiance} on average",
+            else english(
+                "{face} gets the strongest sun, in {month} from {start} to {end}: {irradiance} on average"
+            ),
             face=sentence(best.name),
             **when,
         )
@@ -119,22 +122,20 @@ def sun_hours(findings: Findings, fmt: Formats, words: Wording) -> Figure:
     hours = range(lit[0], lit[-1] + 1)
     systems: tuple[Literal["us", "metric"], ...] = ("us", "metric") if fmt.units == "us" else ("metric", "us")
     scale, other = (_scale(maps, fmt.in_units(system)) for system in systems)
-    alt = words(
-        "Maps of mean sun by month and clock hour, darker for more. {faces}",
-        faces=" ".join(
-            words(
-                "{face}: at most {irradiance}, in {month} from {start} to {end}.",
-                face=face.name,
-                irradiance=fmt.irradiance(face.peak),
-                month=fmt.month(face.month + 1, short=False),
-                start=clock(fmt, face.hour),
-                end=clock(fmt, face.hour + 1),
-            )
-            if face.peak >= DARK
-            else words("{face}: no sun.", face=face.name)
-            for face in maps
-        ),
-    )
+    peaks = [
+        words(
+            "{face}: at most {irradiance}, in {month} from {start} to {end}.",
+            face=face.name,
+            irradiance=fmt.irradiance(face.peak),
+            month=fmt.month(face.month + 1, short=False),
+            start=clock(fmt, face.hour),
+            end=clock(fmt, face.hour + 1),
+        )
+        if face.peak >= DARK
+        else words("{face}: no sun.", face=face.name)
+        for face in maps
+    ]
+    alt = words("Maps of mean sun by month and clock hour, darker for more. {faces}", faces=" ".join(peaks))
     return Figure(
         id="sun-hours",
         title=_title(maps, fmt, words),

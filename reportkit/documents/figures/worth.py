@@ -108,6 +108,7 @@ def _drawn(band: list[Spread], chosen: Entry, fmt: Formats, words: Wording) -> s
 
 def _interactive(band: list[Spread], chosen: Entry, fmt: Formats, words: Wording) -> dict[str, Any]:
     years = list(range(len(band)))
+    named = [words("year {year}", year=fmt.number(year)) for year in years]
     data = []
     for values, name, width, fill in (
         ([one.p10 for one in band], words("low"), 0.5, None),
@@ -123,8 +124,8 @@ def _interactive(band: list[Spread], chosen: Entry, fmt: Formats, words: Wording
                 "x": years,
                 "y": values,
                 "text": [
-                    f"{words('year {year}', year=fmt.number(year))}: {fmt.money(value, cents=False)} ({name})"
-                    for year, value in enumerate(values)
+                    f"{year}: {fmt.money(value, cents=False)} ({name})"
+                    for year, value in zip(named, values, strict=True)
                 ],
                 "hovertemplate": "%{text}<extra></extra>",
                 "line": line,

@@ -17,6 +17,7 @@ from functools import cached_property
 from typing import Any, Literal
 
 from reportkit.base import units as si
+from reportkit.documents.language.rates import OUNCES_PER_LITRE, RATES
 from reportkit.documents.layouts.fonts import printed
 
 NBSP = "\u00a0"
@@ -27,27 +28,6 @@ EN_DASH = "–"
 
 def _missing(value: Any) -> bool:
     return value is None or not math.isfinite(float(value))
-
-
-#: Fluid ounces in a litre (1 US gallon is 3.785411784 L and 128 fluid ounces, NIST SP 811, from memory).
-_OUNCES = 128 / 3.785411784
-
-#: How rates are written: for metric readers, for US readers, and what they are multiplied with.
-RATES: dict[str, tuple[str, str, float]] = {
-    "mm": ("mm", "in", 1 / 25.4),
-    "um": ("µm", "mil", 1 / 25.4),
-    "m2": ("m²", "ft²", si.SQUARE_FEET_PER_M2),
-    "L/m2": ("L/m²", "fl oz/ft²", _OUNCES / si.SQUARE_FEET_PER_M2),
-    "ml/L": ("ml/L", "fl oz/gal", 128 / 1000),
-    "ml/m": ("ml/m", "fl oz/ft", _OUNCES / 1000 * 0.3048),
-    "m/m": ("m/m", "ft/ft", 1.0),
-    "min/m2": ("min/m²", "min/ft²", 1 / si.SQUARE_FEET_PER_M2),
-    "sheets/m2": ("sheets/m²", "sheets/ft²", 1 / si.SQUARE_FEET_PER_M2),
-    "K": ("°C", "°F", 1.8),
-    "W/m2": ("W/m²", "Btu/h·ft²", si.BTU_PER_HOUR_PER_W / si.SQUARE_FEET_PER_M2),
-    "W/m2K": ("W/m²·K", "Btu/h·ft²·°F", si.BTU_PER_HOUR_FT2_F_PER_W_M2K),
-    "%/yr": ("% a year", "% a year", 1.0),
-}
 
 
 class Formats:
@@ -263,7 +243,9 @@ class Formats:
 
     def small_volume(self, millilitres: Any) -> str:
         """Return a volume [ml], in US fluid ounces for US readers."""
-        return self._quantity(millilitres, 1 if self.units == "us" else 0, "ml", "fl oz", _OUNCES / 1000)
+        return self._quantity(
+            millilitres, 1 if self.units == "us" else 0, "ml", "fl oz", OUNCES_PER_LITRE / 1000
+        )
 
     @property
     def mass_unit(self) -> tuple[str, float]:
@@ -299,15 +281,26 @@ class Formats:
         """Return a year's irradiation [kWh/m2], in kWh/ft2 for US readers."""
         return self._quantity(kwh_m2, 0, "kWh/m²", "kWh/ft²", 1 / si.SQUARE_FEET_PER_M2)
 
-    def u_value(self, w_m2k: Any) -> str:
+    def u_value(self, w_m2k: Any, *, unit: bool = True) -> str:
         """Return a thermal transmittance [W/(m2 K)], in Btu/(h ft2 F) for US readers."""
-        return self._quantity(w_m2k, 2, "W/m²·K", "Btu/h·ft²·°F", si.BTU_PER_HOUR_FT2_F_PER_W_M2K)
+        metric, us = RATES["W/m2K"][:2] if unit else ("", "")
+        return self._quantity(w_m2k, 2, metric, us, RATES["W/m2K"][2])
 
-    def temperature(self, celsius: Any, digits: int = 0) -> str:
+    def temperature(self, celsius: Any, digits: int = 0, *, unit: bool = True) -> str:
         """Return a temperature [C], in degrees Fahrenheit for US readers."""
         if not _missing(celsius) and self.units == "us":
             celsius = si.fahrenheit(float(celsius))
-        return self._with_unit(self.number(celsius, digits), "°F" if self.units == "us" else "°C")
+        shown = self.number(celsius, digits)
+        return self._with_unit(shown, self._degree) if unit else shown
+
+    def temperature_range(self, low: float, high: float) -> str:
+        """Return two temperatures [C] as a range of whole degrees, the unit once."""
+        ends = [self.temperature(end, unit=False) for end in (low, high)]
+        return self._with_unit(self._between(*ends), self._degree)
+
+    @property
+    def _degree(self) -> str:
+        return "°F" if self.units == "us" else "°C"
 
     def temperature_difference(self, kelvin: Any, digits: int = 0) -> str:
         """Return a difference of temperatures [K]; no offset, unlike a temperature."""
@@ -382,10 +375,14 @@ class Formats:
 
     def _span(self, low: Any, high: Any, places: int) -> str:
         ends = [self.number(round(float(end), places), max(0, places)) for end in (low, high)]
-        if ends[0] == ends[1]:
-            return ends[0]
-        between = f"{NBSP}{EN_DASH} " if MINUS in ends[0] + ends[1] else EN_DASH
-        return between.join(ends)
+        return self._between(*ends)
+
+    @staticmethod
+    def _between(low: str, high: str) -> str:
+        """Return two numbers as a range, set wide where a minus could be read as its dash; one if alike."""
+        if low == high:
+            return low
+        return f"{low}{NBSP}{EN_DASH} {high}" if MINUS in low + high else f"{low}{EN_DASH}{high}"
 
     @staticmethod
     def _with_unit(text: str, unit: str) -> str:

@@ -95,24 +95,24 @@ def attachments(document: Assembled, notebook: dict[str, Any]) -> list[Attachmen
     notebook
         The cleaned notebook.
     """
-    words = document.page["words"]
+    texts = document.page["words"]
     results = json.dumps(document.results, ensure_ascii=False, indent=2, sort_keys=True) + "\n"
     made = [
         Attachment(
-            "results.json", results.encode("utf-8"), "application/json", "data", words["attachment_results"]
+            "results.json", results.encode("utf-8"), "application/json", "data", texts["attachment_results"]
         ),
         Attachment(
             "reasoning.ipynb",
             serialised(notebook),
             "application/x-ipynb+json",
             "supplement",
-            words["attachment_notebook"],
+            texts["attachment_notebook"],
         ),
     ]
     for name, content in sorted(document.inputs.items()):
         ending = name[name.rfind(".") :].lower() if "." in name else ""
         mime = _TYPES.get(ending) or mimetypes.MimeTypes().guess_type(name)[0] or "application/octet-stream"
-        made.append(Attachment(f"inputs/{name}", content, mime, "source", words["attachment_input"]))
+        made.append(Attachment(f"inputs/{name}", content, mime, "source", texts["attachment_input"]))
     return made
 
 

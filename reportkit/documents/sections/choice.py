@@ -4,46 +4,59 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.documents.page import Page
 from reportkit.documents.runs import strong
-from reportkit.documents.sections.excluded import sentences
+from reportkit.documents.sections.excluded import reasons
 from reportkit.documents.sections.verdicts import beside_the_point
 from reportkit.documents.together import together
 
 if TYPE_CHECKING:
     from reportkit.findings.advice import CandidateFound, ChoiceMade, WhichPanes
 
-KINDS = {"heat": "Heat", "glare": "Glare", "fading": "Fading", "privacy": "Privacy", "bills": "Bills"}
+KINDS = {
+    "heat": english("Heat"),
+    "glare": english("Glare"),
+    "fading": english("Fading"),
+    "privacy": english("Privacy"),
+    "bills": english("Bills"),
+}
 
 WHY_NOTHING = {
-    "no_film": "no film was given to compare.",
-    "cannot_go": "none of the films compared can go on this glass.",
-    "no_plan": "the rolls given for the films compared cannot hold all the pieces.",
-    "limits": "no film compared keeps every pane within the limits you set.",
-    "no_useful": "no film compared within your limits takes away even a tenth of what you complain of.",
-    "stopped": "where film may go it takes away less than a tenth of what you complain of.",
-    "none_pays": "you asked for lower bills only, and no film compared pays for itself within its life.",
-    "bills_unknown": "you asked for lower bills only, and what film saves cannot be told from what is known.",
+    "no_film": english("no film was given to compare."),
+    "cannot_go": english("none of the films compared can go on this glass."),
+    "no_plan": english("the rolls given for the films compared cannot hold all the pieces."),
+    "limits": english("no film compared keeps every pane within the limits you set."),
+    "no_useful": english(
+        "no film compared within your limits takes away even a tenth of what you complain of."
+    ),
+    "stopped": english("where film may go it takes away less than a tenth of what you complain of."),
+    "none_pays": english(
+        "you asked for lower bills only, and no film compared pays for itself within its life."
+    ),
+    "bills_unknown": english(
+        "you asked for lower bills only, and what film saves cannot be told from what is known."
+    ),
 }
 
 LIMITS = {
-    "visible_transmittance": "If you accepted {value} of the light: {film}.",
-    "visible_reflectance": "If you accepted {value} of the light mirrored outside: {film}.",
-    "budget": "If the budget were {value}: {film} on all panes.",
-    "uv": "If it need not block ultraviolet: {film}.",
-    "no_metal": "If metal were acceptable: {film}.",
-    "low_glare": "If glare need not be halved: {film}.",
-    "neutral": "If a tint were acceptable: {film}.",
-    "inside": "If film outside were acceptable: {film}.",
+    "visible_transmittance": english("If you accepted {value} of the light: {film}."),
+    "visible_reflectance": english("If you accepted {value} of the light mirrored outside: {film}."),
+    "budget": english("If the budget were {value}: {film} on all panes."),
+    "uv": english("If it need not block ultraviolet: {film}."),
+    "no_metal": english("If metal were acceptable: {film}."),
+    "low_glare": english("If glare need not be halved: {film}."),
+    "neutral": english("If a tint were acceptable: {film}."),
+    "inside": english("If film outside were acceptable: {film}."),
 }
 
 RULES = {
-    "most_relief": "If the most relief counted: {film}.",
-    "least_heat": "If only heat at the worst hour counted: {film}.",
-    "best_value": "If relief for money counted: {film}.",
-    "most_light": "If keeping daylight counted: {film}.",
-    "lowest_price": "If the price counted: {film}.",
+    "most_relief": english("If the most relief counted: {film}."),
+    "least_heat": english("If only heat at the worst hour counted: {film}."),
+    "best_value": english("If relief for money counted: {film}."),
+    "most_light": english("If keeping daylight counted: {film}."),
+    "lowest_price": english("If the price counted: {film}."),
 }
 
 
@@ -92,7 +105,7 @@ def _trade_off(page: Page, made: ChoiceMade) -> Table:
     rows = []
     for one in sorted(made.candidates, key=lambda one: (bool(one.excluded), -one.overall_relief)):
         if one.excluded:
-            status = " ".join(sentences(page, names[one.option], one.excluded)[:1]).split(": ", 1)[-1]
+            status = reasons(page, one.excluded)[0]
         elif one.option == made.recommended:
             status = words("recommended")
         elif one.beaten_by:

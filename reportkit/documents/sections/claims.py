@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.documents.page import Page
 
 SEVERITIES = {
-    "impossible": "Cannot be",
-    "doubt": "Does not follow",
-    "ask": "Ask the seller",
-    "note": "Follows",
+    "impossible": english("Cannot be"),
+    "doubt": english("Does not follow"),
+    "ask": english("Ask the seller"),
+    "note": english("Follows"),
 }
 
 #: What does not follow, and is told to the client.

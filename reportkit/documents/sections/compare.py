@@ -4,20 +4,25 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.documents.figures import light_and_heat, months
 from reportkit.documents.page import Page
-from reportkit.documents.sections.excluded import SENTENCES, sentences
+from reportkit.documents.sections.excluded import REASONS, sentences
 from reportkit.findings.glass import Rated, Refused
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 CONDITIONS = {
-    "nfrc": "U after NFRC winter conditions, {winter} outside; SHGC after NFRC summer conditions, {sun} straight on "
-    "(balance after ISO 15099).",
-    "en": "U after EN 673; g with the heat transfer of EN 410, but weighted by the sun of ASTM G173. Not to be compared "
-    "with values under other conditions.",
+    "nfrc": english(
+        "U after NFRC winter conditions, {winter} outside; SHGC after NFRC summer conditions, {sun} straight on "
+        "(balance after ISO 15099)."
+    ),
+    "en": english(
+        "U after EN 673; g with the heat transfer of EN 410, but weighted by the sun of ASTM G173. Not to be compared "
+        "with values under other conditions."
+    ),
 }
 
 
@@ -64,7 +69,6 @@ def _ratings(page: Page, entries: Sequence[Rated], caption: str, note: str, name
     words, fmt = page.words, page.fmt
     heat = "g" if page.findings.choice.conditions == "en" else "SHGC"
     several = len({entry.id for entry in entries}) > 1
-    unit = fmt.u_value(1).split("\u00a0", 1)[1]
     rows = []
     for entry in entries:
         name_ = page.film(entry.film)
@@ -78,7 +82,7 @@ def _ratings(page: Page, entries: Sequence[Rated], caption: str, note: str, name
             fmt.number(entry.shgc, 2),
             fmt.percent(entry.t_uv, 1),
             fmt.percent(entry.t_fading),
-            fmt.u_value(entry.u_w_m2k).split("\u00a0")[0],
+            fmt.u_value(entry.u_w_m2k, unit=False),
         ]
         stands_out = entry.film is None if several else entry.film in page.chosen.films
         rows.append(Row(cells, "strong" if stands_out else "none"))
@@ -91,7 +95,7 @@ def _ratings(page: Page, entries: Sequence[Rated], caption: str, note: str, name
             Column("g", words("Sun's heat in ({name})", name=heat), align="decimal", width=1.0),
             Column("uv", words("UV in"), align="decimal", width=1.0),
             Column("fading", words("Fading light in"), align="decimal", width=1.0),
-            Column("u", words("U [{unit}]", unit=unit), align="decimal", width=1.0),
+            Column("u", words("U [{unit}]", unit=fmt.rate(1, "W/m2K")[1]), align="decimal", width=1.0),
         ],
         rows,
         caption=caption,
@@ -175,7 +179,14 @@ def options(page: Page) -> Section:
     ]
     uncut = [entry for entry in findings.options if entry.withheld.get("cost") == "no_plan"]
     if uncut:
-        blocks.append(Bullets([words(SENTENCES["no_plan"], film=page.option(entry)) for entry in uncut]))
+        blocks.append(
+            Bullets(
+                [
+                    words("{film}: {why}", film=page.option(entry), why=words(REASONS["no_plan"]))
+                    for entry in uncut
+                ]
+            )
+        )
     out = _ruled_out(page)
     if out:
         blocks += [Paragraph(words("Ruled out by the limits you set, and why:")), Bullets(out)]

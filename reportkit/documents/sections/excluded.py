@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.documents.language.limits import beside
 from reportkit.documents.page import Page
 from reportkit.documents.together import together
@@ -12,19 +13,27 @@ from reportkit.documents.together import together
 if TYPE_CHECKING:
     from reportkit.findings.advice import Excluded
 
-#: What an option lacks or exceeds; one sentence for each of `Excluded.what`.
-SENTENCES = {
-    "visible_transmittance": "{film}: pane {pane} would let in {value} of the light; you asked for {limit} or more.",
-    "visible_reflectance": (
-        "{film}: pane {pane} would mirror {value} of the light outside; you asked for {limit} or less."
+#: What an option lacks or exceeds; one reason for each of `Excluded.what`.
+REASONS = {
+    "visible_transmittance": english(
+        "pane {pane} would let in {value} of the light; you asked for {limit} or more."
     ),
-    "no_plan": "{film}: the rolls given for it cannot hold the pieces for all panes, so it has no price here.",
-    "budget": "{film}: on all panes it costs {value}; your budget is {limit}.",
-    "uv": "{film}: pane {pane} would still let in more than 2 % of the ultraviolet; you asked for a UV block.",
-    "no_metal": "{film}: made with metal, which weakens radio and phone signals; you asked for none.",
-    "low_glare": "{film}: pane {pane} would keep more than half of its light; you asked for glare to be halved.",
-    "neutral": "{film}: it is tinted; you asked for neutral or grey.",
-    "inside": "{film}: it goes on the outside; you asked for film inside.",
+    "visible_reflectance": (
+        english("pane {pane} would mirror {value} of the light outside; you asked for {limit} or less.")
+    ),
+    "no_plan": english(
+        "the rolls given for it cannot hold the pieces for all panes, so it has no price here."
+    ),
+    "budget": english("on all panes it costs {value}; your budget is {limit}."),
+    "uv": english(
+        "pane {pane} would still let in more than 2 % of the ultraviolet; you asked for a UV block."
+    ),
+    "no_metal": english("made with metal, which weakens radio and phone signals; you asked for none."),
+    "low_glare": english(
+        "pane {pane} would keep more than half of its light; you asked for glare to be halved."
+    ),
+    "neutral": english("it is tinted; you asked for neutral or grey."),
+    "inside": english("it goes on the outside; you asked for film inside."),
 }
 
 
@@ -56,19 +65,16 @@ def _shown(page: Page, limit: Excluded) -> tuple[str, str]:
     return beside(fmt.percent, limit.value, limit.limit)
 
 
-def sentences(page: Page, film: str, excluded: Iterable[Excluded]) -> list[str]:
-    """Return one sentence for each thing that rules a film out."""
+def reasons(page: Page, excluded: Iterable[Excluded]) -> list[str]:
+    """Return what rules a film out, each thing once."""
     said: dict[str, str] = {}
     for limit in excluded:
         value, allowed = _shown(page, limit)
-        said.setdefault(
-            limit.what,
-            page.words(
-                SENTENCES[limit.what],
-                film=film,
-                pane=limit.pane,
-                value=value,
-                limit=allowed,
-            ),
-        )
+        why = page.words(REASONS[limit.what], pane=limit.pane, value=value, limit=allowed)
+        said.setdefault(limit.what, why)
     return list(said.values())
+
+
+def sentences(page: Page, film: str, excluded: Iterable[Excluded]) -> list[str]:
+    """Return one sentence for each thing that rules a film out."""
+    return [page.words("{film}: {why}", film=film, why=why) for why in reasons(page, excluded)]

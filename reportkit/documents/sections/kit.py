@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import Bullets, Column, Columns, Heading, Paragraph, Section, Table
 from reportkit.documents.runs import Text, strong
 
@@ -12,13 +13,13 @@ if TYPE_CHECKING:
 
 #: The words for the lines of the kit.
 KIT = {
-    "slip_solution": "Slip solution",
-    "soap": "of it mild clear soap",
-    "blades": "New blade edges",
-    "towels": "Lint-free towels",
-    "floor_sheets": "Absorbent floor sheets",
-    "tape": "Low-tack tape",
-    "edge_sealant": "Edge sealant",
+    "slip_solution": english("Slip solution"),
+    "soap": english("of it mild clear soap"),
+    "blades": english("New blade edges"),
+    "towels": english("Lint-free towels"),
+    "floor_sheets": english("Absorbent floor sheets"),
+    "tape": english("Low-tack tape"),
+    "edge_sealant": english("Edge sealant"),
 }
 
 

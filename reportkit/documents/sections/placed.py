@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import Block, Bullets, Fact, Facts
 from reportkit.documents.figures.roll_layout import SHELF
 from reportkit.documents.page import Page
@@ -15,10 +16,14 @@ if TYPE_CHECKING:
     from reportkit.findings.offer import PieceSizes
 
 EXCEPTIONS = {
-    "seam": "{pane}: seam at {places} from the left edge of the glass as you stand on the film's side; no gap "
-    "and no trimming there.",
-    "reduced": "{pane}: no roll or table holds the whole allowance, so the blank is {size}; the glass measures "
-    "up to {glass}.",
+    "seam": english(
+        "{pane}: seam at {places} from the left edge of the glass as you stand on the film's side; no gap "
+        "and no trimming there."
+    ),
+    "reduced": english(
+        "{pane}: no roll or table holds the whole allowance, so the blank is {size}; the glass measures "
+        "up to {glass}."
+    ),
 }
 
 #: Where a piece lies: roll, strip, and ``t`` where it is turned.

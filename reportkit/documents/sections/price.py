@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.base.units import decimals_of
 from reportkit.documents.blocks import (
     Block,
@@ -28,13 +29,13 @@ if TYPE_CHECKING:
     from reportkit.findings.offer import PriceLine
 
 LINES = {
-    "labour": "Fitting",
-    "travel": "Travel",
-    "discount": "Discount",
-    "minimum": "Made up to the minimum charge",
+    "labour": english("Fitting"),
+    "travel": english("Travel"),
+    "discount": english("Discount"),
+    "minimum": english("Made up to the minimum charge"),
 }
 
-UNITS = {"h": "h", "job": ""}
+UNITS = {"h": english("h"), "job": ""}
 
 
 def price(page: Page) -> Section:
@@ -117,26 +118,20 @@ def _after_film(lines: Sequence[PriceLine]) -> int:
 
 def _line(page: Page, entry: PriceLine) -> str:
     words, fmt = page.words, page.fmt
-    if entry.group == "film":
-        parts = entry.id.split(":")
-        width = float(parts[2])
-        name = page.film(parts[1])
-        if len(parts) > 4:
+    if lot := entry.lot:
+        name, width = page.film(lot.film), fmt.length_mm(lot.width_mm)
+        if lot.length_mm is None:
+            return words("{film}, {width} wide, by length", film=name, width=width)
+        length = fmt.distance_m(lot.length_mm / 1000)
+        if lot.pack > 1:
             return words(
                 "{film}, packs of {count} rolls {width} wide, {length} long",
                 film=name,
-                count=fmt.number(int(parts[4])),
-                width=fmt.length_mm(width),
-                length=fmt.distance_m(float(parts[3]) / 1000),
+                count=fmt.number(lot.pack),
+                width=width,
+                length=length,
             )
-        if len(parts) > 3:
-            return words(
-                "{film}, roll {width} wide, {length} long",
-                film=name,
-                width=fmt.length_mm(width),
-                length=fmt.distance_m(float(parts[3]) / 1000),
-            )
-        return words("{film}, {width} wide, by length", film=name, width=fmt.length_mm(width))
+        return words("{film}, roll {width} wide, {length} long", film=name, width=width, length=length)
     return words(LINES[entry.id]) if entry.id in LINES else words.said(entry.text)
 
 

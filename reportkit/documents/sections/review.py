@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import (
     Block,
     Bullets,
@@ -100,12 +101,18 @@ def _offered(page: Page) -> str:
 
 #: What to do after each verdict that calls for something.
 NEXT = {
-    "more": "More came through than computed: compare the film on the pane with the label on its box, read again with "
-    "the sun straight on the pane, and ask the film's maker before anything is taken off.",
-    "less": "Less came through than computed: read again once the film has dried, clean the glass, and compare the film "
-    "with the label on its box. The room is darker and cooler than the offer said.",
-    "cannot_tell": "To tell, read more pairs: at least three, the meter flat against the glass at the same height, both "
-    "within one minute, under a steady sky.",
+    "more": english(
+        "More came through than computed: compare the film on the pane with the label on its box, read again with "
+        "the sun straight on the pane, and ask the film's maker before anything is taken off."
+    ),
+    "less": english(
+        "Less came through than computed: read again once the film has dried, clean the glass, and compare the film "
+        "with the label on its box. The room is darker and cooler than the offer said."
+    ),
+    "cannot_tell": english(
+        "To tell, read more pairs: at least three, the meter flat against the glass at the same height, both "
+        "within one minute, under a steady sky."
+    ),
 }
 
 

@@ -84,8 +84,7 @@ def _range(page: Page, spread: Spread | None) -> str:
 def _temperatures(page: Page, spread: Spread | None) -> str:
     if spread is None:
         return "—"
-    low, high = (page.fmt.temperature(end) for end in (spread.p10, spread.p90))
-    return low if low == high else f"{low.split(chr(160))[0]}–{high}"
+    return page.fmt.temperature_range(spread.p10, spread.p90)
 
 
 def _hot(page: Page, room: str, before: Spread, after: Spread) -> str:

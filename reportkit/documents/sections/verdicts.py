@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, Any
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import (
     Block,
     Bullets,
@@ -26,14 +27,18 @@ if TYPE_CHECKING:
     from reportkit.findings.glass import PaneFound
     from reportkit.findings.screening import Approved, Decision, Letter, ScreenReason, Verdict
 
-WORDS = {"nothing_found": "Nothing found", "ask": "Ask first", "refuse": "Do not fit"}
+WORDS = {
+    "nothing_found": english("Nothing found"),
+    "ask": english("Ask first"),
+    "refuse": english("Do not fit"),
+}
 
 #: Whom a letter goes to, by who decides.
 ADDRESSEES = {
-    "the film maker's glass-compatibility chart": "To the maker of {film}",
-    "the glass or window maker": "To the maker of the glass or windows",
-    "a licensed glazier or engineer": "To a licensed glazier or engineer",
-    "the building official": "To the building official",
+    "the film maker's glass-compatibility chart": english("To the maker of {film}"),
+    "the glass or window maker": english("To the maker of the glass or windows"),
+    "a licensed glazier or engineer": english("To a licensed glazier or engineer"),
+    "the building official": english("To the building official"),
 }
 
 
@@ -54,9 +59,9 @@ def reason(page: Page, one: ScreenReason) -> str:
     if one.about == "absorptance":
         shown, allowed = beside(fmt.percent, value, limit)
         return words(
-            "glass and film absorb {value} of the sun; the chart's limit is {limit}"
+            english("glass and film absorb {value} of the sun; the chart's limit is {limit}")
             if one.verdict == "refuse"
-            else "glass and film absorb {value} of the sun; to be asked about from {limit}",
+            else english("glass and film absorb {value} of the sun; to be asked about from {limit}"),
             value=shown,
             limit=allowed,
         )

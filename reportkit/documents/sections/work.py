@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import (
     Block,
     Bullets,
@@ -37,12 +38,12 @@ if TYPE_CHECKING:
 
 #: What slows a pane down or needs a second look, as the sheet says it.
 FLAGS = {
-    "timber": "timber",
-    "arch": "arch",
-    "outside": "outside",
-    "step_ladder": "step-ladder",
-    "tower": "tower",
-    "safety_film": "thick film",
+    "timber": english("timber"),
+    "arch": english("arch"),
+    "outside": english("outside"),
+    "step_ladder": english("step-ladder"),
+    "tower": english("tower"),
+    "safety_film": english("thick film"),
 }
 
 
@@ -210,8 +211,9 @@ def _pieces(page: Page, turns: Sequence[_Turn], day: dt.date | None, *, last: bo
         }
         if slot:
             row["when"] = _clock(page, slot.start)
-            later = [span.start for span in sun[pane.id] if span.start >= f"{slot.end:%H:%M}"]
-            row["sun"] = fmt.clock(dt.time.fromisoformat(min(later))) if later else "—"
+            ended = slot.end.time().replace(second=0, microsecond=0)
+            later = [span.start for span in sun[pane.id] if span.start >= ended]
+            row["sun"] = fmt.clock(min(later)) if later else "—"
         if several:
             row["film"] = page.film(pane.film)
         rows.append(row)
@@ -305,9 +307,11 @@ def cutting(page: Page) -> Section:
             *roll_layout(page.findings, fmt, words),
             Paragraph(
                 words(
-                    "Bought and from the shelf {bought}, on glass {glass}: {waste} of it is not on the glass."
+                    english(
+                        "Bought and from the shelf {bought}, on glass {glass}: {waste} of it is not on the glass."
+                    )
                     if shelf
-                    else "Bought {bought}, on glass {glass}: {waste} of what is bought is waste.",
+                    else english("Bought {bought}, on glass {glass}: {waste} of what is bought is waste."),
                     bought=fmt.area(plan.bought_m2),
                     glass=fmt.area(plan.glass_m2),
                     waste=fmt.percent(plan.waste_fraction),
@@ -324,9 +328,9 @@ def cutting(page: Page) -> Section:
 
 
 OTHERS = {
-    "next_mix": "Next cheapest to buy: {rolls}; {money}.",
-    "one_width": "One roll width only: {rolls}; {money}.",
-    "no_groups": "Without keeping panes of one view together: {rolls}; {money}.",
+    "next_mix": english("Next cheapest to buy: {rolls}; {money}."),
+    "one_width": english("One roll width only: {rolls}; {money}."),
+    "no_groups": english("Without keeping panes of one view together: {rolls}; {money}."),
 }
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.documents.figures import worth as worth_figure
 from reportkit.documents.language.names import INPUTS, REASONS
@@ -108,7 +109,11 @@ def verdict(page: Page, entry: OptionFound) -> str:
     return f"{said} {ends[entry.verdict]}" if entry.verdict else said
 
 
-VERDICTS = {"pays": "pays", "does_not_pay": "does not pay", "cannot_tell": "cannot tell"}
+VERDICTS = {
+    "pays": english("pays"),
+    "does_not_pay": english("does not pay"),
+    "cannot_tell": english("cannot tell"),
+}
 
 
 def _table(page: Page) -> Table:

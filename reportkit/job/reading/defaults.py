@@ -13,11 +13,11 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from reportkit.base.translatable import Quantity, codes, translatable
+from reportkit.base.translatable import Quantity, codes, english, translatable
 from reportkit.job.model import Job
 
-COMMON = "common practice, no source"
-PROGRAM = "the program"
+COMMON = english("common practice, no source")
+PROGRAM = english("the program")
 
 #: Film of this thickness [um] and more is safety film and stays further from the frame (trade association's
 #: guide).
@@ -62,7 +62,9 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         assumed.append(Assumption(field, value, mark, why))
 
     filled: dict[str, Any] = {}
-    usual = translatable("usual where units are US customary" if us else "usual where units are metric")
+    usual = translatable(
+        english("usual where units are US customary") if us else english("usual where units are metric")
+    )
     if job.paper is None:
         filled["paper"] = "letter" if us else "a4"
         note("paper", filled["paper"], usual)
@@ -70,15 +72,15 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         filled["rating"] = "nfrc" if us else "en"
         note("rating", filled["rating"], usual)
     if job.locale is None:
-        english = {"en": "en_US" if us else "en_GB"}
-        filled["locale"] = english.get(job.language, job.language.replace("-", "_"))
-        note("locale", filled["locale"], "from language and units")
+        countries = {"en": "en_US" if us else "en_GB"}
+        filled["locale"] = countries.get(job.language, job.language.replace("-", "_"))
+        note("locale", filled["locale"], english("from language and units"))
     else:
         filled["locale"] = job.locale.replace("-", "_")
     if not job.compare:
         filled["compare"] = tuple(film.id for film in job.films)
         if job.films:
-            note("compare", ", ".join(filled["compare"]), "no films named: all of them", PROGRAM)
+            note("compare", ", ".join(filled["compare"]), english("no films named: all of them"), PROGRAM)
     fitting: dict[str, Any] = {}
     typed = job.fitting.edge_gap
     if typed is None:
@@ -89,7 +91,7 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
             high=Quantity(4, "mm"),
         )
         if any(film.thickness_um < SAFETY_UM for film in job.films):
-            note("fitting.edge_gap", "1/16 in" if us else translatable("{mm:.1f} mm", mm=1.5), why)
+            note("fitting.edge_gap", english("1/16 in") if us else translatable("{mm:.1f} mm", mm=1.5), why)
     if job.fitting.edge_gap_safety is None:
         fitting["edge_gap_safety"] = typed if typed is not None else Fraction(254, 80) if us else Fraction(3)
         why = translatable(
@@ -99,7 +101,7 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         )
         if typed is None and any(film.thickness_um >= SAFETY_UM for film in job.films):
             value = "1/8 in" if us else "3 mm"
-            note("fitting.edge_gap_safety", value, why, "trade association's guide")
+            note("fitting.edge_gap_safety", value, why, english("trade association's guide"))
     if job.fitting.trim_allowance is None:
         first = job.fitting.fitter == "first_timer"
         steps = {True: (Fraction(254, 10), "1 in"), False: (Fraction(254, 20), "1/2 in")}[first]
@@ -110,18 +112,26 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
                 "fitting.trim_allowance",
                 shown,
                 translatable(
-                    "extra film on each side, first-timer" if first else "extra film on each side, trained"
+                    english("extra film on each side, first-timer")
+                    if first
+                    else english("extra film on each side, trained")
                 ),
             )
     if job.fitting.table is None:
         fitting["table"] = Fraction(24384, 10) if us else Fraction(2440)
-        note("fitting.table", "8 ft" if us else "2440 mm", "length of the cutting table")
+        note(
+            "fitting.table",
+            english("8 ft") if us else english("2440 mm"),
+            english("length of the cutting table"),
+        )
     if job.fitting.keep_offcut is None:
         fitting["keep_offcut"] = (
             (Fraction(4064, 10), Fraction(6096, 10)) if us else (Fraction(400), Fraction(600))
         )
         note(
-            "fitting.keep_offcut", "16 x 24 in" if us else "400 x 600 mm", "smaller off-cuts are thrown away"
+            "fitting.keep_offcut",
+            english("16 x 24 in") if us else english("400 x 600 mm"),
+            english("smaller off-cuts are thrown away"),
         )
     if job.energy is not None and job.energy.years is None:
         compared = job.compare or filled["compare"]
@@ -133,8 +143,8 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         if pane.plastic:
             note(
                 f"panes.{pane.id}.plastic",
-                "glass",
-                "a pane of plastic: its numbers are those of glass",
+                english("glass"),
+                english("a pane of plastic: its numbers are those of glass"),
                 PROGRAM,
             )
     filled["fitting"] = job.fitting.model_copy(update=fitting)
@@ -150,54 +160,66 @@ def _plain_defaults(job: Job, note: Note) -> None:
         return name not in record.model_fields_set
 
     if unset(job.site, "ground_albedo"):
-        note("site.ground_albedo", _number(job.site.ground_albedo), "grass, soil and paving together")
+        note(
+            "site.ground_albedo", _number(job.site.ground_albedo), english("grass, soil and paving together")
+        )
     if unset(job.weather, "use"):
         note(
             "weather.use",
             job.weather.use,
-            "no weather chosen: clear days, so no yearly energy",
+            english("no weather chosen: clear days, so no yearly energy"),
             PROGRAM,
         )
     if unset(job.fitting, "method"):
-        note("fitting.method", job.fitting.method, "how the film is brought to size")
+        note("fitting.method", job.fitting.method, english("how the film is brought to size"))
     if job.fitting.date and (unset(job.fitting, "start") or unset(job.fitting, "finish")):
         note(
             "fitting.start",
             translatable("{first} to {last}", first=job.fitting.start, last=job.fitting.finish),
-            "hours of work on the day",
+            english("hours of work on the day"),
         )
     if unset(job.fitting, "fitter"):
-        note("fitting.fitter", job.fitting.fitter, "sets minutes and allowances")
+        note("fitting.fitter", job.fitting.fitter, english("sets minutes and allowances"))
     for face in job.faces:
         if unset(face, "tilt"):
-            note(f"faces.{face.id}.tilt", "90°", "upright", PROGRAM)
+            note(f"faces.{face.id}.tilt", "90°", english("upright"), PROGRAM)
     for horizon in job.horizons:
         if horizon.leafless_months and unset(horizon, "leafless_transmittance"):
             value = _number(horizon.leafless_transmittance)
-            note(f"horizons.{horizon.id}.leafless_transmittance", value, "bare branches")
+            note(f"horizons.{horizon.id}.leafless_transmittance", value, english("bare branches"))
     for glazing in job.glazings:
         for number, lite in enumerate(glazing.lites, 1):
             if unset(lite, "strength"):
                 note(
-                    f"glazings.{glazing.id}.lites.{number}.strength", lite.strength, "the weakest is assumed"
+                    f"glazings.{glazing.id}.lites.{number}.strength",
+                    lite.strength,
+                    english("the weakest is assumed"),
                 )
             if unset(lite, "glass"):
-                note(f"glazings.{glazing.id}.lites.{number}.glass", lite.glass, "the commonest is assumed")
+                note(
+                    f"glazings.{glazing.id}.lites.{number}.glass",
+                    lite.glass,
+                    english("the commonest is assumed"),
+                )
         for number, gap in enumerate(glazing.gaps, 1):
             if unset(gap, "gas"):
-                note(f"glazings.{glazing.id}.gaps.{number}.gas", gap.gas, "the commonest is assumed")
+                note(f"glazings.{glazing.id}.gaps.{number}.gas", gap.gas, english("the commonest is assumed"))
     for film in job.films:
         at = f"films.{film.id}"
         if unset(film, "life_years"):
-            note(f"{at}.life_years", _number(film.life_years), "inside 10 to 15 years, outside 5 to 10")
+            note(
+                f"{at}.life_years",
+                _number(film.life_years),
+                english("inside 10 to 15 years, outside 5 to 10"),
+            )
         if unset(film.rated, "on_thickness_mm"):
             value = translatable("{mm:g} mm clear glass", mm=film.rated.on_thickness_mm)
-            note(f"{at}.rated.on_thickness_mm", value, "what sheets are commonly rated on")
+            note(f"{at}.rated.on_thickness_mm", value, english("what sheets are commonly rated on"))
         if unset(film.rated, "emissivity"):
             note(
                 f"{at}.rated.emissivity",
                 _number(film.rated.emissivity),
-                "a plastic face without a metal layer outside",
+                english("a plastic face without a metal layer outside"),
             )
         if unset(film.rated, "solar_reflectance_film_side_percent"):
             other = film.rated.solar_reflectance_glass_side_percent
@@ -207,7 +229,9 @@ def _plain_defaults(job: Job, note: Note) -> None:
                 else translatable("that of the glass side, {percent:g} %", percent=other)
             )
             note(
-                f"{at}.rated.solar_reflectance_film_side_percent", value, "not on the sheet; results bound it"
+                f"{at}.rated.solar_reflectance_film_side_percent",
+                value,
+                english("not on the sheet; results bound it"),
             )
         if unset(film.rated, "visible_reflectance_film_side_percent"):
             other = film.rated.solar_reflectance_film_side_percent
@@ -216,19 +240,19 @@ def _plain_defaults(job: Job, note: Note) -> None:
                 if other is None
                 else translatable("that for the whole sun, {percent:g} %", percent=other)
             )
-            note(f"{at}.rated.visible_reflectance_film_side_percent", value, "not on the sheet")
+            note(f"{at}.rated.visible_reflectance_film_side_percent", value, english("not on the sheet"))
     for name in ("travel", "minimum_charge", "soap_per_litre", "blade_each", "sheet_each", "margin_percent"):
         if unset(job.prices, name):
-            note(f"prices.{name}", "0", "not given: nothing is charged for it", PROGRAM)
+            note(f"prices.{name}", "0", english("not given: nothing is charged for it"), PROGRAM)
     if unset(job.prices, "tax"):
-        note("prices.tax", "0 %", "not given: no tax is added", PROGRAM)
+        note("prices.tax", "0 %", english("not given: no tax is added"), PROGRAM)
     frames = [pane.id for pane in job.panes if "frame" not in pane.model_fields_set]
     if any("edge" not in pane.model_fields_set for pane in job.panes):
-        note("panes.edge", "cut", "ordinary cut edges, undamaged as far as can be seen")
+        note("panes.edge", english("cut"), english("ordinary cut edges, undamaged as far as can be seen"))
     if frames:
         note(
             "panes.frame",
-            "metal",
+            english("metal"),
             translatable("not given for {panes}", panes=codes(frames)),
         )
 
@@ -239,28 +263,34 @@ def _number(value: float) -> str:
 
 #: Why each value of a room's heat is what it is where nobody gave it; the rest needs no number.
 _HEAT = {
-    "ceiling": (translatable("{height:.1f}", height=Quantity(2.5, "m")), "height of an ordinary room"),
-    "mass": ("medium", "brick inside, or timber floors on masonry"),
-    "walls": ("cavity_uninsulated", "ordinary older walls"),
-    "roof": ("none", "a heated room above is assumed"),
-    "leakage": ("ordinary", "neither sealed nor draughty"),
-    "use": ("home", "people and devices as in a home"),
-    "occupied_hours": ("7 to 23 h", "as in a home"),
-    "too_hot": (translatable("{limit:.0f}", limit=Quantity(26, "°C")), "hours above it count as hot"),
+    "ceiling": (
+        translatable("{height:.1f}", height=Quantity(2.5, "m")),
+        english("height of an ordinary room"),
+    ),
+    "mass": (english("medium"), english("brick inside, or timber floors on masonry")),
+    "walls": (english("cavity_uninsulated"), english("ordinary older walls")),
+    "roof": (english("none"), english("a heated room above is assumed")),
+    "leakage": (english("ordinary"), english("neither sealed nor draughty")),
+    "use": (english("home"), english("people and devices as in a home")),
+    "occupied_hours": (english("7 to 23 h"), english("as in a home")),
+    "too_hot": (
+        translatable("{limit:.0f}", limit=Quantity(26, "°C")),
+        english("hours above it count as hot"),
+    ),
 }
 _COOLING = {
-    "set_point": (translatable("{set_point:.0f}", set_point=Quantity(25, "°C")), "common setting"),
-    "efficiency": ("3", "heat moved per electricity used, an ordinary unit in its season"),
+    "set_point": (translatable("{set_point:.0f}", set_point=Quantity(25, "°C")), english("common setting")),
+    "efficiency": ("3", english("heat moved per electricity used, an ordinary unit in its season")),
 }
 _HEATING = {
-    "set_point": (translatable("{set_point:.0f}", set_point=Quantity(20, "°C")), "common setting"),
-    "fuel": ("electricity", "no fuel named"),
-    "efficiency": ("1", "all of the fuel's heat reaches the room"),
+    "set_point": (translatable("{set_point:.0f}", set_point=Quantity(20, "°C")), english("common setting")),
+    "fuel": (english("electricity"), english("no fuel named")),
+    "efficiency": ("1", english("all of the fuel's heat reaches the room")),
 }
 _MONEY = {
-    "growth_percent": ("0, 1 and 3 % a year", "low, likely and high rise of energy prices"),
-    "discount_percent": ("3 %", "worth of money later against now"),
-    "removal": ("0", "taking the film off at the end of its life costs nothing here"),
+    "growth_percent": (english("0, 1 and 3 % a year"), english("low, likely and high rise of energy prices")),
+    "discount_percent": ("3 %", english("worth of money later against now")),
+    "removal": ("0", english("taking the film off at the end of its life costs nothing here")),
 }
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from reportkit.base.errors import InputError
-from reportkit.base.translatable import Quantity, translatable
+from reportkit.base.translatable import Quantity, english, translatable
 from reportkit.climate import SHIPPED, civil_zone, elevation, header, most_sun, shipped_site
 from reportkit.job.reading.defaults import Assumption
 from reportkit.job.reading.files import Folders
@@ -73,17 +73,23 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
         why = translatable("the site of the weather file, as the job gives none")
         assumed.append(
             Assumption(
-                "site.latitude", translatable("{degrees:.3f}° north", degrees=latitude), "weather file", why
+                "site.latitude",
+                translatable("{degrees:.3f}° north", degrees=latitude),
+                english("weather file"),
+                why,
             )
         )
         assumed.append(
             Assumption(
-                "site.longitude", translatable("{degrees:.3f}° east", degrees=longitude), "weather file", why
+                "site.longitude",
+                translatable("{degrees:.3f}° east", degrees=longitude),
+                english("weather file"),
+                why,
             )
         )
         if height is None and site.get("elevation_m") is None:
             height = float(head.elevation)
-            assumed.append(Assumption("site.elevation_m", _height(height), "weather file", why))
+            assumed.append(Assumption("site.elevation_m", _height(height), english("weather file"), why))
     assert latitude is not None and longitude is not None  # both given, or both from the header
     if head is not None and given:
         apart = distance(latitude, longitude, head.latitude, head.longitude)
@@ -98,12 +104,17 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
     if height is None:
         height = elevation(latitude, longitude)
         mark = translatable("height map shipped with pvlib, 5 arc minutes")
-        assumed.append(Assumption("site.elevation_m", _height(height), mark, "height not given"))
+        assumed.append(Assumption("site.elevation_m", _height(height), mark, english("height not given")))
     clock = site.get("clock")
     if not isinstance(clock, str):
         clock = civil_zone(latitude, longitude)
         assumed.append(
-            Assumption("site.clock", clock, "time-zone map shipped with timezonefinder", "clock not given")
+            Assumption(
+                "site.clock",
+                clock,
+                english("time-zone map shipped with timezonefinder"),
+                english("clock not given"),
+            )
         )
     return Whereabouts(latitude, longitude, height, clock, file, tuple(assumed))
 

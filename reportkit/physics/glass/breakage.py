@@ -22,7 +22,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from reportkit.base.translatable import Quantity, reason_of, translatable
+from reportkit.base.translatable import Quantity, english, reason_of, translatable
 from reportkit.physics.glass.edge import SCENARIOS, Difference, PaneFacts, Scenario, differences
 from reportkit.physics.glass.film import Film
 from reportkit.physics.glass.glazing import Glazing, with_film, without_film
@@ -38,10 +38,10 @@ LARGE_M2, THICK_MM, HIGH_M, OLD_YEARS, SLOPED_DEG = 2.5, 6.5, 1500.0, 20.0, 10.0
 
 DECISIONS = ("nothing_found", "ask", "refuse")
 AUTHORITY = (
-    "the film maker's glass-compatibility chart",
-    "the glass or window maker",
-    "a licensed glazier or engineer",
-    "the building official",
+    english("the film maker's glass-compatibility chart"),
+    english("the glass or window maker"),
+    english("a licensed glazier or engineer"),
+    english("the building official"),
 )
 
 
@@ -265,10 +265,14 @@ def _heat_reasons(
             Reason(
                 "refuse" if typed else "ask",
                 translatable(
-                    "glass and film together absorb {found:.0f} of the sun; the chart's limit {limit:.0f}"
+                    english(
+                        "glass and film together absorb {found:.0f} of the sun; the chart's limit {limit:.0f}"
+                    )
                     if typed
-                    else "glass and film together absorb {found:.0f} of the sun; annealed glass is to be "
-                    "asked about from {limit:.0f}",
+                    else english(
+                        "glass and film together absorb {found:.0f} of the sun; annealed glass is to be "
+                        "asked about from {limit:.0f}"
+                    ),
                     found=Quantity(100.0 * absorptance, "%", 100.0 * limit),
                     limit=Quantity(100.0 * limit, "%", 100.0 * absorptance),
                 ),
@@ -280,11 +284,11 @@ def _heat_reasons(
             )
         )
     if any(one.temper == "unknown" for one in glazing.lites):
-        reasons.append(Reason("ask", "annealed or tempered is not known", AUTHORITY[1]))
+        reasons.append(Reason("ask", english("annealed or tempered is not known"), AUTHORITY[1]))
     if facts.edge == "unknown" and any(one.temper in ("annealed", "unknown") for one in glazing.lites):
-        reasons.append(Reason("ask", "the finish of the edge is not known", AUTHORITY[1]))
+        reasons.append(Reason("ask", english("the finish of the edge is not known"), AUTHORITY[1]))
     if facts.plastic and chart.plastic:
-        reasons.append(Reason("ask", "plastic: the balance here is for glass", AUTHORITY[0]))
+        reasons.append(Reason("ask", english("plastic: the balance here is for glass"), AUTHORITY[0]))
     return reasons
 
 
@@ -337,9 +341,9 @@ def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> lis
     ):
         if present and allowed is not True:
             text = translatable(
-                "{what}: the chart does not allow it"
+                english("{what}: the chart does not allow it")
                 if allowed is False
-                else "{what}: not typed from the chart",
+                else english("{what}: not typed from the chart"),
                 what=word,
             )
             reasons.append(Reason("refuse" if allowed is False else "ask", text, AUTHORITY[0], makers=True))

@@ -23,14 +23,14 @@ from dataclasses import dataclass
 
 import numpy.typing as npt
 
-from reportkit.base.translatable import Quantity, reason_of, translatable
+from reportkit.base.translatable import Quantity, english, reason_of, translatable
 from reportkit.physics.glass.bands import band_share
 from reportkit.physics.glass.film import Film, film_side_stated
 from reportkit.physics.glass.glazing import single, with_film
 from reportkit.physics.glass.limits import GainLimits, gain_limits
 from reportkit.physics.glass.rating import Rating, rate
 
-CONDITIONS = {"nfrc": "after NFRC summer conditions", "en": "after EN 410"}
+CONDITIONS = {"nfrc": english("after NFRC summer conditions"), "en": english("after EN 410")}
 SEVERITIES = ("note", "ask", "doubt", "impossible")
 SHGC_TOLERANCE = 0.03  # rounding of the sheet's own values, carried through de-embedding
 U_TOLERANCE = 0.25  # [W/m2/K] about the spread among solvers and of a rounded emissivity
@@ -111,12 +111,24 @@ def judge_tser(tser: float, limits: GainLimits, name: str) -> Finding:
         any=100.0 * limits.any_colour,
     )
     if tser > limits.any_colour + 0.005:
-        return Finding("impossible", "TSER", arithmetic, "Which of the two values is measured, and how?")
+        return Finding(
+            "impossible",
+            english("TSER"),
+            arithmetic,
+            english("Which of the two values is measured, and how?"),
+        )
     if tser > limits.neutral + 0.005:
-        return Finding("doubt", "TSER", arithmetic, "How strongly coloured is it? Ask for measured spectra.")
+        return Finding(
+            "doubt",
+            english("TSER"),
+            arithmetic,
+            english("How strongly coloured is it? Ask for measured spectra."),
+        )
     if tser > limits.flat + 0.005:
-        return Finding("ask", "TSER", arithmetic, "Unusually selective: may I see measured spectra?")
-    return Finding("note", "TSER", arithmetic)
+        return Finding(
+            "ask", english("TSER"), arithmetic, english("Unusually selective: may I see measured spectra?")
+        )
+    return Finding("note", english("TSER"), arithmetic)
 
 
 def examine(
@@ -150,7 +162,11 @@ def examine(
         got = rate(with_film(bare, film), conditions)
     except ValueError as error:
         said = reason_of(error)
-        return (Finding("impossible", "rated values", said, "Which of the printed values is wrong?"),)
+        return (
+            Finding(
+                "impossible", english("rated values"), said, english("Which of the printed values is wrong?")
+            ),
+        )
     findings = [
         *_tser_findings(film, claim, got, wavelength, irradiance),
         *_recomputed(film, got),
@@ -162,9 +178,9 @@ def examine(
         findings.append(
             Finding(
                 "ask",
-                "film-side reflectance",
-                "the sheet gives no film-side solar reflectance: three unknowns, two values",
-                "What is the film-side solar reflectance?",
+                english("film-side reflectance"),
+                english("the sheet gives no film-side solar reflectance: three unknowns, two values"),
+                english("What is the film-side solar reflectance?"),
             )
         )
     return tuple(sorted(findings, key=lambda finding: -SEVERITIES.index(finding.severity)))
@@ -179,7 +195,7 @@ def _tser_findings(
         findings.append(
             Finding(
                 "doubt",
-                "TSER at an angle",
+                english("TSER at an angle"),
                 translatable(
                     "{claimed:.0f} % is quoted at {angle:g}°; bare glass itself keeps out more when "
                     "the sun is "
@@ -188,7 +204,7 @@ def _tser_findings(
                     angle=claim.tser_aoi,
                     own=100.0 * got.tser,
                 ),
-                "What is the TSER at normal incidence?",
+                english("What is the TSER at normal incidence?"),
             )
         )
     elif claim.tser is not None or film.shgc is not None:
@@ -199,7 +215,7 @@ def _tser_findings(
             findings.append(
                 Finding(
                     "doubt" if tser > got.tser else "ask",
-                    "TSER and solar values",
+                    english("TSER and solar values"),
                     translatable(
                         "claimed {claimed:.0f} %; solar transmittance and reflectance of the same sheet give "
                         "{own:.0f} % ({conditions}, {glass})",
@@ -208,7 +224,7 @@ def _tser_findings(
                         conditions=translatable(CONDITIONS[got.conditions]),
                         glass=film.rated_on.name,
                     ),
-                    "Under which conditions was it determined?",
+                    english("Under which conditions was it determined?"),
                 )
             )
     return findings
@@ -221,7 +237,7 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
         findings.append(
             Finding(
                 "doubt" if film.shgc < got.shgc else "ask",
-                "SHGC",
+                english("SHGC"),
                 translatable(
                     "printed {printed:.2f}; the sheet's solar values give {own:.2f} ({conditions}, {glass})",
                     printed=film.shgc,
@@ -229,7 +245,7 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
                     conditions=translatable(CONDITIONS[got.conditions]),
                     glass=film.rated_on.name,
                 ),
-                "On which glass and under which conditions is the SHGC?",
+                english("On which glass and under which conditions is the SHGC?"),
             )
         )
     if (
@@ -240,7 +256,7 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
         findings.append(
             Finding(
                 "ask",
-                "U",
+                english("U"),
                 translatable(
                     "printed {printed:.2f}; an emissivity of {emissivity:.2f} gives {own:.2f} "
                     "(after NFRC winter conditions, centre of glass)",
@@ -248,14 +264,14 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
                     emissivity=film.emissivity,
                     own=Quantity(got.u_w_m2k, "W/m²K"),
                 ),
-                "On which glass, and is the emissivity right?",
+                english("On which glass, and is the emissivity right?"),
             )
         )
     if got.lsg > USUAL_LSG:
         findings.append(
             Finding(
                 "ask",
-                "light-to-solar gain",
+                english("light-to-solar gain"),
                 translatable(
                     "VT {light:.2f} / SHGC {heat:.2f} = {ratio:.2f}; applied film seldom exceeds {usual:g}",
                     light=got.t_visible,
@@ -263,7 +279,7 @@ def _recomputed(film: Film, got: Rating) -> list[Finding]:
                     ratio=got.lsg,
                     usual=USUAL_LSG,
                 ),
-                "May I see measured spectra?",
+                english("May I see measured spectra?"),
             )
         )
     return findings
@@ -281,7 +297,7 @@ def _infrared(
     return [
         Finding(
             "note" if low <= 800.0 and high >= 2400.0 else "doubt",
-            "infrared rejected",
+            english("infrared rejected"),
             translatable(
                 "{claimed:.0f} % of {low:g}-{high:g} nm, which holds {share:.1f} % of the sun's energy: "
                 "{most:.0f} % of it at most. The film's TSER is {own:.0f} %",
@@ -292,7 +308,7 @@ def _infrared(
                 most=100.0 * claim.infrared_cut * share,
                 own=100.0 * got.tser,
             ),
-            "What is the TSER?",
+            english("What is the TSER?"),
         )
     ]
 
@@ -309,8 +325,8 @@ def _fading(claim: Claim, got: Rating, bare: Rating) -> list[Finding]:
         own=100.0 * cut,
     )
     if claim.fading_cut > cut + 0.05:
-        return [Finding("doubt", "fading", arithmetic, "How is the fading claim weighted?")]
-    return [Finding("note", "fading", arithmetic)]
+        return [Finding("doubt", english("fading"), arithmetic, english("How is the fading claim weighted?"))]
+    return [Finding("note", english("fading"), arithmetic)]
 
 
 def _class_findings(film: Film, got: Rating) -> list[Finding]:
@@ -336,7 +352,7 @@ def _class_findings(film: Film, got: Rating) -> list[Finding]:
                         low=100.0 * low,
                         high=100.0 * high,
                     ),
-                    "Is the class right?",
+                    english("Is the class right?"),
                 )
             )
     return findings

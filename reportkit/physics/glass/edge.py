@@ -21,6 +21,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from reportkit.base.translatable import english
 from reportkit.physics.glass.glazing import Glazing
 from reportkit.physics.glass.heat import heat
 from reportkit.physics.glass.optics import normal
@@ -72,9 +73,9 @@ class Scenario:
 # Assumptions, not weather of any place (common practice, no source): the caller replaces them by its own
 # days.
 SCENARIOS: tuple[Scenario, ...] = (
-    Scenario("clear winter morning", -5.0, 20.0, 0.0, 750.0, 100.0, 2.0),
-    Scenario("equinox", 8.0, 21.0, 8.0, 850.0, 150.0, 2.0),
-    Scenario("summer", 32.0, 24.0, 26.0, 750.0, 250.0, 1.0),
+    Scenario(english("clear winter morning"), -5.0, 20.0, 0.0, 750.0, 100.0, 2.0),
+    Scenario(english("equinox"), 8.0, 21.0, 8.0, 850.0, 150.0, 2.0),
+    Scenario(english("summer"), 32.0, 24.0, 26.0, 750.0, 250.0, 1.0),
 )
 
 

@@ -19,7 +19,7 @@ import math
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from reportkit.base.translatable import translatable
+from reportkit.base.translatable import english, translatable
 from reportkit.physics.glass.bands import BANDS, Band3, as_band3, bands_from_sheet
 from reportkit.physics.glass.surface import BARE, TEXTURED, Surface, deembed, internal_transmittance
 
@@ -329,7 +329,7 @@ def with_coating(lite: Lite, coating: str | Coating, *, face: str, emissivity: f
             raise ValueError(f"coating must be one of {', '.join(COATINGS)} (got {coating!r})")
         name, record = coating.replace("_", " "), COATINGS[coating]
     else:
-        name, record = "coated", coating
+        name, record = english("coated"), coating
     if face not in ("front", "back"):
         raise ValueError(f"coated face must be front or back (got {face!r})")
     old = lite.front if face == "front" else lite.back

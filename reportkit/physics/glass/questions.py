@@ -11,7 +11,7 @@ from dataclasses import replace
 
 import numpy.typing as npt
 
-from reportkit.base.translatable import joined, translatable
+from reportkit.base.translatable import english, joined, translatable
 from reportkit.physics.glass.claims import SEVERITIES, Claim, Finding, examine, judge_tser
 from reportkit.physics.glass.glazing import single
 from reportkit.physics.glass.limits import gain_limits
@@ -57,11 +57,11 @@ def check(sheet: Sheet, *, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike)
 
 
 WORDS = {
-    "t_solar": "solar transmittance",
-    "r_solar_glass": "glass-side solar reflectance",
-    "r_visible_glass": "glass-side visible reflectance",
-    "t_uv": "ultraviolet transmittance",
-    "r_solar_film": "film-side solar reflectance",
+    "t_solar": english("solar transmittance"),
+    "r_solar_glass": english("glass-side solar reflectance"),
+    "r_visible_glass": english("glass-side visible reflectance"),
+    "t_uv": english("ultraviolet transmittance"),
+    "r_solar_film": english("film-side solar reflectance"),
 }
 
 
@@ -69,7 +69,7 @@ def _left_out(sheet: Sheet) -> Finding:
     names = joined(", ", (translatable(WORDS[name]) for name in sheet.gaps))
     return Finding(
         "ask",
-        "what is not printed",
+        english("what is not printed"),
         translatable(
             "the sheet does not give its {names}: SHGC on other glass is a range, not a number", names=names
         ),
@@ -80,13 +80,13 @@ def _left_out(sheet: Sheet) -> Finding:
 def _slanted(sheet: Sheet) -> Finding:
     return Finding(
         "doubt",
-        "TSER at an angle",
+        english("TSER at an angle"),
         translatable(
             "{claimed:.2f} is quoted at {angle:g}°; bare glass itself keeps out more when the sun is slanted",
             claimed=sheet.tser,
             angle=sheet.tser_aoi,
         ),
-        "What is the TSER at normal incidence?",
+        english("What is the TSER at normal incidence?"),
     )
 
 
@@ -98,12 +98,12 @@ def _no_film(sheet: Sheet) -> Finding:
     )
     return Finding(
         "impossible",
-        "rated values",
+        english("rated values"),
         translatable(
             "no film with VT {light:.2f} on {glass} has the values printed ({said})",
             light=sheet.t_visible,
             glass=sheet.rated_on.name,
             said=said,
         ),
-        "Which of the printed values is wrong?",
+        english("Which of the printed values is wrong?"),
     )

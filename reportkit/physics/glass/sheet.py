@@ -20,7 +20,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from reportkit.base.translatable import translatable
+from reportkit.base.translatable import english, translatable
 from reportkit.physics.glass.bands import SOLAR_WEIGHTS, bands_from_sheet
 from reportkit.physics.glass.claims import Finding
 from reportkit.physics.glass.film import DEFAULT_T_UV, ORDINARY_EMISSIVITY, Film
@@ -158,7 +158,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
             found.append(
                 Finding(
                     "doubt",
-                    "T + R + A",
+                    english("T + R + A"),
                     translatable(
                         "{passed:.2f} + {back:.2f} + {kept:.2f} = {total:.2f}; what is not passed or "
                         "sent back "
@@ -168,7 +168,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
                         kept=sheet.a_solar,
                         total=total,
                     ),
-                    "Which of the three is wrong, or is one of them of another pane?",
+                    english("Which of the three is wrong, or is one of them of another pane?"),
                 )
             )
     shgc = sheet.shgc
@@ -177,14 +177,14 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
         found.append(
             Finding(
                 "doubt",
-                "TSER and SHGC",
+                english("TSER and SHGC"),
                 translatable(
                     "1 - SHGC = 1 - {shgc:.2f} = {rest:.2f}, but TSER is printed as {tser:.2f}",
                     shgc=shgc,
                     rest=1.0 - shgc,
                     tser=straight,
                 ),
-                "Are both for the same glass, sun angle and conditions?",
+                english("Are both for the same glass, sun angle and conditions?"),
             )
         )
     heat, passed = replace(sheet, lsg=None).gain, sheet.closed.t_solar  # a ratio's rounding is too coarse
@@ -192,14 +192,14 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
         found.append(
             Finding(
                 "impossible",
-                "SHGC and solar transmittance",
+                english("SHGC and solar transmittance"),
                 translatable(
                     "SHGC {shgc:.2f} is less than the solar transmittance {passed:.2f}: what passes straight "
                     "through is part of the gain",
                     shgc=heat,
                     passed=passed,
                 ),
-                "Which of the two values is wrong, or is one of them of another pane?",
+                english("Which of the two values is wrong, or is one of them of another pane?"),
             )
         )
     gain = 1.0 - straight if shgc is None and straight is not None else shgc
@@ -207,7 +207,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
         found.append(
             Finding(
                 "doubt",
-                "SC",
+                english("SC"),
                 translatable(
                     "SHGC/{clear:.2f} = {gain:.2f}/{clear:.2f} = {ratio:.2f}, but SC is printed as {sc:.2f}",
                     clear=CLEAR_3MM_GAIN,
@@ -215,14 +215,14 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
                     ratio=gain / CLEAR_3MM_GAIN,
                     sc=sheet.sc,
                 ),
-                "Is the shading coefficient of another pane?",
+                english("Is the shading coefficient of another pane?"),
             )
         )
     if gain and sheet.lsg is not None and abs(sheet.lsg - sheet.t_visible / gain) > LSG_ROUNDING:
         found.append(
             Finding(
                 "doubt",
-                "LSG",
+                english("LSG"),
                 translatable(
                     "VT/SHGC = {light:.2f}/{gain:.2f} = {ratio:.2f}, but LSG is printed as {lsg:.2f}",
                     light=sheet.t_visible,
@@ -230,7 +230,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
                     ratio=sheet.t_visible / gain,
                     lsg=sheet.lsg,
                 ),
-                "From which two values is the light-to-solar gain made?",
+                english("From which two values is the light-to-solar gain made?"),
             )
         )
     return tuple(found)
@@ -252,7 +252,7 @@ def infrared(sheet: Sheet) -> tuple[Finding, ...]:
     return (
         Finding(
             "doubt",
-            "infrared and solar values",
+            english("infrared and solar values"),
             translatable(
                 "solar transmittance {solar:.2f} with VT {light:.2f} leaves a near-infrared transmittance of "
                 "{passed:.2f}, so {kept:.2f} is kept back at most, not {claimed:.2f}",
@@ -262,7 +262,7 @@ def infrared(sheet: Sheet) -> tuple[Finding, ...]:
                 kept=1.0 - passed,
                 claimed=sheet.infrared_cut,
             ),
-            "Over which wavelengths, and against what, is infrared counted?",
+            english("Over which wavelengths, and against what, is infrared counted?"),
         ),
     )
 

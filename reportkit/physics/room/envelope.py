@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from reportkit.base.translatable import english
 from reportkit.physics.room.network import Room
 from reportkit.physics.room.ranges import Uncertain
 
@@ -53,32 +54,36 @@ def _u(key: str, low: float, likely: float, high: float, why: str) -> Uncertain:
 
 #: U-values of outside walls [W/(m2 K)] by what can be seen or asked on site.
 WALL_U: dict[str, Uncertain] = {
-    "solid_uninsulated": _u("wall_u", 1.4, 1.9, 2.4, "solid masonry without insulation"),
-    "cavity_uninsulated": _u("wall_u", 1.0, 1.4, 1.7, "cavity wall or empty timber frame"),
-    "some_insulation": _u("wall_u", 0.4, 0.6, 0.9, "filled cavity or thin insulation"),
-    "insulated": _u("wall_u", 0.2, 0.3, 0.4, "insulated to recent rules"),
+    "solid_uninsulated": _u("wall_u", 1.4, 1.9, 2.4, english("solid masonry without insulation")),
+    "cavity_uninsulated": _u("wall_u", 1.0, 1.4, 1.7, english("cavity wall or empty timber frame")),
+    "some_insulation": _u("wall_u", 0.4, 0.6, 0.9, english("filled cavity or thin insulation")),
+    "insulated": _u("wall_u", 0.2, 0.3, 0.4, english("insulated to recent rules")),
 }
 
 #: U-values of roofs [W/(m2 K)].
 ROOF_U: dict[str, Uncertain] = {
-    "uninsulated": _u("roof_u", 1.5, 2.1, 2.8, "roof or loft without insulation"),
-    "some_insulation": _u("roof_u", 0.3, 0.5, 0.8, "thin insulation"),
-    "insulated": _u("roof_u", 0.12, 0.18, 0.28, "insulated to recent rules"),
+    "uninsulated": _u("roof_u", 1.5, 2.1, 2.8, english("roof or loft without insulation")),
+    "some_insulation": _u("roof_u", 0.3, 0.5, 0.8, english("thin insulation")),
+    "insulated": _u("roof_u", 0.12, 0.18, 0.28, english("insulated to recent rules")),
 }
 
 #: Air changes by leakage and everyday ventilation [1/h].
 AIR_CHANGE: dict[str, Uncertain] = {
-    "tight": Uncertain("air_change", 0.2, 0.35, 0.5, "1/h", "C", "recent windows and seals, doors shut"),
-    "ordinary": Uncertain("air_change", 0.35, 0.6, 0.9, "1/h", "C", "sound windows, some leaks"),
-    "leaky": Uncertain("air_change", 0.7, 1.1, 1.8, "1/h", "C", "old sashes, open flues, draughts felt"),
+    "tight": Uncertain(
+        "air_change", 0.2, 0.35, 0.5, "1/h", "C", english("recent windows and seals, doors shut")
+    ),
+    "ordinary": Uncertain("air_change", 0.35, 0.6, 0.9, "1/h", "C", english("sound windows, some leaks")),
+    "leaky": Uncertain(
+        "air_change", 0.7, 1.1, 1.8, "1/h", "C", english("old sashes, open flues, draughts felt")
+    ),
 }
 
 #: Gains of people, lamps and appliances while in use, over floor area [W/m2].
 INTERNAL: dict[str, Uncertain] = {
-    "home": Uncertain("internal", 3.0, 5.0, 8.0, "W/m2", "C", "living room or bedroom"),
-    "office": Uncertain("internal", 8.0, 14.0, 22.0, "W/m2", "C", "people, screens and lamps"),
-    "shop": Uncertain("internal", 12.0, 20.0, 32.0, "W/m2", "C", "display lighting and people"),
-    "classroom": Uncertain("internal", 15.0, 25.0, 35.0, "W/m2", "C", "a full class"),
+    "home": Uncertain("internal", 3.0, 5.0, 8.0, "W/m2", "C", english("living room or bedroom")),
+    "office": Uncertain("internal", 8.0, 14.0, 22.0, "W/m2", "C", english("people, screens and lamps")),
+    "shop": Uncertain("internal", 12.0, 20.0, 32.0, "W/m2", "C", english("display lighting and people")),
+    "classroom": Uncertain("internal", 15.0, 25.0, 35.0, "W/m2", "C", english("a full class")),
 }
 
 
