@@ -86,11 +86,6 @@ class Piece:
     spare: bool = False
 
     @property
-    def seam(self) -> str | None:
-        """Return ``"1 of 2"`` for a part of a seamed piece, else None."""
-        return f"{self.part} of {self.parts}" if self.parts > 1 else None
-
-    @property
     def area_mm2(self) -> float:
         """Return the area of one piece of film [mm2]."""
         return float(exact(self.width_mm) * exact(self.length_mm))

@@ -51,7 +51,10 @@ def test_no_seam_helps_a_pane_longer_than_the_table():
 def test_parts_of_a_pane_come_from_one_roll_in_one_direction():
     """Both parts carry the pane's name and a part number, and cover its glass together."""
     found = plan([Piece("A", 2000, 2100, glass_mm2=4e6)], [ROLL], table_mm=2440)
-    assert sorted((p.piece.id, p.piece.seam) for p in found.pieces) == [("A", "1 of 2"), ("A", "2 of 2")]
+    assert sorted((p.piece.id, p.piece.part, p.piece.parts) for p in found.pieces) == [
+        ("A", 1, 2),
+        ("A", 2, 2),
+    ]
     assert len({p.turned for p in found.pieces}) == len(found.rolls) == 1
     assert found.glass_m2 == pytest.approx(4.0)
     assert part_widths(found.pieces) == {"A": [1000, 1000]}
