@@ -1,4 +1,20 @@
-"""Cut plans: rolls, pieces, strips, what to buy and what is proved about it."""
+"""Cut plans: rolls, pieces, strips, what to buy and what is proved about it.
+
+What the parts bring, each left out in turn on invented lists of 12 to 60 panes (one width and several, film
+by length, whole, in packs and on the shelf, view groups), as far as it was measured:
+
+- Bays for each single roll (`Mixes.worth_splitting`): without, 3 of 34 lists lose their proof and cost more,
+  one by 5 %.
+- Branching on sizes together (`branching`): general whole-number programming takes 2.7 times as long on 10
+  lists of one roll, with the same plans.
+- A mix starting from the strips of those before it (`Mixes.prime`): 12 % of the time on 24 lists.
+- All strips of a small gap weighed at once (`wholes`): without, 40 % more work on 17 lists.
+- Strips filled greedily with stacks, and whole numbers of the bound's strips (`stacks`): each makes a plan
+  with a third cut cheaper on one list (of 13, of 4), by up to 2 %.
+- No effect on any plan: refuting mixes by earlier duals (31 lists), cutting strips of mixes anew (27), and
+  packing strips on rolls by a whole-number programme (34), which makes a packing be found whenever there is
+  one. Moving pieces from strip to strip after a third cut made no exact plan better on 20 lists and is gone.
+"""
 
 from reportkit.cutting.alternatives import Alternative, alternatives
 from reportkit.cutting.checker import check, violations

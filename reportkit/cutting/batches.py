@@ -2,7 +2,8 @@
 
 Panes seen together must come from one batch of film and lie one way, or their shade differs. A roll is the
 surest batch; where none holds a whole group, rolls bought together are the next. A roll on the shelf is a
-batch of its own, so such a group takes none of it. The parts of a seamed pane stay on one roll all the same.
+batch of its own, so such a group takes none of it; pieces of no group may. The parts of a seamed pane stay
+on one roll all the same.
 """
 
 from __future__ import annotations
@@ -44,7 +45,7 @@ def plan(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms, on_rolls:
     CutListError
         Where a piece cannot be cut, or no batch holds a view group: then with a fault for each of its panes.
     """
-    groups = {piece.group for piece in pieces if piece.group and piece.parts == 1}
+    groups = {piece.group for piece in pieces if piece.group}
     refused: CutListError | None = None
     if all(
         any(holds([p for p in pieces if p.group == group], roll, terms.table) for roll in rolls)
@@ -56,12 +57,11 @@ def plan(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms, on_rolls:
             if not groups:
                 raise
             refused = error
-    together = bought(rolls)
-    ways = list(laid(pieces)) if together else []
+    ways = list(laid(pieces)) if any(roll.price > 0 for roll in rolls) else []
     plans = []
     for number, shown in enumerate(ways):
         try:
-            found = on_rolls(list(shown), together, terms.part(len(ways) + 1 - number))
+            found = on_rolls(list(shown), rolls, terms.part(len(ways) + 1 - number))
             plans.append(restored(found, shown))
         except CutListError as error:
             refused = refused or error
@@ -70,7 +70,8 @@ def plan(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms, on_rolls:
         raise CutListError(faults=_faults(pieces, groups, loose.price, terms.source)) from refused
     best = min(plans, key=lambda found: (found.price, found.used_m2))
     bound = min(found.lower_bound for found in plans)
-    if len(plans) < len(ways) or len(together) < len(rolls) or len(groups) > MOST:  # not every way is known
+    if len(plans) < len(ways) or len(groups) > MOST or any(roll.price <= 0 for roll in rolls):
+        # not every way is known
         bound = on_rolls(apart(pieces), rolls, terms.part(1)).lower_bound
     return replace(
         best,
@@ -90,24 +91,20 @@ def _faults(pieces: Sequence[Piece], groups: set[str], price: Decimal, source: s
     return [
         Fault(source, 0, pane, f"no batch of film can hold view group {group} in one direction", None, hint)
         for group in sorted(groups)
-        for pane in dict.fromkeys(piece.id for piece in pieces if piece.group == group)
+        for pane in dict.fromkeys(piece.pane for piece in pieces if piece.group == group)
     ]
-
-
-def bought(rolls: Sequence[Roll]) -> list[Roll]:
-    """Return the rolls that are bought together: all that are not on the shelf."""
-    return [roll for roll in rolls if roll.price > 0]
 
 
 def apart(pieces: Sequence[Piece]) -> list[Piece]:
     """Return pieces without their view groups; the parts of a seamed pane stay together."""
-    return [replace(piece, group=f"seamed {piece.id}" if piece.parts > 1 else "") for piece in pieces]
+    return [replace(piece, group="") for piece in pieces]
 
 
 def laid(pieces: Sequence[Piece]) -> Iterator[dict[Piece, tuple[Piece, bool]]]:
     """Yield pieces laid in one direction by group, each with the piece it stands for and whether it turns.
 
-    A turned piece is given as one of the other shape that may not be turned again.
+    Pieces of a group take no film from the shelf. A turned piece is given as one of the other shape that may
+    not be turned again.
     """
     groups = sorted({piece.group for piece in pieces if piece.group})
     ways: Iterable[tuple[bool, ...]] = ((turned,) * len(groups) for turned in (False, True))
@@ -122,7 +119,10 @@ def laid(pieces: Sequence[Piece]) -> Iterator[dict[Piece, tuple[Piece, bool]]]:
             lies = turned.get(piece.group, False)
             size = (piece.length_mm, piece.width_mm) if lies else (piece.width_mm, piece.length_mm)
             free = piece.turn and not piece.group
-            shown[replace(alone, width_mm=size[0], length_mm=size[1], turn=free)] = (piece, lies)
+            shown[replace(alone, width_mm=size[0], length_mm=size[1], turn=free, batch=bool(piece.group))] = (
+                piece,
+                lies,
+            )
         yield shown
 
 
@@ -146,7 +146,7 @@ def notes(plan: Plan) -> list[str]:
     homes: dict[str, set[int]] = {}
     for number, cut in enumerate(plan.rolls):
         for placed in (placed for strip in cut.strips for placed in strip.pieces):
-            if placed.piece.group and placed.piece.parts == 1:
+            if placed.piece.group:
                 homes.setdefault(placed.piece.group, set()).add(number)
     return [
         translatable(
@@ -165,11 +165,14 @@ def seam_faults(
 ) -> list[Fault]:
     """Return a fault for every seamed pane whose parts no single roll can hold."""
     faults = []
-    for pane in dict.fromkeys(piece.id for piece in pieces if piece.parts > 1):
-        parts = [piece for piece in pieces if piece.id == pane]
+    panes: dict[str, list[Piece]] = {}
+    for piece in pieces:
+        if piece.parts > 1 and piece.copy == 1:  # all panes of one id are alike
+            panes.setdefault(piece.id, []).append(piece)
+    for parts in panes.values():
         if not any(holds(parts, roll, table_mm) for roll in rolls if roll.film == parts[0].film):
             rule = "no single roll can hold the parts of this pane in one direction"
-            faults.append(Fault(source, 0, pane, rule, None, "take a wider or longer roll"))
+            faults.append(Fault(source, 0, parts[0].pane, rule, None, "take a wider or longer roll"))
     return faults
 
 

@@ -36,7 +36,7 @@ def violations(
     plan : Plan
         The plan to check.
     pieces : sequence of Piece
-        What was asked for, seams already cut and spares already added.
+        What was asked for, seams already cut.
     rolls : sequence of Roll
         What could be bought or used.
     table_mm : Fraction, int or float, optional
@@ -163,14 +163,14 @@ def _groups(plan: Plan) -> list[str]:
     One batch is one roll, or several that are bought together.
     """
     homes: defaultdict[tuple[str, str], set[tuple[int, bool]]] = defaultdict(set)
-    panes: defaultdict[tuple[str, str], set[tuple[int, bool]]] = defaultdict(set)
+    panes: defaultdict[tuple[str, str, int], set[tuple[int, bool]]] = defaultdict(set)
     for number, cut in enumerate(plan.rolls):
         for strip in cut.strips:
             for placed in strip.pieces:
                 if placed.piece.group:
                     homes[placed.piece.film, placed.piece.group].add((number, placed.turned))
                 if placed.piece.parts > 1:
-                    panes[placed.piece.film, placed.piece.id].add((number, placed.turned))
+                    panes[placed.piece.film, placed.piece.id, placed.piece.copy].add((number, placed.turned))
     found = []
     for (_, group), ways in sorted(homes.items()):
         numbers = {number for number, _ in ways}
@@ -178,7 +178,7 @@ def _groups(plan: Plan) -> list[str]:
             found.append(f"group {group}: comes from more than one batch")
         if len({turned for _, turned in ways}) > 1:
             found.append(f"group {group}: lies in two directions")
-    for (_, pane), ways in sorted(panes.items()):
+    for (_, pane, _), ways in sorted(panes.items()):
         if len(ways) > 1:
             found.append(f"piece {pane}: its parts come from more than one roll or lie in two directions")
     return found

@@ -73,7 +73,7 @@ def _place(problem: Problem, cut: Cut, stacks: dict[int, list[Piece]]) -> tuple[
                     x * problem.unit,
                     item.across * problem.unit,
                     item.along * problem.unit,
-                    item.turned if piece.group or item.across == item.along else item.across != upright,
+                    item.turned if piece.tie or item.across == item.along else item.across != upright,
                     y * problem.unit,
                 )
             )

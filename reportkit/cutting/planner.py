@@ -54,7 +54,6 @@ def plan(
     table_mm: Length | None = None,
     stages: int = 2,
     mode: str = "exact",
-    spare: int = 0,
     keep_mm: tuple[Length, Length] = (300, 300),
     source: str = "pieces",
 ) -> Plan:
@@ -72,8 +71,6 @@ def plan(
         2, or 3 to allow a further cut across within a strip.
     mode : str
         ``"quick"`` for a good plan at once, ``"exact"`` for an order.
-    spare : int
-        Spare pieces of the largest size to add for each film [-].
     keep_mm : pair
         Least width and length of an off-cut worth keeping [mm].
     source : str
@@ -96,7 +93,7 @@ def plan(
     if mode not in EFFORTS:
         raise ValueError(f"mode must be one of {', '.join(EFFORTS)} (got {mode!r})")
     table = None if table_mm is None else exact(table_mm)
-    cut = prepare(pieces, rolls, table_mm=table, spare=spare, source=source)
+    cut = prepare(pieces, rolls, table_mm=table, source=source)
     terms = Terms(table, stages, replace(EFFORTS[mode], work=Work(ALLOWED[mode])), source)
     count = Counter(piece.film for piece in cut)
     films = sorted(count, key=lambda name: (count[name], name))  # the largest last: it has what others leave
@@ -145,10 +142,9 @@ def prepare(
     rolls: Sequence[Roll],
     *,
     table_mm: Fraction | None = None,
-    spare: int = 0,
     source: str = "pieces",
 ) -> list[Piece]:
-    """Return the pieces to cut, seams cut and spares added.
+    """Return the pieces to cut, those too wide for any roll with seams.
 
     Raises
     ------
@@ -167,13 +163,13 @@ def prepare(
             parts = seams.split(piece, rolls, table_mm)
             if parts is None:
                 reason = seams.why_not(piece, rolls, table_mm)
-                faults.append(Fault(source, 0, piece.id, f"no roll can hold this piece: {reason}"))
+                faults.append(Fault(source, 0, piece.pane, f"no roll can hold this piece: {reason}"))
             else:
                 cut += parts
     faults += batches.seam_faults(cut, rolls, table_mm, source)
     if faults:
         raise CutListError(faults=faults)
-    return cut + seams.spares(cut, spare)
+    return cut
 
 
 def _piece_fault(piece: Piece, source: str) -> Fault | None:

@@ -20,12 +20,16 @@ UNITS = (Fraction(1), SIXTEENTH, Fraction(1, 10))
 
 @dataclass(frozen=True, order=True)
 class Kind:
-    """One size to cut; `width` across the roll and `length` along it when upright [units]."""
+    """One size to cut; `width` across the roll and `length` along it when upright [units].
+
+    Kinds of one `group` lie on one roll in one direction; those of a `batch` take no film from the shelf.
+    """
 
     length: int
     width: int
     turn: bool
     group: str
+    batch: bool
     demand: int
 
 
@@ -54,7 +58,8 @@ class Top:
 class Bay:
     """Roll of one width: `capacity` already there, `tops` to buy by length, `longest` pull [units].
 
-    `full` is the roll's true width, of which `width` is the whole part.
+    `full` is the roll's true width, of which `width` is the whole part. A `shelf` bay is one of
+    rolls that are there, from which kinds of a `batch` may not come.
     """
 
     width: int
@@ -63,6 +68,7 @@ class Bay:
     longest: int
     tops: tuple[Top, ...] = ()
     directional: bool = False
+    shelf: bool = False
 
     @property
     def price(self) -> float:
@@ -94,6 +100,8 @@ class Problem:
         found = []
         for index, item in enumerate(self.items):
             if item is None or (bay.directional and item.turned):
+                continue
+            if bay.shelf and self.kinds[item.kind].batch:
                 continue
             if item.across <= bay.width and item.along <= bay.longest:
                 found.append(index)
@@ -138,14 +146,14 @@ def build(
     `directional` film about, the same size lying the other way stays a kind of its own.
     """
     unit = choose_unit(pieces)
-    stacks: dict[tuple[int, int, bool, str], list[Piece]] = {}
-    locked = {piece.group for piece in pieces if piece.group and not piece.turn}
+    stacks: dict[tuple[int, int, bool, str, bool], list[Piece]] = {}
+    locked = {piece.tie for piece in pieces if piece.tie and not piece.turn}
     for piece in pieces:
         width, length = (math.ceil(exact(size) / unit) for size in (piece.width_mm, piece.length_mm))
-        turn = piece.turn and width != length and piece.group not in locked
-        if turn and not piece.group and not directional and width > length:
+        turn = piece.turn and width != length and piece.tie not in locked
+        if turn and not piece.tie and not directional and width > length:
             width, length = length, width  # the same size lying the other way is one kind
-        stacks.setdefault((length, width, turn, piece.group), []).extend([piece] * piece.quantity)
+        stacks.setdefault((length, width, turn, piece.tie, piece.batch), []).extend([piece] * piece.quantity)
     order = sorted(stacks, reverse=True)
     kinds = tuple(Kind(*key, demand=len(stacks[key])) for key in order)
     items: list[Item | None] = []
@@ -156,7 +164,7 @@ def build(
         turned = kind.turn or square
         items.append(Item(index, True, kind.length, kind.width) if turned else None)
     behind = {
-        index: sorted(stacks[key], key=lambda piece: (piece.label, piece.id, piece.part, piece.spare))
+        index: sorted(stacks[key], key=lambda piece: (piece.label, piece.id, piece.part, piece.spare_of))
         for index, key in enumerate(order)
     }
     groups = tuple(sorted({kind.group for kind in kinds if kind.group}))
@@ -174,11 +182,24 @@ def longest_pull(problem: Problem, roll: Roll) -> int:
     return max((max(kind.width, kind.length) for kind in problem.kinds), default=0)
 
 
+def on_shelf(problem: Problem, roll: Roll) -> bool:
+    """Return whether a roll is a batch of its own that some kind may not come from."""
+    return roll.price <= 0 and any(kind.batch for kind in problem.kinds)
+
+
 def held(problem: Problem, roll: Roll) -> list[int]:
     """Return the items that one roll can hold, by rising number."""
     full = exact(roll.width_mm) / problem.unit
     return problem.fits(
-        Bay(math.floor(full), full, 0, longest_pull(problem, roll), directional=roll.directional)
+        Bay(
+            math.floor(full),
+            full,
+            0,
+            longest_pull(problem, roll),
+            (),
+            roll.directional,
+            on_shelf(problem, roll),
+        )
     )
 
 
@@ -202,14 +223,15 @@ def make_bays(
         copies = 1 if roll.by_length else counts[index] * roll.pack
         for copy in range(copies):
             full = exact(roll.width_mm) / problem.unit
-            key = (-full, width, int(roll.directional), *((index, copy) if each else ()))
+            shelf = on_shelf(problem, roll)
+            key = (-full, width, int(roll.directional), int(shelf), *((index, copy) if each else ()))
             found.setdefault(key, []).append(index)
     bays, inside = [], []
     for key in sorted(found):
         held = found[key]
         tops = tuple(_top(problem, rolls[i], i) for i in held if rolls[i].by_length)
         longest = max(longest_pull(problem, rolls[i]) for i in held)
-        bay = Bay(key[1], -key[0], 0, longest, tops, bool(key[2]))
+        bay = Bay(key[1], -key[0], 0, longest, tops, bool(key[2]), bool(key[3]))
         rooms = [whole(exact(rolls[i].length_mm or 0), problem.unit) for i in held if not rolls[i].by_length]
         known = {room: reach(problem, bay, room) for room in set(rooms)}
         bays.append(replace(bay, capacity=sum(known[room] for room in rooms)))

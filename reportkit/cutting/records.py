@@ -68,6 +68,12 @@ class Piece:
         Area of the glass that one piece covers; the piece's own area where not given [mm2].
     part, parts : int
         Which part of a seamed piece this is, counted from 1; 0 of 1 for a whole piece [-].
+    copy : int
+        Which of several panes of one id the part is of, counted from 1; 0 for a whole piece [-].
+    spare_of : str
+        Of a spare piece, the id of the piece it is a spare of; else empty.
+    batch : bool
+        Whether it comes only from rolls that are bought, as part of a view group that takes several.
     """
 
     id: str
@@ -83,12 +89,19 @@ class Piece:
     glass_mm2: float | None = None
     part: int = 0
     parts: int = 1
-    spare: bool = False
+    copy: int = 0
+    spare_of: str = ""
+    batch: bool = False
 
     @property
-    def seam(self) -> str | None:
-        """Return ``"1 of 2"`` for a part of a seamed piece, else None."""
-        return f"{self.part} of {self.parts}" if self.parts > 1 else None
+    def pane(self) -> str:
+        """Return the id of the pane it is for: of a spare, that of the piece it is a spare of."""
+        return self.spare_of or self.id
+
+    @property
+    def tie(self) -> str:
+        """Return what keeps it on one roll with others: its view group, else the seams of its pane."""
+        return self.group or (f"seamed {self.id}, {self.copy}" if self.parts > 1 else "")
 
     @property
     def area_mm2(self) -> float:
@@ -269,7 +282,7 @@ class Plan:
         """Return the glass that the pieces cover, spares not counted [m2]."""
         total = 0.0
         for placed in self.pieces:
-            if not placed.piece.spare:
+            if not placed.piece.spare_of:
                 glass = placed.piece.glass_mm2
                 total += placed.piece.area_mm2 if glass is None else glass
         return total / 1e6

@@ -1,8 +1,9 @@
-"""Panes beyond the widest roll: butt seams, and where they show least; spare pieces.
+"""Panes beyond the widest roll: butt seams, and where they show least.
 
 A seam runs along the roll, so that one pane is two or more pieces side by side, cut from one roll in one
 direction. It goes where the person says; else along a transom or mullion line that leaves every part
-narrow enough; else the parts are equal, so that a single seam is centred. The extra width that an overlap
+narrow enough; else the parts are equal, so that a single seam is centred. Each of several panes of one
+id has parts of its own, which need not lie with those of another. The extra width that an overlap
 cut on the glass needs is part of the piece's size and is the caller's to add.
 """
 
@@ -58,7 +59,8 @@ def why_not(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> s
 def split(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> list[Piece] | None:
     """Return the parts of a pane that no roll can hold whole; None where no seam helps.
 
-    The parts stay upright unless the piece may turn and only turned parts fit; they form one view group.
+    The parts stay upright unless the piece may turn and only turned parts fit; those of one pane are tied
+    together.
     """
     width = exact(piece.width_mm)
     mine = [roll for roll in rolls if roll.film == piece.film]
@@ -80,12 +82,11 @@ def split(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> lis
             tries += [*(seams for _, seams in ranked[:20]), tuple(middle)]
     for seams in tries:
         edges = [Fraction(0), *seams, width]
-        group = piece.group or f"seamed {piece.id}"
         cut = [
             replace(
                 piece,
                 width_mm=right - left,
-                group=group,
+                quantity=1,
                 seams_mm=(),
                 seam_lines_mm=(),
                 glass_mm2=None
@@ -93,7 +94,9 @@ def split(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> lis
                 else piece.glass_mm2 * float((right - left) / width),
                 part=part,
                 parts=len(seams) + 1,
+                copy=copy,
             )
+            for copy in range(1, piece.quantity + 1)
             for part, (left, right) in enumerate(pairwise(edges), start=1)
         ]
         for turn in (False, True):
@@ -103,11 +106,6 @@ def split(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> lis
     return None
 
 
-def largest(pieces: Sequence[Piece]) -> Piece | None:
-    """Return the largest piece by area, the one to keep a spare of; ties go by id."""
-    return min(pieces, key=lambda piece: (-piece.area_mm2, piece.id, piece.part), default=None)
-
-
 def part_widths(placed: Iterable[Placed]) -> dict[str, list[Fraction]]:
     """Return the widths of the parts of every seamed pane, by its id, from the left of its piece [mm]."""
     found: dict[str, dict[int, Fraction]] = {}
@@ -115,17 +113,3 @@ def part_widths(placed: Iterable[Placed]) -> dict[str, list[Fraction]]:
         if piece.parts > 1:
             found.setdefault(piece.id, {})[piece.part] = exact(piece.width_mm)
     return {pane: [widths[part] for part in sorted(widths)] for pane, widths in found.items()}
-
-
-def spares(pieces: Sequence[Piece], count: int) -> list[Piece]:
-    """Return `count` spare pieces of the largest size of each film, free of any view group."""
-    found = []
-    for name in sorted({piece.film for piece in pieces}):
-        source = largest([piece for piece in pieces if piece.film == name])
-        if source is not None and count > 0:
-            found.append(
-                replace(
-                    source, id=f"spare of {source.id}", quantity=count, group="", spare=True, part=0, parts=1
-                )
-            )
-    return found

@@ -18,7 +18,9 @@ LABEL = "missing"
 def name(pieces: Sequence[Piece], rule: str, source: str) -> None:
     """Raise `CutListError` with a fault for each pane of some pieces; do nothing where there are none."""
     if pieces:
-        raise CutListError(faults=[Fault(source, 0, piece.id, rule) for piece in pieces])
+        raise CutListError(
+            faults=[Fault(source, 0, pane, rule) for pane in dict.fromkeys(piece.pane for piece in pieces)]
+        )
 
 
 def endless(rolls: Sequence[Roll]) -> list[Roll]:
@@ -37,7 +39,7 @@ def missing(plan: Plan, source: str) -> list[Fault]:
     more = " and ".join(
         f"{number(cut.used_mm):g} mm more of film {number(cut.roll.width_mm):g} mm wide" for cut in extra
     )
-    left = Counter(placed.piece.id for cut in extra for strip in cut.strips for placed in strip.pieces)
+    left = Counter(placed.piece.pane for cut in extra for strip in cut.strips for placed in strip.pieces)
     return [
         Fault(
             source,

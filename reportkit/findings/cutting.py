@@ -4,8 +4,17 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from reportkit.cutting.records import Plan
+from reportkit.cutting.records import Piece, Plan
 from reportkit.findings.result import Result, Share, Text
+
+
+class SeamPart(Result):
+    """Which part of a seamed pane a piece is, and of how many."""
+
+    part: int
+    """Counted from 1, from the left edge of the pane's piece [1]."""
+    parts: int
+    """How many pieces the pane is made of [1]."""
 
 
 class PlacedPiece(Result):
@@ -21,7 +30,7 @@ class PlacedPiece(Result):
     """Along the roll [mm]."""
     turned: bool
     """Whether its height lies across the roll."""
-    seam: str | None
+    seam: SeamPart | None
     """Which part of a pane it is; null where it is whole."""
     y_mm: float = 0.0
     """From the start of its strip [mm]."""
@@ -139,6 +148,11 @@ class CutPlanFound(Result):
     """What else one could buy; left out where that was not looked for."""
 
 
+def _seam(piece: Piece) -> SeamPart | None:
+    """Return which part of a seamed pane a piece is; None for a whole one."""
+    return SeamPart(part=piece.part, parts=piece.parts) if piece.parts > 1 else None
+
+
 def planned(plan: Plan, alternatives: tuple[OtherWay, ...] | None = None) -> CutPlanFound:
     """Return a plan as findings, with what else one could buy where that was looked for."""
     return CutPlanFound(
@@ -162,7 +176,7 @@ def planned(plan: Plan, alternatives: tuple[OtherWay, ...] | None = None) -> Cut
                                 width_mm=float(placed.width_mm),
                                 length_mm=float(placed.length_mm),
                                 turned=placed.turned,
-                                seam=placed.piece.seam,
+                                seam=_seam(placed.piece),
                                 y_mm=float(placed.y_mm),
                             )
                             for placed in strip.pieces

@@ -26,8 +26,9 @@ if TYPE_CHECKING:
     from reportkit.job.model import Job
     from reportkit.study import Study
 
-#: Rises when a key goes or changes its meaning, not when one is added.
-SCHEMA_VERSION: Final = 2
+#: Rises when a key goes or changes its meaning, not when one is added. In 3 `seam` of a piece in the cut plan
+#: holds two numbers, part and parts, where it was the text "1 of 2".
+SCHEMA_VERSION: Final = 3
 
 T = TypeVar("T")
 

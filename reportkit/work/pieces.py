@@ -266,6 +266,6 @@ def pieces(
         seams_mm=largest.seams_mm,
         seam_lines_mm=largest.seam_lines_mm,
         glass_mm2=0.0,
-        spare=True,
+        spare_of=largest.id,
     )
     return (*made, extra)

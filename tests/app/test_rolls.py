@@ -80,7 +80,7 @@ def shown(path):
 def cut(results, pane):
     """Return the widths of a pane's pieces by their part, as the plan cuts them."""
     return {
-        piece["seam"]: piece["width_mm"]
+        (seam["part"], seam["parts"]) if (seam := piece["seam"]) else None: piece["width_mm"]
         for roll in results["cutting"]["rolls"]
         for strip in roll["strips"]
         for piece in strip["pieces"]
@@ -93,8 +93,8 @@ def test_seams_are_where_the_survey_has_them(results):
 
     B has no place of its own and goes along the mullions, C has one and does not.
     """
-    assert cut(results, "A") == {"1 of 2": 1400 + TRIM, "2 of 2": 600 + TRIM}
-    assert cut(results, "B") == {"1 of 3": 1000 + TRIM, "2 of 3": 1100, "3 of 3": 1200 + TRIM}
+    assert cut(results, "A") == {(1, 2): 1400 + TRIM, (2, 2): 600 + TRIM}
+    assert cut(results, "B") == {(1, 3): 1000 + TRIM, (2, 3): 1100, (3, 3): 1200 + TRIM}
     assert cut(results, "D") == {None: 680 + 2 * TRIM}
     told = {piece["pane"]: (piece["parts_mm"], piece["seams_mm"]) for piece in results["pieces"]}
     assert told == {

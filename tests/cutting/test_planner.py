@@ -223,12 +223,15 @@ def test_films_are_planned_apart():
     assert found.proven and found.lower_bound == Decimal("30.00")
 
 
-def test_a_spare_of_the_largest_piece_is_added_and_not_counted_as_glass():
-    """The spare is cut, labelled, and leaves the glass covered as it was."""
-    pieces = [Piece("A", 600, 900), Piece("B", 300, 400)]
-    found = plan(pieces, [BY_LENGTH], table_mm=2440, spare=1)
-    assert sorted(p.piece.id for p in found.pieces) == ["A", "B", "spare of A"]
+def test_a_spare_is_not_counted_as_glass_and_stands_for_its_pane():
+    """It is cut, and the glass covered stays the same; where the roll ends before it, its pane is named."""
+    pieces = [Piece("A", 600, 900), Piece("A spare", 600, 900, spare_of="A"), Piece("B", 300, 400)]
+    found = plan(pieces, [BY_LENGTH], table_mm=2440)
+    assert sorted(p.piece.id for p in found.pieces) == ["A", "A spare", "B"]
     assert found.glass_m2 == pytest.approx(0.6 * 0.9 + 0.3 * 0.4)
+    with pytest.raises(CutListError) as error:
+        plan(pieces, [Roll(700, 1350, Decimal(0), stock=1)])
+    assert [fault.field for fault in error.value.faults] == ["A"]
 
 
 @pytest.mark.parametrize(
@@ -272,6 +275,20 @@ def test_a_group_that_no_single_roll_holds_comes_from_rolls_bought_together():
     assert found.price == 200
     assert any("seen together as g are cut from 2 rolls" in note for note in found.notes)
     assert found.lower_bound <= found.price
+
+
+def test_pieces_of_no_group_use_the_shelf_beside_a_group_over_several_rolls():
+    """Four panes of 1.4 x 2 m fill two rolls of 1.5 x 4.5 m; a fifth of no group is cut from the shelf."""
+    pieces = [Piece("A", 1400, 2000, 4, group="g"), Piece("B", 1400, 2000)]
+    rolls = [Roll(1500, 4500, Decimal(100)), Roll(1500, 2500, Decimal(0), stock=1, label="shelf")]
+    found = plan(pieces, rolls, table_mm=2440)
+    assert found.price == 200
+    assert {
+        (placed.piece.id, cut.roll.label)
+        for cut in found.rolls
+        for strip in cut.strips
+        for placed in strip.pieces
+    } == {("A", ""), ("B", "shelf")}
 
 
 def test_a_group_of_wide_panes_over_several_rolls_lies_turned():

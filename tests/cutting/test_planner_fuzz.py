@@ -46,6 +46,8 @@ def fuzz_job(seed: int) -> SimpleNamespace:
                 seam_lines_mm=(width * Fraction(1, 2),) if r.random() < 0.1 else (),
             )
         )
+    if r.random() < 0.4:
+        pieces.append(replace(pieces[0], id="P0 spare", quantity=1, group="", spare_of="P0"))
     rolls = [a_roll(r, film) for film in films for _ in range(r.choice((1, 1, 2, 3)))]
     r.shuffle(rolls)
     return SimpleNamespace(
@@ -55,7 +57,6 @@ def fuzz_job(seed: int) -> SimpleNamespace:
             "table_mm": r.choice((None, None, 1500, 2440, 3000)),
             "stages": r.choice((2, 2, 3)),
             "mode": r.choice(("quick", "quick", "exact")),
-            "spare": r.choice((0, 0, 0, 1, 2)),
         },
     )
 
@@ -87,7 +88,7 @@ def grouped_job(seed: int) -> SimpleNamespace:
         "stages": r.choice((2, 3)),
         "mode": r.choice(("quick", "exact")),
     }
-    return SimpleNamespace(pieces=pieces, rolls=rolls, ask={**ask, "spare": r.choice((0, 0, 1))})
+    return SimpleNamespace(pieces=pieces, rolls=rolls, ask=ask)
 
 
 def a_roll(r: random.Random, film: str) -> Roll:
@@ -127,7 +128,7 @@ def bill(found) -> Decimal:
 
 
 def wanted(job: SimpleNamespace) -> Counter:
-    """Return how often each pane is asked for, spares apart."""
+    """Return how often each piece is asked for."""
     return Counter({piece.id: piece.quantity for piece in job.pieces})
 
 
@@ -155,32 +156,29 @@ def examine(job: SimpleNamespace) -> str:
     try:
         found = plan(job.pieces, job.rolls, **job.ask)
     except CutListError as error:
-        names = {kind + piece.id for piece in job.pieces for kind in ("", "spare of ")}
+        names = {piece.pane for piece in job.pieces}
         assert error.faults
         for fault in error.faults:
             assert fault.field in names, f"names nothing that cannot be cut: {fault}"
         assert not easy(job), str(error)
         return "refused"
     table, stages = job.ask["table_mm"], job.ask["stages"]
-    asked = prepare(job.pieces, job.rolls, table_mm=table, spare=job.ask["spare"])
+    asked = prepare(job.pieces, job.rolls, table_mm=table)
     assert violations(found, asked, job.rolls, table_mm=table, stages=stages) == []
     assert found.lower_bound <= found.price
     assert abs(found.price - bill(found)) < Decimal("0.005")
     assert found.film_bound_m2 <= found.used_m2 * (1 + 1e-9)
-    placed = Counter((entry.piece.id, entry.piece.part) for entry in found.pieces if not entry.piece.spare)
+    placed = Counter((entry.piece.id, entry.piece.part) for entry in found.pieces)
     parts = {entry.piece.id: max(1, entry.piece.parts) for entry in found.pieces}
     assert Counter({pane: sum(n for (p, _), n in placed.items() if p == pane) for pane in parts}) == Counter(
         {pane: count * parts[pane] for pane, count in wanted(job).items()}
     )
-    spares = Counter(entry.piece.film for entry in found.pieces if entry.piece.spare)
-    films = {piece.film for piece in job.pieces}
-    assert all(spares[film] >= job.ask["spare"] for film in films)
     homes = {
         (entry.piece.film, entry.piece.group, number)
         for number, cut in enumerate(found.rolls)
         for strip in cut.strips
         for entry in strip.pieces
-        if entry.piece.group and entry.piece.parts == 1
+        if entry.piece.group
     }
     several = len(homes) > len({home[:2] for home in homes})
     assert several == any("seen together" in note for note in found.notes)

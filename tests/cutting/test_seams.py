@@ -51,7 +51,10 @@ def test_no_seam_helps_a_pane_longer_than_the_table():
 def test_parts_of_a_pane_come_from_one_roll_in_one_direction():
     """Both parts carry the pane's name and a part number, and cover its glass together."""
     found = plan([Piece("A", 2000, 2100, glass_mm2=4e6)], [ROLL], table_mm=2440)
-    assert sorted((p.piece.id, p.piece.seam) for p in found.pieces) == [("A", "1 of 2"), ("A", "2 of 2")]
+    assert sorted((p.piece.id, p.piece.part, p.piece.parts) for p in found.pieces) == [
+        ("A", 1, 2),
+        ("A", 2, 2),
+    ]
     assert len({p.turned for p in found.pieces}) == len(found.rolls) == 1
     assert found.glass_m2 == pytest.approx(4.0)
     assert part_widths(found.pieces) == {"A": [1000, 1000]}
@@ -68,3 +71,20 @@ def test_parts_that_no_roll_can_hold_together_are_a_fault():
     """The parts of a pane are kept on one roll: two of 1000 x 1800 do not fit on one of 1524 x 2000."""
     with pytest.raises(CutListError, match="A: no single roll can hold the parts of this pane"):
         plan([Piece("A", 2000, 1800)], [Roll(1524, 2000, Decimal(10))])
+
+
+def test_each_of_several_seamed_panes_may_have_a_roll_of_its_own():
+    """A pane's parts take 3600 of a roll's 4000 mm, so two panes take two rolls (arithmetic)."""
+    found = plan([Piece("A", 2000, 1800, 2, turn=False)], [Roll(1524, 4000, Decimal(10))])
+    assert found.price == 20
+    for cut in found.rolls:
+        parts = [placed.piece for strip in cut.strips for placed in strip.pieces]
+        assert sorted(part.part for part in parts) == [1, 2]
+        assert len({part.copy for part in parts}) == 1
+
+
+def test_a_view_group_of_seamed_panes_may_take_several_rolls_of_one_batch():
+    """The same two panes seen together: two rolls bought together hold them, and the plan says so."""
+    found = plan([Piece("A", 2000, 1800, 2, turn=False, group="g")], [Roll(1524, 4000, Decimal(10))])
+    assert found.price == 20
+    assert any("seen together as g are cut from 2 rolls" in note for note in found.notes)

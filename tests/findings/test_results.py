@@ -146,5 +146,5 @@ def test_every_filmed_pane_is_cut_and_no_other(results_of, name):
     for name_, quantity in filmed.items():
         parts = [p for p in placed if p["pane"] == name_ and p["seam"] is None]
         seams = [p for p in placed if p["pane"] == name_ and p["seam"]]
-        whole = len(parts) + sum(1 for p in seams if p["seam"].startswith("1 "))
+        whole = len(parts) + sum(1 for p in seams if p["seam"]["part"] == 1)
         assert whole == quantity, name_

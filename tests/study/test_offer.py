@@ -9,6 +9,7 @@ from reportkit.documents.page import Page
 from reportkit.documents.sections import SECTIONS
 from reportkit.findings.findings import Results
 from reportkit.study import Study
+from reportkit.study.candidates import UNCUT
 
 SAFETY = ("  - id: ceramic-grey-40\n", "  - id: ceramic-grey-40\n    thickness_um: {}\n")
 CHOSEN = (
@@ -105,6 +106,14 @@ def test_a_film_that_runs_out_is_told_where_its_rolls_stand(edited):
     (fault,) = caught.value.faults
     rolls = next(number for number, line in enumerate(lines, 1) if number > film and "rolls:" in line)
     assert (fault.file, fault.line, fault.field) == ("job.yaml", rolls, "films.exterior-silver-30.rolls")
+
+
+def test_a_pane_whose_spare_no_roll_holds_stays_bare(edited):
+    """The same rest holds R1, of 776 mm, but not its spare: R1 is left bare, the rest is offered."""
+    study = edited("hill-studio", (ROOF, "{width: 1524 mm, length: 1.2 m, in_stock: 1}"), CHOSEN)
+    assert study.offer.price.total > 0
+    assert dict(study.chosen.bare_because)["R1"] == UNCUT
+    assert "R1" not in {placed.piece.pane for placed in study.offer.plan.pieces}
 
 
 def test_short_lengths_are_ordered_as_often_as_panes_need(edited):

@@ -34,7 +34,7 @@ def test_the_offer_has_a_checked_plan_with_one_piece_more(study, study_of):
     how = study.job.fitting
     asked = prepare(offer.pieces, offer.rolls, table_mm=how.table)
     assert violations(offer.plan, asked, offer.rolls, table_mm=how.table, stages=how.stages) == []
-    spares = [placed for placed in offer.plan.pieces if placed.piece.spare]
+    spares = [placed for placed in offer.plan.pieces if placed.piece.spare_of]
     films = {piece.film for piece in offer.pieces}
     assert films == {placed.piece.film for placed in spares}
     assert len({placed.piece.id for placed in spares}) == len(films)  # a seamed one has several parts

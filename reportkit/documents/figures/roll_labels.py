@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -12,7 +11,7 @@ from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts.lettering import POINT, SIZE, SMALL, width_mm
 
 if TYPE_CHECKING:
-    from reportkit.findings.cutting import PlacedPiece
+    from reportkit.findings.cutting import PlacedPiece, SeamPart
 
 #: Sizes of a piece's name [pt]; the largest that fits is taken, to be read at arm's length.
 NAMES = (13.0, 11.0, SIZE)
@@ -86,13 +85,6 @@ def write_label(canvas: Canvas, box: Box, lines: tuple[str, ...], label: Label) 
         place += size * 1.15 * POINT
 
 
-def part_of(seam: str) -> tuple[int, int]:
-    """Return which part of a seamed pane a piece is and of how many, from the plan's ``1 of 2``."""
-    part, parts = (int(number) for number in re.findall(r"\d+", seam)[:2])
-    return part, parts
-
-
-def seam_text(seam: str, fmt: Formats, words: Wording) -> str:
+def seam_text(seam: SeamPart, fmt: Formats, words: Wording) -> str:
     """Return in words which part of a seamed pane a piece is."""
-    part, parts = part_of(seam)
-    return words("part {part} of {parts}", part=fmt.number(part), parts=fmt.number(parts))
+    return words("part {part} of {parts}", part=fmt.number(seam.part), parts=fmt.number(seam.parts))

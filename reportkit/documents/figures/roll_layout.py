@@ -18,7 +18,6 @@ from reportkit.documents.figures.facts import Wording, plain_name
 from reportkit.documents.figures.roll_labels import (
     label_for,
     marks_of,
-    part_of,
     seam_text,
     size_text,
     write_label,
@@ -343,13 +342,13 @@ def _piece(
         corner = min(3.0, box.width / 5, box.height / 5)
         canvas.polygons([[(box.x, box.y), (box.x + corner, box.y), (box.x, box.y + corner)]], fill=style.INK)
     if piece.seam:
-        part, parts = part_of(piece.seam)
         # the left edge of the pane is the side that lies at the roll's edge x = 0, or first if turned
         if piece.turned:
             sides = [[(box.x, box.y), (box.x, box.bottom)], [(box.right, box.y), (box.right, box.bottom)]]
         else:
             sides = [[(box.x, box.y), (box.right, box.y)], [(box.x, box.bottom), (box.right, box.bottom)]]
-        for needed, side in zip((part > 1, part < parts), sides, strict=True):
+        needs = (piece.seam.part > 1, piece.seam.part < piece.seam.parts)
+        for needed, side in zip(needs, sides, strict=True):
             if needed:
                 canvas.line(side, width=2.6, dash=(0, (2, 1)))
     label = label_for(piece, box.width, box.height, fmt, words)

@@ -158,7 +158,7 @@ def _cutting(panes: list[dict[str, Any]], film: str) -> dict[str, Any]:
                     "width_mm": width,
                     "length_mm": length,
                     "turned": turned,
-                    "seam": f"{number + 1} of 2" if pane["id"] == "P0" and fit == 2 else None,
+                    "seam": {"part": number + 1, "parts": 2} if pane["id"] == "P0" and fit == 2 else None,
                 }
                 for number in range(fit)
             ]
