@@ -25,6 +25,7 @@ from reportkit.documents.language.words import Words
 from reportkit.documents.layouts import pdf
 from reportkit.documents.layouts.finish import Finisher
 from reportkit.documents.sections import SECTIONS
+from reportkit.findings.findings import Results
 from reportkit.job.model.languages import languages
 from reportkit.job.writing.copies import photos_of
 from reportkit.study import Study
@@ -205,8 +206,10 @@ def test_no_word_reaches_a_document_untranslated(name, page_of, speaking):
     """With every sentence in marks, nothing outside the marks is a word but names, dates and units."""
     speaking(Marked())
     page = page_of(name)
-    typed = {text for text in texts_in(page.results["job"]) if len(text) > 2}
-    typed |= {page.results["weather"][key] for key in ("place", "clock")} | {page.job["client"]["contact"]}
+    typed = {text for text in texts_in(Results(page.findings)["job"]) if len(text) > 2}
+    typed |= {Results(page.findings)["weather"][key] for key in ("place", "clock")} | {
+        page.job.client.contact
+    }
     names = sorted(typed, key=len, reverse=True)
     calendar = {page.fmt.month(n, short=short) for n in range(1, 13) for short in (True, False)}
     calendar |= {"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"}
@@ -234,7 +237,7 @@ def _outside(text):
 def test_a_spanish_document_holds_no_english_sentence(name, page_of):
     """No sentence of the code stands in the Spanish parts, while the English ones are full of them."""
     page = page_of(name, "es", "es_ES")
-    typed = [text for text in texts_in(page.results["job"]) if len(text) > 12]
+    typed = [text for text in texts_in(Results(page.findings)["job"]) if len(text) > 12]
     english = [
         re.compile(r"\b" + ".+?".join(re.escape(part) for part in parts) + r"(?!\w)")
         for parts in (_parts(message.id) for message in catalogue.read("es") if message.id != message.string)
@@ -282,7 +285,7 @@ NOMINAL = re.compile(r"\b\d+\smm (?:de )?(?=clear|incoloro|argon|argón)|vidrio 
 @pytest.mark.parametrize("language", ["en", "es"])
 def test_a_us_reader_finds_no_metric_unit_but_the_thickness_of_glass(language, page_of):
     """No part of the US job holds one, in texts, tables or pictures; the metric job is full of them."""
-    typed = [text for text in texts_in(page_of("corner-shop").results["job"]) if len(text) > 12]
+    typed = [text for text in texts_in(Results(page_of("corner-shop").findings)["job"]) if len(text) > 12]
 
     def found(page):
         for name, blocks in blocks_of(page).items():
@@ -360,7 +363,7 @@ def pages_of(page, names):
     """Return the text of every page of a PDF of some parts."""
     made = {
         "kind": "proposal",
-        "title": page.words("Proposal: {title}", title=page.job["title"]),
+        "title": page.words("Proposal: {title}", title=page.job.title),
         "subtitle": "",
         "lang": page.fmt.language,
         "paper": page.paper,
