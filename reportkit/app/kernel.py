@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from jupyter_client import AsyncKernelManager
+    from jupyter_client.manager import AsyncKernelManager
 
 #: The engine's name in papermill's list.
 ENGINE = "reportkit"
@@ -22,7 +22,7 @@ PREPARED = "import pvlib.iotools, reportkit.documents.view, reportkit.study"
 @contextmanager
 def booting() -> Iterator[AsyncKernelManager]:
     """Start a kernel and end it with the block, whatever happens in it."""
-    from jupyter_client import AsyncKernelManager
+    from jupyter_client.manager import AsyncKernelManager
     from jupyter_core.utils import run_sync
 
     manager = AsyncKernelManager(kernel_name="python3")

@@ -22,7 +22,7 @@ from reportkit.app.kernel import ENGINE, booting, register
 from reportkit.base.errors import Fault, InputError, JobError, RunError
 
 if TYPE_CHECKING:
-    from jupyter_client import AsyncKernelManager
+    from jupyter_client.manager import AsyncKernelManager
 
     from reportkit.documents.layouts.assemble import Kind
     from reportkit.job import LoadedJob

@@ -18,11 +18,11 @@ from typing import Any
 
 import numpy as np
 
+from reportkit.base.arrays import Array
 from reportkit.base.translatable import translatable
 from reportkit.climate.typical import new_year_offset, year_has_leap_day
 from reportkit.climate.weather import Weather, standard_pressure
 
-Array = np.ndarray
 _MJ_PER_KWH = 3.6
 
 #: What a year is said to come from where its source is not named.
@@ -53,7 +53,8 @@ def hourly_share(hour_angle: Any, sunset_angle: Any) -> Array:
     a = 0.409 + 0.5016 * np.sin(sunset - np.pi / 3.0)
     b = 0.6609 - 0.4767 * np.sin(sunset - np.pi / 3.0)
     share = np.pi / 24.0 * (a + b * np.cos(angle)) * _cosine_day(angle, sunset)
-    return np.maximum(share, 0.0)
+    by_day: Array = np.maximum(share, 0.0)
+    return by_day
 
 
 def diffuse_share(hour_angle: Any, sunset_angle: Any) -> Array:
@@ -96,7 +97,8 @@ def monthly_diffuse_fraction(clearness: Any, sunset_angle: Any) -> Array:
     k = np.clip(np.asarray(clearness, dtype=float), 0.3, 0.8)
     winter = 1.391 - 3.560 * k + 4.189 * k**2 - 2.137 * k**3
     summer = 1.311 - 3.022 * k + 3.427 * k**2 - 1.821 * k**3
-    return np.where(np.asarray(sunset_angle) <= 81.4, winter, summer)
+    share: Array = np.where(np.asarray(sunset_angle) <= 81.4, winter, summer)
+    return share
 
 
 def daily_temperature(hour: Any, mean: Any, daily_range: Any) -> Array:
@@ -289,7 +291,8 @@ def _to_month(shape: Array, month: Array, totals: Array) -> Array:
     """Scale hourly values so that each month has its total [Wh/m2]."""
     sums = np.bincount(month, shape, minlength=12)
     factor = np.where(sums > 0.0, totals / np.where(sums > 0.0, sums, 1.0), 0.0)
-    return shape * factor[month]
+    scaled: Array = shape * factor[month]
+    return scaled
 
 
 def _twelve(values: Any, name: str) -> Array:

@@ -13,11 +13,10 @@ from pathlib import Path
 
 import numpy as np
 
+from reportkit.base.arrays import Array
 from reportkit.base.translatable import translatable
 from reportkit.climate.typical import header, typical_year
 from reportkit.climate.weather import Site, Weather
-
-Array = np.ndarray
 
 
 @dataclass(frozen=True)
@@ -148,7 +147,8 @@ def linke_turbidity(latitude: float, longitude: float) -> Array:
     _check(latitude, longitude)
     months = pd.DatetimeIndex([f"2001-{month:02d}-15" for month in range(1, 13)], tz="UTC")
     table = lookup_linke_turbidity(months, latitude, longitude, interp_turbidity=False)
-    return table.to_numpy(dtype=float)
+    turbidity: Array = table.to_numpy(dtype=float)
+    return turbidity
 
 
 def elevation(latitude: float, longitude: float) -> float:

@@ -12,11 +12,12 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
+from reportkit.base.arrays import Array
+
 if TYPE_CHECKING:
     import pandas as pd
 
 Kind = Literal["typical_year", "normals", "clear_sky"]
-Array = np.ndarray
 
 _SERIES = ("ghi", "dni", "dhi", "temp_air", "wind_speed", "pressure", "dew_point")
 

@@ -24,6 +24,7 @@ from itertools import combinations
 
 import numpy as np
 
+from reportkit.base.arrays import Array, Mask
 from reportkit.cutting import programmes
 from reportkit.cutting.columns import Chosen, Master, cover_of
 from reportkit.cutting.effort import Work
@@ -219,7 +220,7 @@ class Tree:
             if missing[i] > 0.02
         ]
 
-    def members(self, node: Node) -> np.ndarray:
+    def members(self, node: Node) -> Mask:
         """Return strips (a mask of all) whose total must be a whole number but is not in this answer.
 
         Two sizes on few strips are asked about first, since that settles most.
@@ -233,10 +234,12 @@ class Tree:
         broken = _fraction(together[first, second])
         if np.any(broken > BROKEN):
             chosen = int(np.argmax(broken / (self.strips[first] * self.strips[second]) ** RARE))
-            return (self.cover[first[chosen]] > 0) & (self.cover[second[chosen]] > 0)
+            both: Mask = (self.cover[first[chosen]] > 0) & (self.cover[second[chosen]] > 0)
+            return both
         broken = _fraction(self.turned[:, mine] @ amounts)
         if np.any(broken > BROKEN):
-            return self.turned[int(np.argmax(broken))]
+            turned: Mask = self.turned[int(np.argmax(broken))]
+            return turned
         single = np.zeros(len(self.costs), dtype=bool)
         single[mine[int(np.argmax(_fraction(amounts)))]] = True
         return single
@@ -286,6 +289,7 @@ class Tree:
         return self.best if self.solved else root
 
 
-def _fraction(values: np.ndarray) -> np.ndarray:
+def _fraction(values: Array) -> Array:
     """Return how far values are from whole numbers, free of the last digits' noise."""
-    return np.round(np.abs(values - np.round(values)), 9)
+    fraction: Array = np.abs(values - values.round()).round(9)
+    return fraction

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 
@@ -165,7 +166,7 @@ class Master:
         area = sum(kind.width * kind.length * kind.demand for kind in self.problem.kinds)
         return 1000 * dearest if dearest > 0 else 1 / max(area, 1)
 
-    def rows_and_costs(self, columns: Sequence[Pattern]) -> tuple:
+    def rows_and_costs(self, columns: Sequence[Pattern]) -> tuple[Any, ...]:
         """Return costs, upper bounds, (A_ub, b_ub), (A_eq, b_eq) and the block sizes of the variables."""
         from scipy.sparse import coo_matrix
 
@@ -278,7 +279,7 @@ class Master:
                 break
         return answer
 
-    def _answer(self, columns: Sequence[Pattern], solved: Least, sizes: tuple) -> Relaxed:
+    def _answer(self, columns: Sequence[Pattern], solved: Least, sizes: Sequence[int]) -> Relaxed:
         """Read worths and prices from the duals."""
         n_cover, duals = len(self.rows), solved.worth
         worth = []

@@ -13,6 +13,7 @@ References
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 import numpy as np
 
@@ -62,8 +63,8 @@ def _shelve(
     """Put pieces (items in their first direction) on shelves; `other` items may replace them if they fit."""
     turnable = set(other)
     sizes = {i: (item.along, item.across) for i, item in enumerate(problem.items) if item is not None}
-    shelves: list[list] = []  # [along, room, items]
-    open_: list[list] = []  # those that may still hold something
+    shelves: list[list[Any]] = []  # [along, room, items]
+    open_: list[list[Any]] = []  # those that may still hold something
     order = sorted(pieces, key=lambda i: (-sizes[i][0], -sizes[i][1], i))
     ways_of = {i: [i] + ([i ^ 1] if i ^ 1 in turnable else []) for i in set(order)}
     narrow = [min(sizes[way][1] for way in ways_of[i]) for i in order]

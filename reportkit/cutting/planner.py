@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import ROUND_FLOOR, Decimal
 from fractions import Fraction
+from typing import Any
 
 import numpy as np
 
@@ -182,7 +183,7 @@ def _piece_fault(piece: Piece, source: str) -> Fault | None:
     return None
 
 
-def _roll_order(roll: Roll) -> tuple:
+def _roll_order(roll: Roll) -> tuple[Any, ...]:
     """Return a key that puts rolls in one order however they were listed."""
     length = exact(roll.length_mm) if roll.length_mm is not None else Fraction(-1)
     return (-exact(roll.width_mm), -length, roll.price, roll.pack, roll.label, roll.directional, str(roll))

@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Any
 
 from reportkit.cutting.records import Piece, Roll, exact
 
@@ -215,7 +216,7 @@ def make_bays(
     each : bool
         Give every physical roll its own bay instead of one bay for each width.
     """
-    found: dict[tuple, list[int]] = {}
+    found: dict[tuple[Any, ...], list[int]] = {}
     for index, roll in enumerate(rolls):
         if counts[index] == 0 and not roll.by_length:
             continue

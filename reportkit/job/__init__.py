@@ -12,7 +12,8 @@ from reportkit.job.model.decided import follow
 from reportkit.job.model.decisions import Choice, Decision
 from reportkit.job.reading.decisions import DECISIONS_FILE
 from reportkit.job.reading.defaults import Assumption
-from reportkit.job.reading.reader import JOB_FILE, SURVEY_FILE, LoadedJob, load_job
+from reportkit.job.reading.reader import JOB_FILE, LoadedJob, load_job
+from reportkit.job.reading.surveyfile import SURVEY_FILE
 from reportkit.job.writing.decisions import keep
 from reportkit.job.writing.schema import schema
 from reportkit.job.writing.starter import write_starter

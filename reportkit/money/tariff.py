@@ -18,9 +18,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from reportkit.base.arrays import Array
 from reportkit.money.price import decimal
-
-Array = NDArray[np.float64]
 
 ALL_MONTHS = frozenset(range(1, 13))
 ALL_HOURS = frozenset(range(24))

@@ -13,11 +13,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from reportkit.base.arrays import Array
 from reportkit.money.price import rounded
-
-Array = NDArray[np.float64]
 
 
 def to_money(value: float, *, digits: int) -> Decimal | None:

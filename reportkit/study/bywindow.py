@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from reportkit.base.arrays import Array
 from reportkit.physics import glass, room
 from reportkit.physics.room.glare import verdict
 
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
     from reportkit.study.options import Gains, Option
     from reportkit.study.solar import Sky, Solar
 
-Array = np.ndarray
 
 #: Where the person sits: distance to the pane, height of the body's centre and of the eye [m] (ISO 7726 and
 #: EN 17037 take 0.6 and 1.2 for a seated person, from memory).

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from reportkit.base.arrays import Array
 from reportkit.physics import room
 from reportkit.study.bywindow import DISTANCE_M, EYE_M, SILL_M
 from reportkit.study.presence import occupied
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
     from reportkit.study.options import Option
     from reportkit.study.situation import Situation
 
-Array = np.ndarray
 
 #: Luminous efficacy of the sun's beam [lm/W]; between some 90 and 105 for a clear sky (common practice, no
 #: source).

@@ -14,6 +14,8 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
+from reportkit.base.arrays import Array
+
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
@@ -22,7 +24,6 @@ if TYPE_CHECKING:
     from reportkit.study.screening import Screenings
     from reportkit.study.solar import Solar
 
-Array = np.ndarray
 
 #: Below this outdoor temperature sun through glass helps to heat: the base of heating degree-days in
 #: British practice (15.5 C, CIBSE TM41, from memory).
@@ -44,7 +45,8 @@ class Gains:
     def total(self, panes: Array | None = None) -> Array:
         """Return the sum over panes, or over those of a mask, shape (H,) [W]."""
         chosen = self.by_pane if panes is None else self.by_pane[:, panes]
-        return chosen.sum(axis=1)
+        total: Array = chosen.sum(axis=1)
+        return total
 
 
 @dataclass(frozen=True)

@@ -122,7 +122,8 @@ def apportioned(made: Offer, placed: Sequence[int], areas: np.ndarray) -> np.nda
     lines = float(sum(line.amount for line in made.price.lines))
     share = work / lines if lines else 0.0
     total = float(made.price.total)
-    return total * (share * spent / spent.sum() + (1 - share) * by_area)
+    parts: np.ndarray = total * (share * spent / spent.sum() + (1 - share) * by_area)
+    return parts
 
 
 def ranking(baseline: Baseline, option: Option, made: Offer) -> Ranking:

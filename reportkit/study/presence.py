@@ -6,19 +6,19 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from reportkit.base.arrays import Mask, Whole
 from reportkit.job.model import Body
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job.model import Job
 
-Array = np.ndarray
 
 #: Where a room is not described it is taken to be used as a home is.
 USUAL: tuple[int, int] = Body.model_fields["occupied_hours"].default
 
 
-def within(hour: Array, span: tuple[int, int]) -> Array:
+def within(hour: Whole, span: tuple[int, int]) -> Mask:
     """Return which clock hours lie from the first to before the last, past midnight if need be."""
     first, last = span
     if first <= last:
@@ -26,7 +26,7 @@ def within(hour: Array, span: tuple[int, int]) -> Array:
     return (hour >= first) | (hour < last)
 
 
-def occupied(job: Job, weather: Weather) -> Array:
+def occupied(job: Job, weather: Weather) -> Mask:
     """Return whether somebody is behind each of P panes at each of H hours, (H, P)."""
     hour = np.asarray(weather.times.hour)
     spans = {room.id: room.heat.occupied_hours if room.heat else USUAL for room in job.rooms}

@@ -17,14 +17,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from reportkit.base.arrays import Array
 from reportkit.study import dazzle, sight
 
 if TYPE_CHECKING:
     from reportkit.job.model import Job
     from reportkit.study.options import Gains, Option
     from reportkit.study.situation import Situation
-
-Array = np.ndarray
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,23 +63,27 @@ def _rated(baseline: Baseline, option: Option, name: str) -> Array:
 
 
 def _heat(baseline: Baseline, option: Option) -> Array:
-    return baseline.peak_gains(option).by_pane[baseline.bad_hour]
+    watts: Array = baseline.peak_gains(option).by_pane[baseline.bad_hour]
+    return watts
 
 
 def _glare(baseline: Baseline, option: Option) -> Array:
     alike = np.array([pane.quantity for pane in baseline.job.panes])
-    return dazzle.at_the_eye(baseline.situation, option).sum(axis=0) * alike
+    lux: Array = dazzle.at_the_eye(baseline.situation, option).sum(axis=0) * alike
+    return lux
 
 
 def _fading(baseline: Baseline, option: Option) -> Array:
     sun = baseline.situation.sun.panes.total.sum(axis=0) * areas(baseline.job)
-    return sun * _rated(baseline, option, "t_fading")
+    dose: Array = sun * _rated(baseline, option, "t_fading")
+    return dose
 
 
 def _privacy(baseline: Baseline, option: Option) -> Array:
     dark = sight.dark_share(baseline.situation)
     by_day, after_dark = (sight.by_pane(baseline.situation, option, when) for when in ("day", "dark"))
-    return areas(baseline.job) * ((1 - dark) * by_day + dark * after_dark)
+    seen: Array = areas(baseline.job) * ((1 - dark) * by_day + dark * after_dark)
+    return seen
 
 
 #: The troubling amount by pane, shape (P,), for each kind of complaint. A new kind is a line here and a word
@@ -101,7 +104,8 @@ def by_pane(baseline: Baseline, option: Option) -> Array:
     """
     kinds = [kind for kind in baseline.job.complaint.kinds if kind in AMOUNTS]
     # bills alone: what lets in most heat costs most to cool
-    return np.mean([parts(baseline, option, kind) for kind in kinds or ["heat"]], axis=0)
+    mean: Array = np.mean([parts(baseline, option, kind) for kind in kinds or ["heat"]], axis=0)
+    return mean
 
 
 def parts(baseline: Baseline, option: Option, kind: str) -> Array:

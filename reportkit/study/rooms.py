@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from reportkit.base.arrays import Array
 from reportkit.money.tariff import Bins
 from reportkit.physics import glass
 from reportkit.physics.room import Gain, envelope, heat_balance
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
     from reportkit.study.options import Option
     from reportkit.study.solar import Solar
 
-Array = np.ndarray
 
 #: Set points that no room reaches, for rooms without heating or cooling [C].
 NEVER_HEATED, NEVER_COOLED = -60.0, 90.0
@@ -63,7 +63,7 @@ def wall_area(body: Body, loaded: LoadedJob, room: Room) -> float:
         return body.wall_area
     panes = [pane for pane in loaded.job.panes if pane.room == room.id]
     faces = {face.id for face in loaded.job.faces if face.tilt > 45} & {pane.face for pane in panes}
-    side = body.floor_area**0.5 * float(body.ceiling) / 1000
+    side: float = body.floor_area**0.5 * float(body.ceiling) / 1000
     glass = sum(float(pane.width * pane.height) / 1e6 * pane.quantity for pane in panes if pane.face in faces)
     return max(0.0, len(faces) * side - glass)
 

@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from reportkit.base.arrays import Array, Mask
 from reportkit.physics import sun
 from reportkit.study import translate
 
@@ -30,7 +31,6 @@ if TYPE_CHECKING:
     from reportkit.study.situation import Situation
     from reportkit.work.labour import Labour
 
-Array = np.ndarray
 
 #: Fineness of the clock [min].
 STEP = 10
@@ -70,7 +70,7 @@ class Task:
     id: str
     minutes: float
     quantity: int
-    lit: Callable[[dt.date], Array]
+    lit: Callable[[dt.date], Mask]
 
 
 @dataclass(frozen=True)
@@ -126,7 +126,7 @@ def next_day(day: dt.date) -> dt.date:
     return day
 
 
-def spans(lit: Array) -> tuple[tuple[int, int], ...]:
+def spans(lit: Mask) -> tuple[tuple[int, int], ...]:
     """Return the spans of a day in which steps are lit [min after midnight]."""
     edges = np.flatnonzero(np.diff(np.concatenate([[0], lit.astype(int), [0]])))
     return tuple((int(a) * STEP, int(b) * STEP) for a, b in edges.reshape(-1, 2))
@@ -218,7 +218,7 @@ def _placed(
     return slots, [a + b for a, b in zip(open_, hidden, strict=True)]
 
 
-def _add(slots: list[Slot], number: int, day: dt.date, start: float, end: float, lit: Array) -> None:
+def _add(slots: list[Slot], number: int, day: dt.date, start: float, end: float, lit: Mask) -> None:
     midnight = dt.datetime.combine(day, dt.time())
     first, last = (midnight + dt.timedelta(minutes=round(value)) for value in (start, end))
     in_sun = bool(_steps(lit, start, end).any())
@@ -264,7 +264,7 @@ def _next(
     return first, soonest, open_
 
 
-def _steps(lit: Array, start: float, end: float) -> Array:
+def _steps(lit: Mask, start: float, end: float) -> Mask:
     """Return the steps of a day that a time touches."""
     return lit[int(start // STEP) : math.ceil(end / STEP)]
 
@@ -281,20 +281,20 @@ def _earliest(task: Task, day: dt.date, now: float, begin: float, finish: int) -
     return None
 
 
-def _sun_after(lit: Array, at: float) -> float:
+def _sun_after(lit: Mask, at: float) -> float:
     """Return when the sun next reaches a pane [min after midnight], inf if not again on this day."""
     later = np.flatnonzero(lit[int(at // STEP) :])
     return float(int(at // STEP) + int(later[0])) * STEP if later.size else math.inf
 
 
-def lit_steps(loaded: LoadedJob, panes: tuple[Pane, ...]) -> Callable[[dt.date], Array]:
+def lit_steps(loaded: LoadedJob, panes: tuple[Pane, ...]) -> Callable[[dt.date], Mask]:
     """Return a function from a day to whether the sun is on each pane at each step of it, (144, P)."""
     import pandas as pd
 
     shade = translate.shade(loaded.job, panes)
-    known: dict[dt.date, Array] = {}
+    known: dict[dt.date, Mask] = {}
 
-    def lit(day: dt.date) -> Array:
+    def lit(day: dt.date) -> Mask:
         if day not in known:
             first = pd.Timestamp(day)
             step = pd.Timedelta(minutes=STEP)
@@ -332,7 +332,7 @@ def schedule(situation: Situation, chosen: Option, labour: Labour) -> Schedule |
     place_of = {pane.id: number for number, pane in enumerate(job.panes)}
     numbers = tuple(place_of[line.id] for line in labour.panes)
 
-    def of_pane(number: int) -> Callable[[dt.date], Array]:
+    def of_pane(number: int) -> Callable[[dt.date], Mask]:
         return lambda when: lit(when)[:, number]
 
     tasks = [

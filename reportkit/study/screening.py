@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from reportkit.study.filmed import Filmed
     from reportkit.study.solar import Solar
 
-Array = np.ndarray
 
 NOTHING_FOUND, ASK, REFUSE = DECISIONS
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from reportkit.base.arrays import Array
 from reportkit.physics.glass import look
 from reportkit.study.presence import occupied
 
@@ -19,7 +20,6 @@ if TYPE_CHECKING:
     from reportkit.study.options import Option
     from reportkit.study.situation import Situation
 
-Array = np.ndarray
 
 #: Luminance outdoors and in a room near its window [cd/m2]: a clear day, and a lit room on a lit street.
 #: Common practice, no source.
@@ -70,4 +70,5 @@ def dark_share(situation: Situation) -> Array:
     """Return the share of the hours somebody is there that the sun is down, by pane, (P,) [1]."""
     there = occupied(situation.job, situation.weather)
     dark = (situation.sun.position.elevation < 0)[:, None] & there
-    return dark.sum(axis=0) / np.maximum(there.sum(axis=0), 1)
+    share: Array = dark.sum(axis=0) / np.maximum(there.sum(axis=0), 1)
+    return share

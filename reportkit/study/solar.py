@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from reportkit import climate
+from reportkit.base.arrays import Array
 from reportkit.base.errors import UnavailableError
 from reportkit.physics import sun
 from reportkit.study import translate
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
 
-Array = np.ndarray
 
 #: Fineness of the clock by which direct sun is counted on the 21st of each month.
 STEP_MINUTES = 10
@@ -153,7 +153,8 @@ def sky_view(shade: sun.Shade, month: Array) -> Array:
     if not seasonal:
         return sun.sky_view(shade)
     by_month = np.stack([sun.sky_view(shade, month=number) for number in range(1, 13)])
-    return by_month[month - 1]
+    by_hour: Array = by_month[month - 1]
+    return by_hour
 
 
 def _direct_hours(

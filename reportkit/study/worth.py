@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from reportkit import money
+from reportkit.base.arrays import Array
 from reportkit.base.units import UNITS_KWH
 from reportkit.job.model import DemandSpec, Energy, PeriodSpec, TierSpec
 
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
     from reportkit.study.options import Option
     from reportkit.study.rooms import RoomYear
 
-Array = np.ndarray
 
 WEEKDAYS = {"all": frozenset(range(7)), "workdays": frozenset(range(5)), "weekends": frozenset((5, 6))}
 

@@ -39,7 +39,10 @@ def test_repeated_sizes_are_proved(seed):
     """Forty panes of a dozen sizes, by general programming below each target, are proved."""
     r = random.Random(seed)
     pieces = [Piece(f"W{k}", r.randint(350, 1500), r.randint(400, 2300), r.randint(1, 6)) for k in range(12)]
-    assert plan(pieces, [ROLL], table_mm=2440).proven
+    best = plan(pieces, [ROLL], table_mm=2440)
+    assert best.proven and best.proven_film
+    area = sum(p.width_mm * p.length_mm * p.quantity for p in pieces) / 1524
+    assert area <= best.used_mm <= plan(pieces, [ROLL], table_mm=2440, mode="quick").used_mm
 
 
 def test_two_widths_by_length_share_the_pieces():

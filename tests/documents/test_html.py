@@ -116,7 +116,9 @@ def test_the_policy_names_the_page_s_own_scripts(live: str) -> None:
     import hashlib
 
     policy = _without_scripts(live).xpath("//meta[@http-equiv]")[0].get("content")
-    for script in re.findall(r"<script>(.*?)</script>", live, flags=re.DOTALL):
+    scripts = re.findall(r"<script>(.*?)</script>", live, flags=re.DOTALL)
+    assert len(scripts) == policy.count("'sha256-") == 2
+    for script in scripts:
         digest = base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()
         assert f"'sha256-{digest}'" in policy
 

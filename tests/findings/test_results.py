@@ -15,9 +15,14 @@ DEMOS = ["corner-shop", "harbour-house", "hill-studio"]
 @pytest.mark.parametrize("name", DEMOS)
 def test_results_follow_their_schema(results_of, name):
     """Every section of every demo job fits the shipped JSON Schema, and is JSON without NaN."""
-    results = results_of(name)
-    jsonschema.Draft202012Validator.check_schema(results_schema())
-    jsonschema.validate(json.loads(json.dumps(results, allow_nan=False)), results_schema())
+    results = json.loads(json.dumps(results_of(name), allow_nan=False))
+    schema = results_schema()
+    jsonschema.Draft202012Validator.check_schema(schema)
+    jsonschema.validate(results, schema)
+    assert set(results) == set(schema["properties"])
+    for section in results:  # none of them may be left out
+        with pytest.raises(jsonschema.ValidationError):
+            jsonschema.validate({key: results[key] for key in results if key != section}, schema)
 
 
 @pytest.mark.parametrize("name", DEMOS)
@@ -89,9 +94,10 @@ def test_energies_agree_with_each_other(results_of, name):
 
 def test_the_cold_coast_shows_that_film_does_not_pay_in_energy(results_of):
     """Where it is cold all year nearly all the sun kept out would have helped to heat."""
-    for entry in results_of("harbour-house")["options"]:
-        if entry["kind"] == "film":
-            assert entry["kept_out_cold_kwh"] > 10 * entry["kept_out_warm_kwh"]
+    films = [entry for entry in results_of("harbour-house")["options"] if entry["kind"] == "film"]
+    assert films
+    for entry in films:
+        assert entry["kept_out_cold_kwh"] > 10 * entry["kept_out_warm_kwh"]
 
 
 def test_without_a_year_every_yearly_number_is_withheld_with_its_reason(results_of):

@@ -31,6 +31,7 @@ def test_no_slot_is_in_the_sun_unless_it_says_so(study_of, results_of, name):
     shade = translate.shade(study.job, study.job.panes)
     place = {"latitude": study.loaded.latitude, "longitude": study.loaded.longitude}
     numbers = {pane.id: number for number, pane in enumerate(study.job.panes)}
+    assert any(not slot["in_sun"] for slot in results["schedule"]["slots"])
     for slot in results["schedule"]["slots"]:
         start, end = pd.Timestamp(slot["start"]), pd.Timestamp(slot["end"])
         assert start.utcoffset() == dt.datetime.fromisoformat(slot["start"]).utcoffset()

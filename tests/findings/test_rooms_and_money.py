@@ -116,6 +116,7 @@ def test_the_same_seed_gives_the_same_numbers(study_of):
     """A second study of the same job repeats every sample to 1e-9 of its value."""
     first = study_of("harbour-house")
     again = Study(first.loaded)
+    assert first.room_years and first.room_years is not again.room_years
     for one, two in zip(first.room_years, again.room_years, strict=True):
         assert two.heating == pytest.approx(one.heating, rel=1e-9)
         assert likely(one.unknown).keys() == one.inputs.keys()
@@ -135,6 +136,7 @@ def test_by_the_window_film_cuts_the_sun_on_a_person(results_of):
         bare = by_id(seats, "nothing")
         for entry in seats:
             assert entry["sun_on_person_k"] <= bare["sun_on_person_k"] + 1e-9
+        assert min(entry["sun_on_person_k"] for entry in seats) < 0.9 * bare["sun_on_person_k"]
 
 
 def test_a_low_emissivity_film_cools_the_inner_face_in_winter(study_of):

@@ -148,7 +148,9 @@ def test_relief_adds_up_over_panes_and_is_a_share(study_of, name):
 def test_heat_relief_is_the_cut_of_the_peak(study_of, results_of):
     """The relief of heat is the same share that the options' table prints."""
     cut = {entry["id"]: entry["peak_cut_fraction"] for entry in results_of("corner-shop")["options"]}
-    for one in study_of("corner-shop").advised.candidates:
+    candidates = study_of("corner-shop").advised.candidates
+    assert candidates
+    for one in candidates:
         assert one.relief["heat"] == pytest.approx(cut[one.option.id])
 
 

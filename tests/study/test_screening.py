@@ -42,12 +42,13 @@ def test_stress_and_limits_are_the_published_ones():
 
 def test_the_stress_of_every_pane_follows_from_its_difference(results_of):
     """What is printed for a pane is .63 MPa for each kelvin between its middle and its edge."""
-    for pane in results_of("corner-shop")["panes"]:
-        made = pane["screen"]
-        if made and "stress_mpa" in made:
-            assert made["stress_mpa"] == pytest.approx(0.63 * made["difference_k"])
-            assert made["difference_k"] == pytest.approx(made["middle_c"] - made["edge_c"])
-            assert (made["verdict"] == "refuse") >= (made["difference_k"] >= made["limit_k"])
+    screens = [pane["screen"] for pane in results_of("corner-shop")["panes"] if pane["screen"]]
+    stressed = [made for made in screens if "stress_mpa" in made]
+    assert stressed
+    for made in stressed:
+        assert made["stress_mpa"] == pytest.approx(0.63 * made["difference_k"])
+        assert made["difference_k"] == pytest.approx(made["middle_c"] - made["edge_c"])
+        assert (made["verdict"] == "refuse") >= (made["difference_k"] >= made["limit_k"])
 
 
 @pytest.mark.parametrize("name", ["corner-shop", "harbour-house", "hill-studio"])
@@ -91,7 +92,9 @@ def test_no_month_escapes_the_screen(study_of, name):
 
 def test_no_verdict_is_ever_safe(study_of):
     """The words are nothing found, ask and refuse, and somebody is named whatever the verdict."""
-    for found in study_of("corner-shop").screens.values():
+    screens = study_of("corner-shop").screens.values()
+    assert len({found.verdict for found in screens}) > 1
+    for found in screens:
         assert found.verdict in ORDER
         assert found.who
         assert not any("safe" in reason.text for reason in found.reasons)

@@ -135,7 +135,7 @@ class Canvas:
         look = {
             "fontsize": size,
             "ha": align,
-            "fontweight": 600 if bold else 400,
+            "fontweight": "semibold" if bold else "normal",
             "color": color,
             "rotation": 90 if upright else 0,
         }

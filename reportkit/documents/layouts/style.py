@@ -98,7 +98,7 @@ def _settings() -> dict[str, Any]:
         "axes.spines.top": False,
         "axes.spines.right": False,
         "axes.titlesize": 9.5,
-        "axes.titleweight": 600,
+        "axes.titleweight": "semibold",
         "axes.titlelocation": "left",
         "axes.unicode_minus": True,
         "axes.axisbelow": True,

@@ -16,13 +16,13 @@ from reportkit.documents.blocks import (
     Paragraph,
     Section,
     Table,
-    Text,
 )
 from reportkit.documents.figures import readings as readings_figures
 from reportkit.documents.figures.facts import sentence
 from reportkit.documents.figures.readings import as_read, finding, measured, places, shares, span
 from reportkit.documents.language.names import LEFT_OUT, METERS
 from reportkit.documents.page import Page
+from reportkit.documents.runs import Text
 
 if TYPE_CHECKING:
     from reportkit.findings.readings import ComparedFound

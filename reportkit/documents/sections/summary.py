@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from reportkit.documents.blocks import Block, Bullets, Fact, Facts, Heading, Paragraph, Section, Text
+from reportkit.documents.blocks import Block, Bullets, Fact, Facts, Heading, Paragraph, Section
 from reportkit.documents.page import Page
-from reportkit.documents.runs import strong
+from reportkit.documents.runs import Text, strong
 from reportkit.documents.sections import asked
 from reportkit.documents.sections.choice import WHY_NOTHING
 from reportkit.documents.sections.excluded import stops
 from reportkit.documents.sections.verdicts import terms
+from reportkit.documents.sections.worth import BILLS
 
 #: How many facts fill one, two or three rows evenly.
 EVEN = (2, 3, 4, 6, 8, 9)
@@ -111,7 +112,7 @@ def _facts(page: Page) -> list[Fact]:
     facts = [*asked.facts(page), share(words("Daylight let in"), now.t_visible, then.t_visible)]
     price = [] if page.leaves_glass else [_price(page)]
     more = []
-    if asked.BILLS not in asked.kinds(page) and then.saving_per_year is not None:
+    if BILLS not in asked.kinds(page) and then.saving_per_year is not None:
         more += asked.bill(page)
     if "fading" not in asked.kinds(page):
         more.append(share(words("Fading light let in"), now.t_fading, then.t_fading))
@@ -145,7 +146,7 @@ def _winter(page: Page) -> str:
         )
     warm, cold = chosen.kept_out_warm_kwh, chosen.kept_out_cold_kwh
     assert warm is not None and cold is not None  # known of any whole year
-    if not {asked.HEAT, asked.BILLS} & set(asked.kinds(page)):
+    if not {asked.HEAT, BILLS} & set(asked.kinds(page)):
         return (
             words(
                 "Mind the winter: most of the sun kept out in a year would have come in cold hours, when it "

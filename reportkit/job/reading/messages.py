@@ -204,7 +204,7 @@ def _found(value: Any) -> str | None:
 
 def owner(loc: Loc) -> type[BaseModel] | None:
     """Return the record that holds the last name of a path, or None."""
-    model: Any = Job
+    model: type[BaseModel] | None = Job
     while loc and isinstance(loc[-1], int):
         loc = loc[:-1]
     for part in loc[:-1]:

@@ -21,13 +21,13 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
-from reportkit.physics.glass.bands import FloatArray
+from reportkit.base.arrays import Array
 from reportkit.physics.glass.surface import BARE_REFLECTANCE, REFRACTIVE_INDEX, Surface
 
 GAUSS_NODES = 16
 
 
-def fresnel(aoi: npt.ArrayLike, *, index: float = REFRACTIVE_INDEX) -> tuple[FloatArray, FloatArray]:
+def fresnel(aoi: npt.ArrayLike, *, index: float = REFRACTIVE_INDEX) -> tuple[Array, Array]:
     """Reflectance of a bare air-glass face by polarisation, and the slant of the path in the glass.
 
     Parameters
@@ -53,7 +53,7 @@ def fresnel(aoi: npt.ArrayLike, *, index: float = REFRACTIVE_INDEX) -> tuple[Flo
     return np.stack([perpendicular, parallel]), 1.0 / cos_glass
 
 
-def karlsson_roos(aoi: npt.ArrayLike, *, panes: int = 1, category: float = 4.0) -> FloatArray:
+def karlsson_roos(aoi: npt.ArrayLike, *, panes: int = 1, category: float = 4.0) -> Array:
     """Relative transmittance of a window at an angle of incidence.
 
     Parameters
@@ -87,7 +87,7 @@ def karlsson_roos(aoi: npt.ArrayLike, *, panes: int = 1, category: float = 4.0) 
 
 
 @lru_cache(maxsize=1)
-def hemisphere() -> tuple[FloatArray, FloatArray]:
+def hemisphere() -> tuple[Array, Array]:
     """Angles and weights of the hemispherical average of an isotropic sky.
 
     Returns
@@ -106,9 +106,7 @@ def hemisphere() -> tuple[FloatArray, FloatArray]:
     return aoi, share
 
 
-def surface_at(
-    surface: Surface, aoi: FloatArray, reflectance: FloatArray
-) -> tuple[FloatArray, FloatArray, FloatArray]:
+def surface_at(surface: Surface, aoi: Array, reflectance: Array) -> tuple[Array, Array, Array]:
     """Transmittance and reflectances of a face at angles of incidence, by polarisation.
 
     What enters the interface, transmitted and absorbed alike, scales with what enters a bare face, so

@@ -22,9 +22,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from reportkit.base.arrays import Array
 from reportkit.base.translatable import translatable
-
-FloatArray = npt.NDArray[np.float64]
 
 BANDS: tuple[str, str, str] = ("uv", "visible", "near_infrared")
 BAND_EDGES: tuple[float, float, float, float] = (300.0, 400.0, 700.0, 2500.0)  # [nm]
@@ -42,7 +41,7 @@ ROUNDING = 0.015
 Band3 = tuple[float, float, float]
 
 
-def solar(values: npt.ArrayLike) -> FloatArray:
+def solar(values: npt.ArrayLike) -> Array:
     """Weigh band values into one solar value.
 
     Parameters
@@ -60,10 +59,11 @@ def solar(values: npt.ArrayLike) -> FloatArray:
     >>> round(float(solar((0.0, 1.0, 0.0))), 3)
     0.433
     """
-    return np.asarray(values, dtype=float) @ np.asarray(SOLAR_WEIGHTS)
+    share: Array = np.asarray(values, dtype=float) @ np.asarray(SOLAR_WEIGHTS)
+    return share
 
 
-def fading(values: npt.ArrayLike) -> FloatArray:
+def fading(values: npt.ArrayLike) -> Array:
     """Weigh band transmittances by the damage weight exp(-0.012 lambda), 300-600 nm.
 
     Parameters
@@ -76,10 +76,11 @@ def fading(values: npt.ArrayLike) -> FloatArray:
     numpy.ndarray, (...) [1]
         The damage-weighted transmittance: relative fading rate behind the glass, outdoors being 1.
     """
-    return np.asarray(values, dtype=float) @ np.asarray(FADING_WEIGHTS)
+    share: Array = np.asarray(values, dtype=float) @ np.asarray(FADING_WEIGHTS)
+    return share
 
 
-def damage_weight(wavelength: npt.ArrayLike) -> FloatArray:
+def damage_weight(wavelength: npt.ArrayLike) -> Array:
     """Relative damage of light, exp(-0.012 lambda) between 300 and 600 nm and zero outside.
 
     Parameters

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from reportkit.physics.glass.bands import FloatArray
+from reportkit.base.arrays import Array
 from reportkit.physics.glass.gas import STEFAN_BOLTZMANN, en673_conductance
 from reportkit.physics.glass.glazing import Glazing
 from reportkit.physics.glass.heat import emissivities, solve_network
@@ -56,7 +56,7 @@ def gap_conductances(glazing: Glazing) -> tuple[float, ...]:
     return tuple(values)
 
 
-def _links(glazing: Glazing, *, h_out: float, convective: float) -> list[FloatArray]:
+def _links(glazing: Glazing, *, h_out: float, convective: float) -> list[Array]:
     """Chain of conductances from outdoors to the room."""
     gaps = gap_conductances(glazing)
     inner = emissivities(glazing, ordinary=EN_EMISSIVITY)[-1]

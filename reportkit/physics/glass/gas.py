@@ -21,7 +21,7 @@ import math
 
 import numpy as np
 
-from reportkit.physics.glass.bands import FloatArray
+from reportkit.base.arrays import Array
 from reportkit.physics.glass.glazing import Gap
 
 GRAVITY = 9.81  # [m/s2]
@@ -47,13 +47,13 @@ _EN_GAS: dict[str, tuple[float, float, float, float]] = {
 }
 
 
-def _one(gas: str, kelvin: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray, float]:
+def _one(gas: str, kelvin: Array) -> tuple[Array, Array, Array, float]:
     """Conductivity, viscosity, molar heat and molar mass of a pure gas."""
     (ka, kb), (ma, mb), (ca, cb), mass = _GAS[gas]
     return ka + kb * kelvin, ma + mb * kelvin, (ca + cb * kelvin) * mass, mass
 
 
-def properties(gap: Gap, kelvin: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
+def properties(gap: Gap, kelvin: Array) -> tuple[Array, Array, Array, Array]:
     """Conductivity, viscosity, specific heat and density of the gas in a gap.
 
     Parameters
@@ -84,7 +84,7 @@ def properties(gap: Gap, kelvin: FloatArray) -> tuple[FloatArray, FloatArray, Fl
     return k, mu, cp / mass, density
 
 
-def nusselt(rayleigh: FloatArray, *, aspect: float) -> FloatArray:
+def nusselt(rayleigh: Array, *, aspect: float) -> Array:
     """Nusselt number of a vertical gap between panes.
 
     Parameters
@@ -112,15 +112,16 @@ def nusselt(rayleigh: FloatArray, *, aspect: float) -> FloatArray:
     high = 0.0673838 * ra ** (1.0 / 3.0)
     first = low + (middle - low) * _past(ra, 1e4)
     first = first + (high - first) * _past(ra, 5e4)
-    return np.maximum(first, 0.242 * (ra / aspect) ** 0.272)
+    nusselt: Array = np.maximum(first, 0.242 * (ra / aspect) ** 0.272)
+    return nusselt
 
 
-def _past(rayleigh: FloatArray, corner: float) -> FloatArray:
+def _past(rayleigh: Array, corner: float) -> Array:
     """0 below a corner of the correlation, 1 above, rising evenly over the bridge about it."""
     return np.clip((rayleigh / corner - (1.0 - BRIDGE)) / (2.0 * BRIDGE), 0.0, 1.0)
 
 
-def conductance(gap: Gap, t_one: FloatArray, t_two: FloatArray, *, height: float) -> FloatArray:
+def conductance(gap: Gap, t_one: Array, t_two: Array, *, height: float) -> Array:
     """Convective conductance of a vertical gap by ISO 15099.
 
     Parameters
@@ -163,4 +164,5 @@ def en673_conductance(gap: Gap, *, difference: float) -> float:
     width = gap.width_mm / 1000.0
     grashof = GRAVITY * width**3 * difference * density**2 / (283.0 * mu**2)
     prandtl = mu * heat / k
-    return max(1.0, 0.035 * (grashof * prandtl) ** 0.38) * k / width
+    nusselt: float = max(1.0, 0.035 * (grashof * prandtl) ** 0.38)
+    return nusselt * k / width

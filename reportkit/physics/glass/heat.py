@@ -20,9 +20,9 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from reportkit.physics.glass.bands import FloatArray
-from reportkit.physics.glass.gas import GRAVITY, STEFAN_BOLTZMANN, Gap, conductance, properties
-from reportkit.physics.glass.glazing import Glazing
+from reportkit.base.arrays import Array
+from reportkit.physics.glass.gas import GRAVITY, STEFAN_BOLTZMANN, conductance, properties
+from reportkit.physics.glass.glazing import Gap, Glazing
 
 KELVIN = 273.15
 HEIGHT = 1.0  # [m] NFRC rates the centre of glass at this height (from memory)
@@ -51,12 +51,12 @@ class Heat:
         Largest imbalance of a node.
     """
 
-    t_faces: FloatArray
-    q_in: FloatArray
-    q_out: FloatArray
-    shares: FloatArray
-    conductance: FloatArray
-    residual: FloatArray
+    t_faces: Array
+    q_in: Array
+    q_out: Array
+    shares: Array
+    conductance: Array
+    residual: Array
 
 
 def emissivities(glazing: Glazing, *, ordinary: float = NFRC_EMISSIVITY) -> tuple[float, ...]:
@@ -64,7 +64,7 @@ def emissivities(glazing: Glazing, *, ordinary: float = NFRC_EMISSIVITY) -> tupl
     return tuple(ordinary if face.emissivity is None else face.emissivity for face in glazing.faces)
 
 
-def room_convection(t_face: FloatArray, t_room: FloatArray, *, height: float) -> FloatArray:
+def room_convection(t_face: Array, t_room: Array, *, height: float) -> Array:
     """Natural convection at the room face of a vertical pane.
 
     Parameters
@@ -88,15 +88,16 @@ def room_convection(t_face: FloatArray, t_room: FloatArray, *, height: float) ->
     critical = 2.5e5 * np.exp(0.72 * 90.0) ** 0.2
     low = np.minimum(rayleigh, critical)
     turbulent = 0.13 * (np.maximum(rayleigh, critical) ** (1 / 3) - critical ** (1 / 3))
-    return (0.56 * low**0.25 + turbulent) * k / height
+    coefficient: Array = (0.56 * low**0.25 + turbulent) * k / height
+    return coefficient
 
 
-def _radiative(emissivity: float, one: FloatArray, two: FloatArray) -> FloatArray:
+def _radiative(emissivity: float, one: Array, two: Array) -> Array:
     """Linearised long-wave coefficient between two temperatures [K], exact for those."""
     return emissivity * STEFAN_BOLTZMANN * (one * one + two * two) * (one + two)
 
 
-def solve_network(links: list[FloatArray], sources: list[FloatArray]) -> list[FloatArray]:
+def solve_network(links: list[Array], sources: list[Array]) -> list[Array]:
     """Solve a chain of nodes: outdoors - node 1 - ... - node m - room, both ends at zero.
 
     Parameters
@@ -111,8 +112,8 @@ def solve_network(links: list[FloatArray], sources: list[FloatArray]) -> list[Fl
     list of numpy.ndarray, m of (...) [K]
         Node temperatures above the ends.
     """
-    upper: list[FloatArray] = []
-    right: list[FloatArray] = []
+    upper: list[Array] = []
+    right: list[Array] = []
     for i, source in enumerate(sources):
         diagonal = links[i] + links[i + 1]
         value = source
@@ -204,7 +205,7 @@ def heat(
     eps = emissivities(glazing, ordinary=ordinary_emissivity)
     glass = [np.full(shape, lite.conductivity / (lite.thickness_mm / 1000.0)) for lite in glazing.lites]
 
-    def coefficients(face: list[FloatArray]) -> tuple[list[FloatArray], FloatArray, FloatArray]:
+    def coefficients(face: list[Array]) -> tuple[list[Array], Array, Array]:
         """Links of the chain, and the part of the two outermost that is radiation."""
         links = []
         outer = _radiative(eps[0], face[0], sky)

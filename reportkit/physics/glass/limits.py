@@ -16,7 +16,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from reportkit.physics.glass.bands import FloatArray, band_share
+from reportkit.base.arrays import Array
+from reportkit.physics.glass.bands import band_share
 from reportkit.physics.glass.cie import WAVELENGTH, tristimulus_weights, visible_weight
 
 
@@ -37,7 +38,7 @@ class GainLimits:
     any_colour: float
 
 
-def _bins(wavelength: npt.ArrayLike, irradiance: npt.ArrayLike) -> tuple[FloatArray, float]:
+def _bins(wavelength: npt.ArrayLike, irradiance: npt.ArrayLike) -> tuple[Array, float]:
     """Share of 300-2500 nm in each 10 nm bin of the eye's grid, and in 400-700 nm."""
     total = band_share(wavelength, irradiance, low=300.0, high=2500.0)
     bins = np.array([band_share(wavelength, irradiance, low=nm - 5.0, high=nm + 5.0) for nm in WAVELENGTH])
@@ -89,7 +90,7 @@ def gain_limits(t_visible: float, *, wavelength: npt.ArrayLike, irradiance: npt.
     )
 
 
-def _least_neutral(t_visible: float, energy: FloatArray) -> float:
+def _least_neutral(t_visible: float, energy: Array) -> float:
     """Least solar transmittance of an exactly neutral film: the linear programme."""
     from scipy.optimize import linprog  # lazily: a third of a second to import
 

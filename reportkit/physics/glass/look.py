@@ -20,10 +20,10 @@ from typing import Any
 
 import numpy as np
 
-from reportkit.physics.glass.bands import FloatArray
+from reportkit.base.arrays import Array
 
 #: Share of red, green and blue in luminance (sRGB primaries, IEC 61966-2-1).
-LUMINANCE: FloatArray = np.array([0.2126, 0.7152, 0.0722])
+LUMINANCE: Array = np.array([0.2126, 0.7152, 0.0722])
 LUMINANCE.setflags(write=False)
 
 #: Red, green and blue of white light behind glass or film of a tint, not yet brought to a luminance of 1.
@@ -45,7 +45,7 @@ TINTS: dict[str, tuple[float, float, float]] = {
 HIDDEN = 0.2
 
 
-def luminance(rgb: Any) -> FloatArray:
+def luminance(rgb: Any) -> Array:
     """Return the luminance of linear red, green and blue.
 
     Parameters
@@ -61,7 +61,7 @@ def luminance(rgb: Any) -> FloatArray:
     return np.asarray(rgb, dtype=float) @ LUMINANCE
 
 
-def transmitted(t_visible: float, tints: Iterable[str] = ()) -> FloatArray:
+def transmitted(t_visible: float, tints: Iterable[str] = ()) -> Array:
     """Return what a pane lets through of linear red, green and blue.
 
     Parameters
@@ -102,7 +102,7 @@ def transmitted(t_visible: float, tints: Iterable[str] = ()) -> FloatArray:
 
 def seen(
     beyond: Any, mirrored: Any, *, t_visible: float, r_visible: float, tints: Iterable[str] = ()
-) -> FloatArray:
+) -> Array:
     """Return what is seen on a pane.
 
     Parameters
@@ -185,7 +185,7 @@ def privacy_ratio(t_visible: float, r_visible_out: float, *, left: float = HIDDE
     return t_visible / r_visible_out * (1.0 - left) / left
 
 
-def encoded(linear: Any, exposure: float) -> FloatArray:
+def encoded(linear: Any, exposure: float) -> Array:
     """Return colors for a screen from linear light: one exposure, then the sRGB curve.
 
     Parameters
@@ -206,7 +206,7 @@ def encoded(linear: Any, exposure: float) -> FloatArray:
     )
 
 
-def decoded(shown: Any, exposure: float) -> FloatArray:
+def decoded(shown: Any, exposure: float) -> Array:
     """Return the linear light that a color stands for: `encoded` backwards, within the range shown."""
     value = np.asarray(shown, dtype=float)
     linear = np.where(value <= 0.04045, value / 12.92, ((np.maximum(value, 0.04045) + 0.055) / 1.055) ** 2.4)

@@ -22,8 +22,9 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
+from reportkit.base.arrays import Array
 from reportkit.physics.glass.angular import fresnel, hemisphere, surface_at
-from reportkit.physics.glass.bands import FloatArray, solar
+from reportkit.physics.glass.bands import solar
 from reportkit.physics.glass.glazing import Glazing
 from reportkit.physics.glass.lite import Lite
 
@@ -46,32 +47,30 @@ class Optics:
         The hemispherical average, with A = 1.
     """
 
-    aoi: FloatArray
-    t: FloatArray
-    r_out: FloatArray
-    r_in: FloatArray
-    absorbed: FloatArray
+    aoi: Array
+    t: Array
+    r_out: Array
+    r_in: Array
+    absorbed: Array
     diffuse: Optics | None = None
 
     @property
-    def t_solar(self) -> FloatArray:
+    def t_solar(self) -> Array:
         """Solar transmittance, (A,) [1]."""
         return solar(self.t)
 
     @property
-    def r_solar_out(self) -> FloatArray:
+    def r_solar_out(self) -> Array:
         """Solar reflectance seen from outdoors, (A,) [1]."""
         return solar(self.r_out)
 
     @property
-    def a_solar(self) -> FloatArray:
+    def a_solar(self) -> Array:
         """Solar absorptance of each pane, (A, n) [1]."""
         return solar(np.moveaxis(self.absorbed, -1, -2))
 
 
-def _element(
-    lite: Lite, aoi: FloatArray, reflectance: FloatArray, path: FloatArray
-) -> tuple[FloatArray, FloatArray, FloatArray]:
+def _element(lite: Lite, aoi: Array, reflectance: Array, path: Array) -> tuple[Array, Array, Array]:
     """T, R from outside and R from inside of one pane by itself, each (2, A, 3)."""
     t1, rg1, ra1 = surface_at(lite.front, aoi, reflectance)
     t2, rg2, ra2 = surface_at(lite.back, aoi, reflectance)
@@ -89,8 +88,8 @@ def _element(
 
 
 def _stack(
-    elements: list[tuple[FloatArray, FloatArray, FloatArray]],
-) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
+    elements: list[tuple[Array, Array, Array]],
+) -> tuple[Array, Array, Array, Array]:
     """Embed panes with clear gaps between them: T, R_out, R_in and absorbed by pane on a last axis."""
     below = np.zeros_like(elements[0][0])  # reflectance of what lies behind pane j, seen from pane j
     behind = []
@@ -111,15 +110,15 @@ def _stack(
     return forward, r_out, r_in, np.stack(absorbed, axis=-1)
 
 
-def _open(denominator: FloatArray) -> FloatArray:
+def _open(denominator: Array) -> Array:
     """Guard a denominator that vanishes between two perfect mirrors, where the numerator does too."""
     return np.where(denominator < 1e-12, 1.0, denominator)
 
 
-def _solve(glazing: Glazing, aoi: FloatArray, polarisation: str) -> Optics:
+def _solve(glazing: Glazing, aoi: Array, polarisation: str) -> Optics:
     """Solve the stack at angles of incidence, without the hemispherical average."""
     reflectance, path = fresnel(aoi)
-    seen: dict[Lite, tuple[FloatArray, FloatArray, FloatArray]] = {}
+    seen: dict[Lite, tuple[Array, Array, Array]] = {}
     elements = []
     for lite in glazing.lites:
         if lite not in seen:

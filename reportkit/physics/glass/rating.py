@@ -20,7 +20,8 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
-from reportkit.physics.glass.bands import SPECTRUM, FloatArray, fading
+from reportkit.base.arrays import Array
+from reportkit.physics.glass.bands import SPECTRUM, fading
 from reportkit.physics.glass.en import en410_shares, en673_faces, en673_u
 from reportkit.physics.glass.film import Film
 from reportkit.physics.glass.glazing import Glazing, with_film
@@ -158,19 +159,19 @@ class GainTable:
     """
 
     conditions: str
-    aoi: FloatArray
-    shgc: FloatArray
-    t_solar: FloatArray
-    t_visible: FloatArray
-    absorbed: FloatArray
-    shares: FloatArray
+    aoi: Array
+    shgc: Array
+    t_solar: Array
+    t_visible: Array
+    absorbed: Array
+    shares: Array
     shgc_diffuse: float
     t_solar_diffuse: float
     t_visible_diffuse: float
-    absorbed_diffuse: FloatArray
+    absorbed_diffuse: Array
     u_w_m2k: float
 
-    def interp(self, aoi: npt.ArrayLike, *, quantity: str = "shgc") -> FloatArray:
+    def interp(self, aoi: npt.ArrayLike, *, quantity: str = "shgc") -> Array:
         """Interpolate a quantity at angles of incidence.
 
         Parameters
@@ -186,11 +187,12 @@ class GainTable:
         """
         if quantity not in ("shgc", "t_solar", "t_visible"):
             raise ValueError(f"quantity must be shgc, t_solar or t_visible (got {quantity!r})")
-        values: FloatArray = getattr(self, quantity)
+        values: Array = getattr(self, quantity)
         angle = np.asarray(aoi, dtype=float)
-        return np.interp(angle, self.aoi, values, right=0.0)
+        at: Array = np.interp(angle, self.aoi, values, right=0.0)
+        return at
 
-    def absorbed_at(self, aoi: npt.ArrayLike) -> FloatArray:
+    def absorbed_at(self, aoi: npt.ArrayLike) -> Array:
         """Interpolate solar absorptance by pane at angles of incidence [deg]: (..., n) [1]."""
         angle = np.asarray(aoi, dtype=float)
         columns = [np.interp(angle, self.aoi, column, right=0.0) for column in self.absorbed.T]
@@ -202,10 +204,10 @@ class _Solved:
     """Everything both records are made of."""
 
     optics: Optics
-    shgc: FloatArray  # (A + 1,): the grid, then diffuse
-    t_solar: FloatArray
-    absorbed: FloatArray
-    shares: FloatArray
+    shgc: Array  # (A + 1,): the grid, then diffuse
+    t_solar: Array
+    absorbed: Array
+    shares: Array
     u: float
     inner_face_winter: float
     faces_summer: tuple[float, ...]

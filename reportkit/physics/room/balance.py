@@ -21,7 +21,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from reportkit.physics.room.network import Array, Room, coefficients, levels_of
+from reportkit.base.arrays import Array
+from reportkit.physics.room.network import Room, coefficients, levels_of
 
 #: Hours whose share that does not depend on the state is worked out at once, and how many numbers of it are
 #: held at most: small enough for a processor's own memory.

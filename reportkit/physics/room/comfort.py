@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Array = NDArray[np.float64]
+from reportkit.base.arrays import Array
+
 Posture = Literal["seated", "standing"]
 
 #: Effective radiating share of the body [-], ASHRAE 55-2017, Appendix C.

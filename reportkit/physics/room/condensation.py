@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-Array = NDArray[np.float64]
+from reportkit.base.arrays import Array
 
 #: Magnus constants over water: [-], [C], [hPa]; WMO-No. 8 (2008 on), Annex 4.B (from memory), -45 to 60 C.
 MAGNUS_A, MAGNUS_B, MAGNUS_E = 17.62, 243.12, 6.112

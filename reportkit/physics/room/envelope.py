@@ -10,13 +10,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from reportkit.base.arrays import Array
 from reportkit.base.translatable import english
 from reportkit.physics.room.network import Room
 from reportkit.physics.room.ranges import Uncertain
-
-Array = NDArray[np.float64]
 
 #: Density [kg/m3] times specific heat [J/(kg K)] of air at sea level and 20 C.
 AIR_HEAT = 1.2 * 1006.0

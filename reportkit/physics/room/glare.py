@@ -11,9 +11,9 @@ from __future__ import annotations
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Array = NDArray[np.float64]
+from reportkit.base.arrays import Array
 
 #: Upper bounds of DGP [-] for each verdict; Wienold 2009 and EN 17037:2018, Annex E.
 BOUNDS: tuple[tuple[float, str], ...] = ((0.35, "imperceptible"), (0.40, "perceptible"), (0.45, "disturbing"))

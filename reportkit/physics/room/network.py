@@ -12,9 +12,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Array = NDArray[np.float64]
+from reportkit.base.arrays import Array
 
 #: Heat transfer between the air and surface nodes [W/(m2 K)], ISO 13790:2008, 7.2.2.2 (from memory).
 H_IS = 3.45

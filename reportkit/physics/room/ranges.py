@@ -14,11 +14,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from reportkit.base.arrays import Array
 from reportkit.physics.room.points import SEED, points
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,8 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-Array = NDArray[np.float64]
+from reportkit.base.arrays import Array
+
 Place = Literal["outside", "inside"]
 
 #: Conductances [W/(m2 K)] of the method's air layers: outside shade G1 5 and G2 10, inside G2 30.

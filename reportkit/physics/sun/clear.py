@@ -13,9 +13,8 @@ from typing import Any
 
 import numpy as np
 
+from reportkit.base.arrays import Array
 from reportkit.physics.sun.position import SunPosition
-
-Array = np.ndarray
 
 
 @dataclass(frozen=True, eq=False)
@@ -48,7 +47,8 @@ def ashrae_air_mass(elevation: Any) -> Array:
     """
     height = np.asarray(elevation, dtype=float)
     height = np.where(height >= 0.0, height, np.nan)
-    return 1.0 / (np.sin(np.radians(height)) + 0.50572 * (6.07995 + height) ** -1.6364)
+    mass: Array = 1.0 / (np.sin(np.radians(height)) + 0.50572 * (6.07995 + height) ** -1.6364)
+    return mass
 
 
 def clear_ashrae(position: SunPosition, *, tau_beam: Any, tau_diffuse: Any) -> ClearSky:
@@ -122,10 +122,11 @@ def clear_ineichen(position: SunPosition, *, turbidity: Any, elevation: float = 
 
 def _by_instant(values: Any, position: SunPosition) -> Array:
     """Return one value for each instant from one, twelve by month, or one for each already."""
-    given = np.asarray(values, dtype=float)
+    given: Array = np.asarray(values, dtype=float)
     hours = len(position.zenith)
     if given.shape == (12,) and hours != 12:
-        return given[position.month - 1]
+        by_month: Array = given[position.month - 1]
+        return by_month
     if given.shape not in ((), (hours,)):
         raise ValueError(f"give one value, twelve by month, or one for each of the {hours} instants")
     return np.broadcast_to(given, (hours,))

@@ -14,10 +14,9 @@ from typing import Any
 
 import numpy as np
 
+from reportkit.base.arrays import Array
 from reportkit.physics.sun.shade import Shade, _through_skylines, lit_share
 from reportkit.physics.sun.sky import FaceIrradiance
-
-Array = np.ndarray
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,7 +82,7 @@ def _views(shade: Shade, month: int | None, rings: int, spokes: int) -> Array:
     """Return the shares of sky and of ground still seen, shape (2, P)."""
     rays = _rays(rings, spokes)
     result = np.ones((2, shade.panes))
-    known: dict[tuple, Array] = {}
+    known: dict[tuple[Any, ...], Array] = {}
     for pane in range(shade.panes):
         one = shade.take([pane])
         if not one.has_device[0] and not one.horizon[0]:
@@ -123,7 +122,8 @@ def sky_view(shade: Shade, *, month: int | None = None, rings: int = 40, spokes:
     ndarray, shape (P,)
         0 to 1, averaged over the pane; 1 without obstruction.
     """
-    return _views(shade, month, rings, spokes)[0]
+    sky: Array = _views(shade, month, rings, spokes)[0]
+    return sky
 
 
 def ground_view(shade: Shade, *, rings: int = 40, spokes: int = 80) -> Array:
@@ -143,7 +143,8 @@ def ground_view(shade: Shade, *, rings: int = 40, spokes: int = 80) -> Array:
     ndarray, shape (P,)
         0 to 1, averaged over the pane.
     """
-    return _views(shade, None, rings, spokes)[1]
+    ground: Array = _views(shade, None, rings, spokes)[1]
+    return ground
 
 
 def on_panes(

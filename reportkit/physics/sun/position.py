@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from reportkit.base.arrays import Array, Mask
+
 if TYPE_CHECKING:
     import pandas as pd
-
-Array = np.ndarray
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,7 +59,7 @@ class SunPosition:
         return 90.0 - self.apparent_zenith
 
     @property
-    def up(self) -> Array:
+    def up(self) -> Mask:
         """True where the sun's centre is seen above a level horizon, shape (H,)."""
         return self.apparent_zenith < 90.0
 
@@ -183,7 +183,7 @@ def _spa(
     return np.stack([table[name].to_numpy(dtype=float) for name in columns])
 
 
-def _sunlit_part(index: pd.DatetimeIndex, table: Array, step_hours: float, site: tuple) -> Array:
+def _sunlit_part(index: pd.DatetimeIndex, table: Array, step_hours: float, site: tuple[Any, ...]) -> Array:
     """Move the sun of intervals with a sunrise or sunset to the middle of their sunlit part."""
     import pandas as pd
 
@@ -248,4 +248,5 @@ def cos_incidence(
     zenith = np.radians(position.apparent_zenith if refracted else position.zenith)[:, None]
     turn = np.radians(position.azimuth)[:, None] - azimuth
     cosine = np.cos(zenith) * np.cos(tilt) + np.sin(zenith) * np.sin(tilt) * np.cos(turn)
-    return np.clip(cosine, -1.0, 1.0)
+    bounded: Array = np.clip(cosine, -1.0, 1.0)
+    return bounded

@@ -21,9 +21,9 @@ from typing import Any
 
 import numpy as np
 
+from reportkit.base.arrays import Array, Mask
 from reportkit.physics.sun.position import SunPosition
 
-Array = np.ndarray
 _LONG = 1e9  # stands for an endless plate [m]
 _GRAZING = 1e-6  # below this cosine the sun runs along the glass and carries nothing
 _SOLID = (0.0,) * 12
@@ -70,7 +70,8 @@ class Horizon:
         turns, heights = turns[rising], heights[rising]
         turns = np.concatenate([[turns[-1] - 360.0], turns, [turns[0] + 360.0]])
         heights = np.concatenate([heights[-1:], heights, heights[:1]])
-        return np.interp(np.asarray(azimuth, dtype=float) % 360.0, turns, heights)
+        line: Array = np.interp(np.asarray(azimuth, dtype=float) % 360.0, turns, heights)
+        return line
 
 
 HorizonLike = Horizon | Sequence[Any] | None
@@ -165,10 +166,11 @@ class Shade:
         return len(self.width)
 
     @property
-    def has_device(self) -> Array:
+    def has_device(self) -> Mask:
         """True where a pane has an overhang, a fin or a reveal, shape (P,)."""
         depths = (self.overhang_depth, self.left_fin_depth, self.right_fin_depth, self.reveal_depth)
-        return np.any([depth > 0.0 for depth in depths], axis=0)
+        there: Mask = np.any([depth > 0.0 for depth in depths], axis=0)
+        return there
 
     def take(self, index: Any) -> Shade:
         """Return the panes at ``index`` (numbers or a mask) as a Shade of their own."""
@@ -284,7 +286,8 @@ def lit_share(direction: Array, shade: Shade, pane: Any) -> Array:
     a, b = np.maximum(np.abs(across), 1e-9), np.abs(up)
 
     def side(right: Array, left: Array) -> Array:
-        return np.where(from_right, right[pane], left[pane])
+        lit_side: Array = np.where(from_right, right[pane], left[pane])
+        return lit_side
 
     width, height, root = shade.width[pane], shade.height[pane], shade.reveal_depth[pane]
     fin = side(shade.right_fin_depth, shade.left_fin_depth)
@@ -308,10 +311,12 @@ def lit_share(direction: Array, shade: Shade, pane: Any) -> Array:
     crest = fin_top - gap * slope
 
     def upper(s: Array) -> Array:
-        return np.clip(np.maximum(level, foot - s * slope), 0.0, top)
+        height_lit: Array = np.clip(np.maximum(level, foot - s * slope), 0.0, top)
+        return height_lit
 
     def fin_length(s: Array) -> Array:
-        return np.maximum(upper(s) - np.maximum(crest - s * slope, 0.0), 0.0)
+        covered: Array = np.maximum(upper(s) - np.maximum(crest - s * slope, 0.0), 0.0)
+        return covered
 
     steep = np.maximum(slope, 1e-12)
     plate_kinks = [(foot - level) / steep, (foot - top) / steep, foot / steep]
@@ -320,7 +325,8 @@ def lit_share(direction: Array, shade: Shade, pane: Any) -> Array:
     with_fin = last > first
     if with_fin.any():
         area = area + np.where(with_fin, _between(fin_length, first, last, plate_kinks + fin_kinks), 0.0)
-    return np.clip(area / (width * height), 0.0, 1.0)
+    share: Array = np.clip(area / (width * height), 0.0, 1.0)
+    return share
 
 
 def _between(length: Any, first: Array, last: Array, kinks: list[Array]) -> Array:
@@ -328,4 +334,5 @@ def _between(length: Any, first: Array, last: Array, kinks: list[Array]) -> Arra
     inner = np.sort(np.clip(np.stack(kinks), first, last), axis=0)
     at = np.concatenate([first[None], inner, last[None]])
     values = length(at)
-    return np.sum((at[1:] - at[:-1]) * (values[1:] + values[:-1]) / 2.0, axis=0)
+    area: Array = np.sum((at[1:] - at[:-1]) * (values[1:] + values[:-1]) / 2.0, axis=0)
+    return area

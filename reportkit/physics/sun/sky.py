@@ -13,9 +13,9 @@ from typing import Any
 
 import numpy as np
 
+from reportkit.base.arrays import Array
 from reportkit.physics.sun.position import SunPosition, cos_incidence
 
-Array = np.ndarray
 Parts = tuple[Array, Array]  # whole sky diffuse and its circumsolar part
 
 

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from reportkit.base.arrays import Array
+
 if TYPE_CHECKING:
     import pandas as pd
-
-Array = np.ndarray
 
 
 def monthly_sums(times: pd.DatetimeIndex, power: Any, *, step_hours: float = 1.0) -> Array:
@@ -90,4 +90,5 @@ def direct_hours(
     """
     facing = (np.asarray(cos_incidence) > 0.0) & np.asarray(up, dtype=bool)[:, None]
     counted = facing & (np.asarray(sunlit, dtype=float) > least)
-    return np.sum(counted, axis=0) * step_hours
+    hours: Array = np.sum(counted, axis=0) * step_hours
+    return hours

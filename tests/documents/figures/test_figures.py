@@ -142,23 +142,26 @@ def test_every_picture_says_what_it_shows(pictures: list[Figure]) -> None:
 
 def test_interactive_pictures_are_plain_json(pictures: list[Figure]) -> None:
     """Plotly's data can be written as JSON without a NaN, and typed tags are letters in it."""
-    for figure in pictures:
-        if figure.plotly is not None:
-            json.dumps(figure.plotly, allow_nan=False)
-            switches = figure.plotly.get("switches", [])
-            # a button's label is set as text by the page, so it is the name as typed
-            sets = [choice.get("data") for switch in switches for choice in switch["choices"]]
-            assert "<b>bold" not in json.dumps([figure.plotly["data"], figure.plotly["layout"], sets])
-            assert figure.plotly["data"]
+    plots = [figure.plotly for figure in pictures if figure.plotly is not None]
+    assert len(plots) >= 3
+    for plot in plots:
+        json.dumps(plot, allow_nan=False)
+        switches = plot.get("switches", [])
+        # a button's label is set as text by the page, so it is the name as typed
+        sets = [choice.get("data") for switch in switches for choice in switch["choices"]]
+        assert "<b>bold" not in json.dumps([plot["data"], plot["layout"], sets])
+        assert plot["data"]
 
 
 def test_switches_fit_their_pictures(pictures: list[Figure]) -> None:
     """Each choice sets a value for every trace, and the pressed one is what the picture starts with."""
+    kinds = set()
     for figure in pictures:
         if figure.plotly is None:
             continue
         traces = figure.plotly["data"]
         for switch in figure.plotly.get("switches", []):
+            kinds.add(switch["kind"])
             choices = switch["choices"]
             assert len(choices) >= 2
             if switch["kind"] == "each":
@@ -170,6 +173,7 @@ def test_switches_fit_their_pictures(pictures: list[Figure]) -> None:
                     assert not isinstance(values, list) or len(values) == len(traces), (figure.id, key)
                     if number == switch["active"] and isinstance(values, list):
                         assert values == [trace[key] for trace in traces], (figure.id, key)
+    assert len(kinds) >= 2, kinds
 
 
 def test_a_switch_of_units_shows_the_same_heat(make: Callable[..., Any], draw: Draw) -> None:

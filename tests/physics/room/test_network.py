@@ -91,9 +91,13 @@ def test_shorter_steps_approach_the_exponential() -> None:
 
 
 def test_no_opaque_part_is_allowed() -> None:
-    """A room with no opaque outside part has no path from its mass to the outdoor air."""
-    c = coefficients(Room(20.0, 3.3e6, 50.0, windows=15.0, opaque=0.0, ventilation=20.0))
-    assert np.isfinite(c.mass).all()
+    """With no opaque outside part the mass is as warm as the surface: 900 W leave by air and windows."""
+    room = Room(20.0, 3.3e6, 50.0, windows=15.0, opaque=0.0, ventilation=20.0)
+    mass, operative, air = steady(room, outdoor=0.0, solar=0.0, internal=0.0, power=900.0)
+    inner = 3.45 * 4.5 * 20.0  # air to surface [W/K]; the windows are behind it (Ohm's law)
+    assert air == pytest.approx(900.0 / (20.0 + 1.0 / (1.0 / inner + 1.0 / 15.0)))
+    assert mass == pytest.approx(air * inner / (inner + 15.0))
+    assert operative == pytest.approx(0.3 * air + 0.7 * mass)
 
 
 def test_rooms_beyond_the_ordinary_are_carried() -> None:
