@@ -12,7 +12,7 @@ import pytest
 
 from reportkit.app import run
 from reportkit.app.archive import new_run, runs_of
-from reportkit.app.run import make
+from reportkit.app.run import consultation, make
 from reportkit.base.errors import JobError, RunError
 from reportkit.findings.findings import Results
 from reportkit.study import Study
@@ -121,7 +121,7 @@ def test_a_job_in_spanish_gets_spanish_notebooks(made, tmp_path):
         assert pypdf.PdfReader(run / name).attachments["reasoning.ipynb"] == [notebook]
     again = make(shutil.copytree(run / "inputs", tmp_path / "copy"), only="html")
     assert (again / "reasoning.ipynb").read_bytes() == notebook
-    beside = json.loads(run.consultation(job).read_text(encoding="utf-8"))["cells"]
+    beside = json.loads(consultation(job).read_text(encoding="utf-8"))["cells"]
     assert "".join(beside[0]["source"]).startswith("# En la mesa con el cliente")
     assert beside[1]["source"] == ['job_dir = "."']
 

@@ -204,7 +204,7 @@ def test_a_pane_that_cannot_be_cut_stays_bare_by_name_and_sinks_no_other(tmp_pat
     assert study.quick_offer(option.film_by_pane).total > 0
     if choice:
         page = Report(study).page
-        assert [pane["pane"] for pane in page.results["pieces"]] == ["D"]
+        assert [piece.pane for piece in page.findings.pieces] == ["D"]
         lines = " ".join(told_in_short(page))
         assert "No film on A, B, C: no roll given for the film can hold its piece." in lines
 
@@ -217,7 +217,7 @@ def test_doing_nothing_names_the_panes_and_the_cause(tmp_path):
     survey = SURVEY.replace("D,living,west,door,1,680,1910", "D,living,west,door,1,150,150")
     (folder / "windows.csv").write_text(survey, encoding="utf-8")
     page = Report(Study.open(folder)).page
-    assert page.leaves_glass and page.results["choice"]["why_nothing"] == "stopped"
+    assert page.leaves_glass and page.findings.choice.why_nothing == "stopped"
     lines = told_in_short(page)
     assert any(line.startswith("A, B, C cannot have") and "hold its piece" in line for line in lines)
 

@@ -18,6 +18,7 @@ from reportkit.documents.layouts import html, pdf
 from reportkit.documents.layouts.assemble import assemble
 from reportkit.documents.sections import SECTIONS
 from reportkit.findings.findings import Results
+from reportkit.findings.result import as_json
 
 #: US units, metric, and metric in Spanish.
 WRITINGS = ["corner-shop", "harbour-house", "hill-studio", "spanish"]
@@ -240,7 +241,7 @@ def test_every_way_to_sell_adds_up_as_printed(priced, page_of, style, writing):
     units, locale, language = writing
     job = study.job.model_copy(update={"units": units, "locale": locale, "language": language})
     page = page_of(study, job=job)
-    read = Printed(html.fragment([plain(block) for block in SECTIONS["price"](page)]), page.job)
+    read = Printed(html.fragment([plain(block) for block in SECTIONS["price"](page)]), as_json(page.job))
     lines, last = check_price(read)
     if film is None:
         assert len(lines) == 2  # work and travel

@@ -17,7 +17,7 @@ from reportkit.documents.desk import Desk
 from reportkit.documents.layouts.templates import template
 from reportkit.documents.page import Page
 from reportkit.documents.sections import SECTIONS
-from reportkit.findings.findings import Findings, Results
+from reportkit.findings.findings import Findings
 from reportkit.job import Choice, Decision, follow, load_job
 from reportkit.study import Study
 
@@ -149,7 +149,7 @@ def test_the_decision_is_printed_with_its_day_and_reasons(folder: Path) -> None:
     )
     written = study.job.model_copy(update={"decisions": (decision, decision)})
     job = follow(written, decision)
-    page = Page(Results(Study(_with(study, job))))
+    page = Page(Findings(Study(_with(study, job))))
     shown = SECTIONS["decided"](page)._repr_mimebundle_()["text/plain"]
     for part in (
         page.fmt.date(decision.date),

@@ -59,7 +59,7 @@ def large(tmp_path_factory):
     folder = tmp_path_factory.mktemp("large")
     name = job(folder, fogged=ASKED)
     page = Page(Findings(Study.open(folder)))
-    word = {pane["screen"]["verdict"] for pane in page.results["panes"] if pane["id"] in ASKED}
+    word = {pane.screen.verdict for pane in page.findings.panes if pane.id in ASKED}
     assert word <= {"ask", "refuse"} and len(word) == 1
     return page, name
 
@@ -85,7 +85,7 @@ def test_page_one_names_no_codes_and_later_parts_name_ranges(large):
 def test_a_set_of_panes_in_words(large):
     """All, a face, a few, a range; in the order of the survey whatever was asked; codes stay."""
     page, name = large
-    every = [pane["id"] for pane in page.results["panes"]]
+    every = [pane.id for pane in page.findings.panes]
     assert together(page, reversed(every)) == "all 140 panes"
     assert together(page, every, first=True) == "All 140 panes"
     assert together(page, every[:110]) == f"all panes of {name}"

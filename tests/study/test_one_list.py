@@ -9,6 +9,7 @@ import pytest
 
 from reportkit.documents.blocks import Table
 from reportkit.documents.view import Report
+from reportkit.findings.findings import Results
 from reportkit.job.model import Choice, Normals, WeatherChoice
 from reportkit.study import Study
 
@@ -46,7 +47,7 @@ def tables(part):
 def agree(study):
     """Check that every place that lists filmed panes lists the same, and return them with their films."""
     report = Report(study)
-    results = report.results
+    results = dict(Results(report.findings))
     filmed = {pane["id"]: pane["film"] for pane in results["panes"] if pane["film"]}
     (chosen,) = [entry for entry in results["options"] if entry["chosen"]]
     counts = {pane["id"]: pane["quantity"] for pane in results["panes"]}
