@@ -127,9 +127,9 @@ def _expected(study: Study) -> dict[str, str]:
     shown = Page(Findings(study))
     entry = shown.chosen
     return {
-        "Sun's heat at the worst hour": shown.fmt.power(entry["peak_solar_w"], 3),
-        "Daylight let in": shown.fmt.percent(entry["t_visible"]),
-        "Price, fitted": shown.fmt.money(entry["cost"]),
+        "Sun's heat at the worst hour": shown.fmt.power(entry.peak_solar_w, 3),
+        "Daylight let in": shown.fmt.percent(entry.t_visible),
+        "Price, fitted": shown.fmt.money(entry.cost),
     }
 
 

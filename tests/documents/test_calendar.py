@@ -8,7 +8,7 @@ import pytest
 
 from reportkit.documents.calendar import calendar
 from reportkit.documents.page import Page
-from reportkit.findings.findings import Findings, StoredFindings
+from reportkit.findings.findings import StoredFindings
 from reportkit.study.schedule import cure_days
 
 
@@ -93,4 +93,4 @@ def test_findings_read_back_give_the_same_bytes(page_of, study_of, results_of, n
     study = study_of(name)
     stored = StoredFindings(study.job, json.loads(json.dumps(results_of(name))))
     made = calendar(page_of(study))
-    assert made and calendar(Page(Findings(stored))) == made
+    assert made and calendar(Page(stored)) == made
