@@ -194,6 +194,46 @@ def each() -> list[Case]:
     return [Case(base, (edge,)) for base in BASES for edge in edges(base)]
 
 
+def packs(where: Path, most: int = 8) -> list[Case]:
+    """Return jobs that together hold every edge once, up to ``most`` in one, as far as they load together.
+
+    An edge that is a fault alone is a job of its own: ``load_job`` has named it.
+    """
+    found: list[Case] = []
+    for base in BASES:
+        left = []
+        for edge in edges(base):
+            if loads(where, alone := Case(base, (edge,))):
+                left.append(edge)
+            else:
+                found.append(alone)
+        Random(3).shuffle(left)
+        while left:
+            held: list[Edge] = []
+            for edge in list(left):
+                ways = (one.way[: len(edge.way)] for one in held)
+                beside = all(way != edge.way[: len(way)] for way in ways)
+                if not held or (beside and loads(where, Case(base, (*held, edge)))):
+                    held.append(edge)
+                    left.remove(edge)
+                if len(held) == most:
+                    break
+            found.append(Case(base, tuple(held)))
+    return found
+
+
+def loads(where: Path, case: Case) -> bool:
+    """Return whether a job is free of faults; whatever else happens to it is raised."""
+    folder = write(where / "job", case)
+    try:
+        load_job(folder)
+    except InputError:
+        return False
+    finally:
+        shutil.rmtree(folder)
+    return True
+
+
 def tries(seed: int, count: int) -> list[Case]:
     """Return jobs of two to six edges at once, the same for a seed."""
     rng, every = Random(seed), {base: edges(base) for base in BASES}

@@ -1,12 +1,13 @@
 """``check`` clean means made: jobs at the edges of every allowed range are faults or whole, never errors.
 
-``EDGES=all`` in the environment tries every edge once in each base job, and two thousand jobs of several
-edges; without it a few of both, the same ones every time.
+``EDGES=all`` in the environment tries every edge once in each base job, those that load together in one job,
+and two thousand jobs of several edges; without it a few of both, the same ones every time.
 """
 
 import importlib.util
 import os
 import sys
+import tempfile
 import types
 import typing
 from collections.abc import Callable, Iterator
@@ -29,7 +30,7 @@ edges = sys.modules["edges"] = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(edges)
 
 ALL = os.environ.get("EDGES") == "all"
-SAMPLE = edges.each() if ALL else Random(7).sample(edges.each(), 8)
+SAMPLE = edges.packs(Path(tempfile.mkdtemp())) if ALL else Random(7).sample(edges.each(), 8)
 MIXED = edges.tries(11, 2000 if ALL else 16)
 
 
