@@ -127,8 +127,8 @@ class BestForBudget(Result):
     """The panes."""
     relief: float
     """Their relief [1]."""
-    cost: Decimal
-    """Their price [currency]."""
+    cost: Decimal | None
+    """Their price [currency]; null where no pane fits within the budget."""
     gap: float
     """How far above this relief the bound lies [1]."""
     proven: bool

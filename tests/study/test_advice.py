@@ -269,3 +269,14 @@ def test_where_no_filmed_pane_is_complained_of_no_price_is_left(study_of):
     choice = study.job.choice.model_copy(update={"job": "none", "faces": {"west": "dyed-grey-35"}})
     found = idle(variant(study, choice=choice))
     assert (found.panes, found.total) == (("W1", "W2"), None)
+
+
+def test_a_budget_that_no_pane_fits_is_told(study_of, page_of):
+    """A unit of money buys no roll: the part says so for each film, and the results hold no price."""
+    study = study_of("harbour-house")
+    poor = variant(study, limits=study.job.limits.model_copy(update={"budget": Decimal(1)}))
+    page = page_of(poor)
+    best = page.findings.which_panes.within_budget
+    assert best and all(one.cost is None and not one.panes for one in best)
+    text = repr(SECTIONS["which_panes"](page).blocks)
+    assert text.count("no pane fits within") == len(best)
