@@ -102,8 +102,8 @@ class SeatOption(Result):
     """The pane's room face [degrees C]; null where not known."""
     pane_adds_k: float | None
     """What the warm pane adds to the felt temperature [K]."""
-    dgp: float
-    """Daylight glare probability [1]."""
+    dgp: float | None
+    """Daylight glare probability [1]; null where the weather does not tell it."""
     glare: str
     """Its class."""
     cold_face_c: float | None

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from reportkit.findings.findings import Results
 from reportkit.findings.options import years_to_pay
 from reportkit.physics.room import likely
 from reportkit.study import Study
@@ -153,3 +154,11 @@ def test_a_low_emissivity_film_cools_the_inner_face_in_winter(study_of):
 def by_option(study, identifier):
     """Return a study's option by its id."""
     return next(entry for entry in study.options if entry.id == identifier)
+
+
+def test_a_glare_the_weather_does_not_tell_is_null(study_of, monkeypatch):
+    """A seat without a probability of glare is found all the same, with null in its place."""
+    study = Study(study_of("harbour-house").loaded)
+    monkeypatch.setattr("reportkit.study.bywindow._glare", lambda *asked: float("nan"))
+    seats = Results(study)["by_window"]["options"]
+    assert seats and all(entry["dgp"] is None for entry in seats)
