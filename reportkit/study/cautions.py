@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from reportkit.base.translatable import Quantity, english, translatable
 from reportkit.study import circumstances as on
+from reportkit.study.advice import METAL
 from reportkit.study.caution import Advice, Rule
 from reportkit.study.circumstances import Found
 from reportkit.study.old_paint import OLD_PAINT
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
 
 
 _REFLECTIVE = ("metallised_reflective", "dual_reflective", "exterior")
-_METAL = ("metallised_reflective", "dual_reflective", "sputtered", "low_emissivity")
 
 
 def _about(advice: Advice, panes: Callable[[Study], Found]) -> Rule:
@@ -338,7 +338,7 @@ RULES: tuple[Rule, ...] = (
             ),
             english("the client, after a trial piece"),
         ),
-        on.any_film(*_METAL),
+        on.any_film(*METAL),
     ),
     Rule(
         Advice(

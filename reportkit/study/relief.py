@@ -49,10 +49,6 @@ def areas(job: Job) -> Array:
     return np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in job.panes])
 
 
-def _areas(job: Job) -> Array:
-    return np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in job.panes])
-
-
 def _rated(baseline: Baseline, option: Option, name: str) -> Array:
     """Return a rating of every pane as the option leaves it."""
     values = []

@@ -26,7 +26,6 @@ INK = "#1c2430"
 QUIET = "#566070"
 HAIR = "#c3c9d2"
 PAPER = "#ffffff"
-TINT = "#f3f5f8"
 
 
 @dataclass(frozen=True)
@@ -57,7 +56,6 @@ class Role:
 
 
 BARE = Role(INK, "solid", "", "")
-SUN = Role("#d99a00", "solid", "*", "")
 SHADE = Role("#76808d", "dotted", "s", "||||")
 OFF_CUT = Role("#cdd2d9", "solid", "s", "////")
 HEAT_ADDED = Role("#a3302f", "dashdot", "v", "\\\\\\\\")

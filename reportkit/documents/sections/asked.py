@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from reportkit.documents.blocks import Fact
 from reportkit.documents.language.names import REASONS
 from reportkit.documents.page import Page
-from reportkit.documents.sections.worth import BILLS, verdict
+from reportkit.documents.sections.worth import verdict
+from reportkit.study.relief import BILLS
 
 if TYPE_CHECKING:
     from reportkit.findings.options import AskedFound, OptionFound, Shows

@@ -9,7 +9,7 @@ from reportkit.documents.sections import asked
 from reportkit.documents.sections.choice import WHY_NOTHING
 from reportkit.documents.sections.excluded import stops
 from reportkit.documents.sections.verdicts import terms
-from reportkit.documents.sections.worth import BILLS
+from reportkit.study.relief import BILLS
 
 #: How many facts fill one, two or three rows evenly.
 EVEN = (2, 3, 4, 6, 8, 9)

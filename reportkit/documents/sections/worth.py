@@ -10,13 +10,11 @@ from reportkit.documents.figures import worth as worth_figure
 from reportkit.documents.language.names import INPUTS, REASONS
 from reportkit.documents.page import Page
 from reportkit.documents.sections.tariff import energy_prices
+from reportkit.study.relief import BILLS
 
 if TYPE_CHECKING:
     from reportkit.findings.options import OptionFound, YearsToPay
     from reportkit.findings.rooms import Amounts, Spread
-
-#: The kind of complaint whose verdict stands on page one, and so not here.
-BILLS = "bills"
 
 
 def worth(page: Page) -> Section:
