@@ -191,6 +191,10 @@ def _check(arguments: argparse.Namespace) -> int:
             from reportkit.climate import typical_year
 
             typical_year(loaded.weather_file, year=loaded.job.quote.date.year, timezone=loaded.clock)
+        if any(loaded.job.film_named(pane) for pane in loaded.job.panes):
+            from reportkit.study.cuttable import check_cuttable
+
+            check_cuttable(loaded)
     except JobError as error:
         print(error)
         return 2

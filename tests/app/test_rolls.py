@@ -8,6 +8,7 @@ from decimal import Decimal
 import pytest
 from lxml import html
 
+from reportkit.app.command_line import main
 from reportkit.app.run import make
 from reportkit.base.errors import JobError
 from reportkit.documents.desk import Desk
@@ -142,7 +143,7 @@ def test_a_film_that_cannot_be_cut_has_no_price_and_is_not_recommended(run, resu
     assert "the rolls given for it cannot hold the pieces for all panes" in shown(run / "proposal.html")
 
 
-def test_where_it_is_chosen_it_is_the_job_s_fault(tmp_path, monkeypatch):
+def test_where_it_is_chosen_it_is_the_job_s_fault(tmp_path, capsys):
     """The film and its field are named, no run is left, and the code is that of a person's mistake."""
     folder = job(tmp_path / "job", "\nchoice: {job: sample-silver}\n")
     with pytest.raises(JobError, match=r"job.yaml:?\d* films.sample-silver.rolls: .*roll") as caught:
@@ -151,6 +152,22 @@ def test_where_it_is_chosen_it_is_the_job_s_fault(tmp_path, monkeypatch):
     assert [entry.name for entry in folder.rglob("runs/*")] == []
     with pytest.raises(JobError, match=r"films.sample-silver.rolls"):
         dict(Results(Study.open(folder)))
+    assert main(["check", str(folder)]) == 2
+    assert re.search(r"job.yaml:\d+ films.sample-silver.rolls: .*roll", capsys.readouterr().out)
+
+
+def test_a_choice_that_some_panes_can_have_is_no_fault(tmp_path, capsys):
+    """Two metres on the shelf do the door: `check` is silent about the panes that stay bare."""
+    assert main(["check", str(job(tmp_path / "job", "\nchoice: {job: sample-silver}\n", SHELF))]) == 0
+    assert capsys.readouterr().out == ""
+
+
+def test_parts_that_no_one_roll_holds_are_found_by_check(tmp_path, capsys):
+    """Each of two panes' parts fits a roll of 1.9 m, those of one pane together do not."""
+    short = SHELF.replace("length: 2 m", "length: 1900 mm")
+    folder = job(tmp_path / "job", "\nchoice: {panes: {A: sample-silver}}\n", short)
+    assert main(["check", str(folder)]) == 2
+    assert "films.sample-silver.rolls" in capsys.readouterr().out
 
 
 def test_where_no_film_can_be_cut_the_reason_is_told(tmp_path):

@@ -36,6 +36,7 @@ from reportkit.job.model.quantities import Area, Power, Temperature
 from reportkit.job.model.typed import between, plain_clock
 from reportkit.job.reading.survey import READINGS
 from reportkit.study import Study
+from reportkit.study.cuttable import check_cuttable
 
 Way = tuple[str | int, ...]
 
@@ -292,7 +293,7 @@ def verdict(folder: Path, book: Callable[[Study], Any], endings: tuple[str, ...]
         Which kinds of documents to write.
     """
     try:
-        load_job(folder)
+        check_cuttable(load_job(folder))
     except InputError:
         return "faults"
     notebook = book(Study.open(folder))

@@ -1,0 +1,30 @@
+"""Whether the films that a job names can be cut at all from the rolls given for them."""
+
+from __future__ import annotations
+
+from reportkit.job import LoadedJob
+from reportkit.study.offer import offer, possible
+from reportkit.study.options import films, wanted_films
+from reportkit.study.study import Study
+
+
+def check_cuttable(loaded: LoadedJob) -> None:
+    """Raise an error where no roll holds a piece of the films that a job names.
+
+    A plan of every piece wanted answers nearly always; the study, which knows the panes that stay bare for
+    another reason, is asked only where some piece cannot be cut.
+
+    Parameters
+    ----------
+    loaded
+        The job.
+
+    Raises
+    ------
+    JobError
+        With the faults of the films' rolls, where no pane is left that could have its film.
+    """
+    wanted = wanted_films(loaded)
+    if wanted is not None and offer(wanted, loaded, films(loaded), mode="quick").faults:
+        study = Study(loaded)
+        possible(study.quick_offer(study.chosen.film_by_pane))
