@@ -1,8 +1,7 @@
-"""Quick strips: shelves by decreasing length, and the best-filled strip again and again.
+"""Quick strips: the best-filled strip again and again.
 
-Two families, the best of which is taken. Shelves put the longest piece first and every next piece into
-the first (or tightest) strip with room [1]_. The greedy one prices every crosscut by knapsack and takes
-the strip worth most for its film, under piece values that are the area raised to a power, or given.
+Every crosscut is priced by knapsack, and the strip worth most for its film is taken, under piece values that
+are the area raised to a power, or given. Where a view group goes is decided by simple shelves [1]_.
 
 References
 ----------
@@ -13,7 +12,6 @@ References
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 import numpy as np
 
@@ -21,7 +19,6 @@ from reportkit.cutting.patterns import Crosscuts
 from reportkit.cutting.problem import Bay, Pattern, Problem
 from reportkit.cutting.strips import Cut, settle
 
-OFTEN = 50  # pieces, after which full shelves are no longer looked at
 Choice = Mapping[str, tuple[int, bool]]  # view group -> (bay, turned)
 
 
@@ -49,79 +46,24 @@ def group_choice(
             for turned in problem.options(group, bay):
                 items = [2 * kind + turned for kind in problem.members(group)]
                 pieces = [i for i in items for _ in range(problem.kinds[i // 2].demand)]
-                length = sum(cut.along for cut in _shelve(problem, number, bay, pieces, [], tight=False))
-                tried.append((costs[number] * length, number, turned))
+                tried.append((costs[number] * _shelve(problem, bay, pieces), number, turned))
         if not tried:
             return None
         choice[group] = min(tried)[1:]
     return choice
 
 
-def _shelve(
-    problem: Problem, number: int, bay: Bay, pieces: Sequence[int], other: Sequence[int], *, tight: bool
-) -> list[Cut]:
-    """Put pieces (items in their first direction) on shelves; `other` items may replace them if they fit."""
-    turnable = set(other)
+def _shelve(problem: Problem, bay: Bay, pieces: Sequence[int]) -> int:
+    """Return the film that pieces take on shelves: the longest first, each on the first with room [1]_."""
     sizes = {i: (item.along, item.across) for i, item in enumerate(problem.items) if item is not None}
-    shelves: list[list[Any]] = []  # [along, room, items]
-    open_: list[list[Any]] = []  # those that may still hold something
-    order = sorted(pieces, key=lambda i: (-sizes[i][0], -sizes[i][1], i))
-    ways_of = {i: [i] + ([i ^ 1] if i ^ 1 in turnable else []) for i in set(order)}
-    narrow = [min(sizes[way][1] for way in ways_of[i]) for i in order]
-    for number_left in range(len(order) - 2, -1, -1):
-        narrow[number_left] = min(narrow[number_left], narrow[number_left + 1])
-    for place, index in enumerate(order):
-        ways = ways_of[index]
-        found = None
-        if place % OFTEN == 0:
-            open_ = [shelf for shelf in open_ if shelf[1] >= narrow[place]]
-        for shelf in open_:
-            for way in ways:
-                along, across = sizes[way]
-                if along <= shelf[0] and across <= shelf[1]:
-                    rest = shelf[1] - across
-                    if found is None or (tight and rest < found[0]):
-                        found = (rest, shelf, way)
-            if found and not tight:
-                break
-        if found:
-            rest, shelf, way = found
-            shelf[1] = rest
-            shelf[2].append(way)
+    shelves: list[list[int]] = []  # along, room
+    for along, across in sorted((sizes[index] for index in pieces), reverse=True):
+        shelf = next((shelf for shelf in shelves if across <= shelf[1]), None)
+        if shelf is None:
+            shelves.append([along, bay.width - across])
         else:
-            along, across = sizes[index]
-            shelves.append([along, bay.width - across, [index]])
-            open_.append(shelves[-1])
-    return [Cut(number, along, tuple((i,) for i in items)) for along, _, items in shelves]
-
-
-def shelves(
-    problem: Problem, bays: Sequence[Bay], costs: Sequence[float], choice: Choice, *, lay: str, tight: bool
-) -> list[Cut] | None:
-    """Cut by decreasing length; `lay` puts the ``long`` or ``short`` side across, or keeps ``upright``.
-
-    Each piece goes to the bay where it alone wastes least money. None when some piece fits nowhere.
-    """
-    held = allowed(problem, bays, choice)
-    stacks: list[list[int]] = [[] for _ in bays]
-    for kind, wanted in enumerate(problem.kinds):
-        ways = []
-        for number, bay in enumerate(bays):
-            for turned in (False, True):
-                index = 2 * kind + turned
-                item = problem.items[index]
-                if item is not None and index in held[number]:
-                    side = {"long": -item.across, "short": item.across, "upright": int(turned)}[lay]
-                    share = costs[number] * item.along / (bay.width // item.across)
-                    ways.append((side if len(bays) == 1 else 0, share, side, number, index))
-        if not ways:
-            return None
-        *_, number, index = min(ways)
-        stacks[number] += [index] * wanted.demand
-    cuts = []
-    for number, bay in enumerate(bays):
-        cuts += _shelve(problem, number, bay, stacks[number], held[number], tight=tight)
-    return settle(problem, cuts)
+            shelf[1] -= across
+    return sum(along for along, _ in shelves)
 
 
 def greedy(

@@ -1,7 +1,7 @@
 """Plan the cutting of film: least money, then least film, then the largest off-cut worth keeping.
 
 Panes are cut across the roll on the table and trimmed lengthwise (two stages). The quick mode takes the
-best of shelves, greedy strips and a short column generation; the exact mode goes on to prove the price
+best of greedy strips and a short column generation; the exact mode goes on to prove the price
 and the film, and says how far it may be off where it cannot. Each film is a problem of its own.
 """
 
@@ -29,7 +29,6 @@ from reportkit.cutting.records import CENT, Length, Piece, Plan, Roll, exact, nu
 from reportkit.cutting.search import Best, Effort, Terms
 from reportkit.cutting.wholes import area_money
 
-MANY = 2000  # pieces, above which one way of laying shelves is tried
 SMALL = 20  # pieces, which even the quick mode solves to the end
 ALLOWED = {"quick": 5e6, "exact": 4e7}  # work, which only the largest jobs use up
 EFFORTS = {
@@ -251,7 +250,7 @@ def _floor(value: float) -> Decimal:
 
 
 def quick_plans(problem: Problem, rolls: Sequence[Roll], best: Best, *, tries: int, work: Work) -> None:
-    """Offer shelves and greedy strips from each width alone and from all widths together."""
+    """Offer greedy strips from each width alone and from all widths together."""
     counts = [1 if roll.by_length or roll.stock is None or roll.stock > 0 else 0 for roll in rolls]
     bays, inside = make_bays(problem, rolls, counts)
     widths = [list(dict.fromkeys(held)) for held in inside]
@@ -260,7 +259,6 @@ def quick_plans(problem: Problem, rolls: Sequence[Roll], best: Best, *, tries: i
     if len(bays) > 1:
         sets.append(list(range(len(bays))))
     generator = np.random.default_rng(20_240_601)
-    few = sum(kind.demand for kind in problem.kinds) <= MANY
     for chosen in sets:
         some = [bays[number] for number in chosen]
         costs = [rates[number] for number in chosen]
@@ -275,11 +273,6 @@ def quick_plans(problem: Problem, rolls: Sequence[Roll], best: Best, *, tries: i
             for k in range(len(problem.kinds))
         ):
             continue
-        for lay in ("long", "short", "upright") if few else ("long",):
-            for tight in (False, True) if few else (False,):
-                cuts = heuristics.shelves(problem, some, costs, choice, lay=lay, tight=tight)
-                if cuts is not None:
-                    best.offer(buying.buy(problem, rolls, held, cuts), "shelves")
         tools = [Crosscuts(problem, some, number, work=work) for number in range(len(some))]
         for turn in range(tries):
             if work.over and best.loads is not None:
