@@ -12,6 +12,7 @@ from reportkit.documents.blocks import Section
 from reportkit.documents.page import Page
 from reportkit.documents.sections import (
     advice,
+    answer,
     basis,
     choice,
     claims,
@@ -26,8 +27,10 @@ from reportkit.documents.sections import (
     rooms,
     summary,
     sun,
+    terms,
     verdicts,
     views,
+    ways,
     work,
     worth,
 )
@@ -59,7 +62,11 @@ SECTIONS: dict[str, Callable[[Page], Section]] = {
     "kit": kit.kit,
     "price": price.price,
     "cautions": advice.cautions,
-    "promises": advice.promises,
+    "answer": answer.answer,
+    "building": ways.building,
+    "ways": ways.ways,
+    "promises": terms.promises,
+    "acceptance": terms.acceptance,
     "aftercare": advice.aftercare,
     "assumptions": basis.assumptions,
     "reckoned": basis.reckoned,
