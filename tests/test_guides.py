@@ -15,7 +15,8 @@ HOMES = (ROOT, ROOT / "reportkit", ROOT / "jobs")
 
 #: What a run, a job or an installation makes, so that a fresh checkout has none of it.
 MADE = {
-    "proposal.html", "proposal.pdf", "fitting.html", "fitting.pdf", "review.html", "review.pdf",
+    "proposal.html", "proposal.pdf", "basis.html", "basis.pdf", "letters.pdf", "fitting.html", "fitting.pdf",
+    "labels.pdf", "review.html", "review.pdf",
     "reasoning.ipynb", "results.json", "manifest.json", "fitting.ics", "consultation.ipynb", "windows.xlsx",
     "decisions.yaml", "job.yaml", "windows.csv", "readings.csv", "films.yaml", "glazings.yaml", "prices.yaml",
     "inputs/", "runs/", "runs/.failed.ipynb", "pieces.csv",

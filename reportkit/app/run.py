@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 Only = Literal["html", "pdf"]
 
 #: The documents of an offer; after the work there is the review.
-OFFER: tuple[Kind, ...] = ("proposal", "fitting")
+OFFER: tuple[Kind, ...] = ("proposal", "basis", "letters", "fitting", "labels")
 Progress = Callable[[str], None]
 
 #: Errors of the person's own that show only while computing, such as film that cannot be cut.
@@ -218,7 +218,7 @@ def _write(
     with _without_grammars():
         from reportkit.documents.layouts import exporters
     from reportkit.documents.calendar import calendar
-    from reportkit.documents.layouts.assemble import assemble
+    from reportkit.documents.layouts.assemble import assemble, present
     from reportkit.documents.layouts.clean import serialised
     from reportkit.documents.page import Page
     from reportkit.findings.findings import StoredFindings
@@ -231,7 +231,8 @@ def _write(
         if days is not None:
             (run.folder / "fitting.ics").write_bytes(days)
     for name, exporter in exporters.BY_FILE.items():
-        if exporter.kind in documents and (only is None or name.endswith(only)):
+        wanted = exporter.kind in documents and present(notebook, exporter.kind)
+        if wanted and (only is None or name.endswith(only)):
             settings = {"static": static} if name.endswith("html") else {}
             content, _ = exporter(run=run.name, **settings).from_notebook_node(notebook)
             data = content.encode("utf-8") if isinstance(content, str) else content

@@ -91,14 +91,14 @@ class Fact:
 
 @dataclass(frozen=True)
 class Facts(Block):
-    """Label and value pairs: a strip of key numbers, or a plain list of two columns."""
+    """Label and value pairs: a strip of key numbers, a list of two columns, or a narrow stack."""
 
     facts: Sequence[Fact]
-    style: Literal["strip", "list"] = "strip"
+    style: Literal["strip", "list", "stack"] = "strip"
 
     def __post_init__(self) -> None:
         """Accept pairs and triples beside `Fact`."""
-        one_of("style", self.style, ("strip", "list"))
+        one_of("style", self.style, ("strip", "list", "stack"))
         made = tuple(item if isinstance(item, Fact) else Fact(*item) for item in self.facts)
         object.__setattr__(self, "facts", made)
 

@@ -28,6 +28,7 @@ FRAME_WORDS: dict[str, str] = {
     "tick": english("to tick"),
     "write": english("to fill in"),
     "attachment_results": english("Every result of the job, with units in the names"),
+    "attachment_shared": english("The results that concern the reader, with units in the names"),
     "attachment_notebook": english("The computation, step by step"),
     "attachment_input": english("What the job was computed from"),
 }

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.language.names import SHADES
 from reportkit.documents.language.words import Words
+from reportkit.study.ways import typed_id
 
 if TYPE_CHECKING:
     from reportkit.documents.figures.facts import Named
@@ -84,6 +85,9 @@ class Page:
             return self.words("Leave the glass as it is")
         if entry.kind == "shade":
             return self.words(SHADES[entry.id])
+        typed = {typed_id(n): way.name for n, way in enumerate(self.job.alternatives, start=1)}
+        if entry.id in typed:
+            return typed[entry.id]
         if entry.film:
             name = self.film(entry.film)
             mixed = entry.id not in (entry.film, "nothing")

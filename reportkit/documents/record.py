@@ -27,7 +27,7 @@ class DocumentInfo:
     Parameters
     ----------
     titles, subtitles
-        By document kind, ``proposal``, ``fitting`` and ``review``.
+        By document kind (`reportkit.documents.layouts.assemble.Kind`).
     language
         BCP 47 tag, such as ``en-US``.
     paper

@@ -51,11 +51,15 @@ def frame(page: Page) -> DocumentInfo:
     return DocumentInfo(
         titles={
             "proposal": words("Proposal: {title}", title=job.title or job.id),
+            "basis": words("Reasons and numbers: {title}", title=job.title or job.id),
+            "letters": words("Letters before fitting: {title}", title=job.title or job.id),
             "fitting": words("Fitting sheet: {title}", title=job.title or job.id),
+            "labels": words("Labels: {title}", title=job.title or job.id),
             "review": words("After the work: {title}", title=job.title or job.id),
         },
         subtitles={
             "proposal": words("Offer {number} by {business}", number=number, business=business.name),
+            "basis": words("Offer {number} by {business}", number=number, business=business.name),
             "fitting": words("Offer {number}", number=number),
             "review": words("Offer {number} by {business}", number=number, business=business.name),
         },

@@ -21,6 +21,7 @@ from reportkit.findings.schedule import fill_schedule
 from reportkit.findings.screening import fill_letters, fill_screens
 from reportkit.findings.sun import fill_bad_day, fill_faces, fill_weather
 from reportkit.findings.views import fill_views
+from reportkit.findings.ways import fill_ways
 
 if TYPE_CHECKING:
     from reportkit.job.model import Job
@@ -97,6 +98,7 @@ class Findings:
     screens = Section(fill_screens)
     letters = Section(fill_letters)
     options = Section(fill_options)
+    ways = Section(fill_ways)
     rooms = Section(fill_rooms)
     by_window = Section(fill_by_window)
     bad_day = Section(fill_bad_day)

@@ -15,7 +15,7 @@ import numpy as np
 from reportkit.base.translatable import translatable
 from reportkit.physics.room import percentiles
 from reportkit.study import panes as which
-from reportkit.study.advice import Candidate, missing
+from reportkit.study.advice import Advised, Candidate, missing
 from reportkit.study.options import Excluded
 from reportkit.study.relief import relief
 
@@ -92,6 +92,15 @@ def film_options(situation: Situation, make: Make, quick_offer: QuickOffer) -> t
 def uncut(options: Sequence[Option]) -> tuple[Option, ...]:
     """Return the film options that cannot be cut from the rolls given: they have no price."""
     return tuple(option for option in options if any(item.what == NO_PLAN for item in option.excluded))
+
+
+def explained(made: Advised, options: Sequence[Option]) -> Advised:
+    """Return the advice with what stopped film told more closely, where film of use was not found."""
+    if made.why_nothing in ("no_film", "cannot_go") and uncut(options):
+        return replace(made, why_nothing=NO_PLAN)
+    if made.why_nothing == "no_useful" and any(entry.bare_because for entry in options):
+        return replace(made, why_nothing="stopped")
+    return made
 
 
 def within_budget(

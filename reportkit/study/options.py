@@ -182,9 +182,10 @@ def wanted_films(loaded: LoadedJob) -> tuple[str | None, ...] | None:
 
 
 def films(loaded: LoadedJob) -> dict[str, FilmSpec]:
-    """Return the films compared and those the job names, by id, in the catalogue's order."""
+    """Return the films compared and those the job names, also in other ways, in the catalogue's order."""
     job = loaded.job
     wanted = set(wanted_films(loaded) or ()) | set(job.compare or [spec.id for spec in job.films])
+    wanted |= {way.film_on(pane) for way in job.alternatives for pane in job.panes}
     return {spec.id: spec for spec in job.films if spec.id in wanted}
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,7 +11,7 @@ import numpy as np
 
 from reportkit import cutting, money
 from reportkit.job import LoadedJob, load_job
-from reportkit.study import candidates
+from reportkit.study import candidates, ways
 from reportkit.study import options as opt
 from reportkit.study import peaks as extremes
 from reportkit.study import worth as worths
@@ -22,7 +21,7 @@ from reportkit.study.claims import Checked, checked
 from reportkit.study.filmed import Filmed, filmed_glass
 from reportkit.study.offer import Offer, alternatives, offer, possible
 from reportkit.study.options import Gains, Option
-from reportkit.study.panes import Ranking, WithinBudget, ranking
+from reportkit.study.panes import Ranking, WithinBudget, beside_the_point, ranking
 from reportkit.study.readings import After, after
 from reportkit.study.relief import BILLS, Baseline
 from reportkit.study.rooms import RoomYear, room_year
@@ -45,15 +44,12 @@ class Study:
     ----------
     loaded
         The job, read and checked.
-
-    Examples
-    --------
-    >>> study = Study.open("jobs/corner-shop")  # doctest: +SKIP
-    >>> study.recommended.id  # doctest: +SKIP
     """
 
     def __init__(self, loaded: LoadedJob) -> None:
         self.loaded = loaded
+        self._made_quickly: dict[tuple[str | None, ...], Offer] = {}
+        self._made_at_peaks: dict[Any, Gains] = {}
 
     @classmethod
     def open(cls, job_dir: str | Path) -> Study:
@@ -175,10 +171,6 @@ class Study:
         return self._made_at_peaks[key]
 
     @cached_property
-    def _made_at_peaks(self) -> dict[Any, Gains]:
-        return {}
-
-    @cached_property
     def baseline(self) -> Baseline:
         """What relief is counted from."""
         return Baseline(self.situation, self.nothing, self.peak_gains, self.bad_hour)
@@ -194,12 +186,7 @@ class Study:
             self.estimates if bills else {},
             self.bill_shares if bills else {},
         )
-        made = advise(self.nothing, seen, self.job)
-        if made.why_nothing in ("no_film", "cannot_go") and candidates.uncut(self.film_options):
-            return replace(made, why_nothing=candidates.NO_PLAN)
-        if made.why_nothing == "no_useful" and any(entry.bare_because for entry in self.film_options):
-            return replace(made, why_nothing="stopped")
-        return made
+        return candidates.explained(advise(self.nothing, seen, self.job), self.film_options)
 
     @property
     def recommended(self) -> Option:
@@ -212,9 +199,21 @@ class Study:
         wanted = opt.wanted_films(self.loaded)
         if wanted is None:
             return self.recommended
-        made = self._option(opt.CHOSEN, wanted)
+        return self._known_or_made(opt.CHOSEN, wanted)
+
+    def _known_or_made(self, name: str, wanted: tuple[str | None, ...]) -> Option:
+        """Return the option that puts the same films on the same panes, else a new one of this name."""
+        made = self._option(name, wanted)
         known = (self.nothing, *self.film_options, *self.part_options)
         return next((entry for entry in known if entry.film_by_pane == made.film_by_pane), made)
+
+    @cached_property
+    def other_ways(self) -> tuple[ways.Way, ...]:
+        """The other whole ways that stand beside what is offered: those the job types, else those found."""
+        if self.job.alternatives:
+            return ways.typed(self.job, self._known_or_made)
+        idle = beside_the_point(self.baseline, self.chosen, self.offer, self.quick_offer)
+        return ways.found(self.job, self.advised, self.chosen, idle, self._known_or_made)
 
     @property
     def chosen_by(self) -> str:
@@ -230,14 +229,20 @@ class Study:
 
     @cached_property
     def options(self) -> tuple[Option, ...]:
-        """Doing nothing, each film, part of the panes for the budget, the mix the job names, each shade."""
-        listed = [self.nothing, *self.film_options]
-        if BILLS in self.job.complaint.kinds:  # the recommendation itself asks for the rooms' year
-            listed += self.part_options
+        """Doing nothing, each film, part of the panes for the budget, the job's mix, other ways, shades."""
+        listed, more = [self.nothing, *self.film_options], list[Option]()
+        bills = BILLS in self.job.complaint.kinds  # the recommendation itself asks for the rooms' year
+        if bills:
+            more += self.part_options
         elif self.recommended in self.part_options:
-            listed.append(self.recommended)
-        if self.chosen_by == "job" and not any(entry is self.chosen for entry in listed):
-            listed.append(self.chosen)
+            more.append(self.recommended)
+        if self.chosen_by == "job":
+            more.append(self.chosen)
+        if self.job.alternatives or not bills:
+            more += [way.option for way in self.other_ways]
+        for entry in more:
+            if not any(entry is other for other in listed):
+                listed.append(entry)
         return (*listed, *self.shade_options)
 
     @cached_property
@@ -251,15 +256,10 @@ class Study:
         """
         return possible(offer(self.chosen.film_by_pane, self.loaded, self.films, mode="exact"))
 
-    @cached_property
-    def _made_quickly(self) -> dict[tuple[str | None, ...], Offer]:
-        return {}
-
     def quick_offer(self, film_by_pane: tuple[str | None, ...]) -> Offer:
         """Return the offer for films on panes by the quick cut plan; made once."""
         if film_by_pane not in self._made_quickly:
-            made = offer(film_by_pane, self.loaded, self.films, mode="quick")
-            self._made_quickly[film_by_pane] = made
+            self._made_quickly[film_by_pane] = offer(film_by_pane, self.loaded, self.films, mode="quick")
         return self._made_quickly[film_by_pane]
 
     @cached_property

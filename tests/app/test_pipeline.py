@@ -21,8 +21,12 @@ JOBS = Path(__file__).parent.parent.parent / "jobs"
 FILES = {
     "proposal.html",
     "proposal.pdf",
+    "basis.html",
+    "basis.pdf",
+    "letters.pdf",
     "fitting.html",
     "fitting.pdf",
+    "labels.pdf",
     "reasoning.ipynb",
     "results.json",
     "manifest.json",
@@ -83,7 +87,7 @@ def test_the_archived_inputs_run_by_themselves_and_give_the_same_bytes(made, tmp
 def test_no_path_of_the_machine_is_left_in_a_run(made):
     """The typed folder and the temporary one are gone from the notebook and the results."""
     job, run = made
-    for name in ("reasoning.ipynb", "results.json", "proposal.html"):
+    for name in ("reasoning.ipynb", "results.json", "proposal.html", "basis.html"):
         text = (run / name).read_text(encoding="utf-8")
         assert str(job.parent) not in text
         assert ".making-" not in text
@@ -97,12 +101,12 @@ def test_only_writes_the_documents_asked_for_and_numbers_go_up(made, tmp_path):
     first, second = make(copy, only="html", static=True), make(copy, only="pdf")
     assert [run.name for run in runs_of(copy)] == ["0001", "0002"]
     assert not list(first.glob("*.pdf"))
-    assert len(list(first.glob("*.html"))) == 2
+    assert len(list(first.glob("*.html"))) == 3
     for page in first.glob("*.html"):
         assert "<script" not in page.read_text(encoding="utf-8")
         assert page.stat().st_size < 1_500_000  # small enough to e-mail
     assert not list(second.glob("*.html"))
-    assert len(list(second.glob("*.pdf"))) == 2
+    assert len(list(second.glob("*.pdf"))) == 5
 
 
 def test_a_job_in_spanish_gets_spanish_notebooks(made, tmp_path):
@@ -117,8 +121,7 @@ def test_a_job_in_spanish_gets_spanish_notebooks(made, tmp_path):
     assert "## El sol" in "\n".join(sources) and "- **Entra:** " in "\n".join(sources)
     for source, cell in zip(sources, english, strict=True):
         assert (source == "".join(cell["source"])) is (cell["cell_type"] == "code"), source
-    for name in ("proposal.pdf", "fitting.pdf"):
-        assert pypdf.PdfReader(run / name).attachments["reasoning.ipynb"] == [notebook]
+    assert pypdf.PdfReader(run / "fitting.pdf").attachments["reasoning.ipynb"] == [notebook]
     again = make(shutil.copytree(run / "inputs", tmp_path / "copy"), only="html")
     assert (again / "reasoning.ipynb").read_bytes() == notebook
     beside = json.loads(consultation(job).read_text(encoding="utf-8"))["cells"]

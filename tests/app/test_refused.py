@@ -6,6 +6,7 @@ import shutil
 from decimal import Decimal
 from pathlib import Path
 
+import pypdf
 import pytest
 
 from reportkit.app.run import make
@@ -40,7 +41,7 @@ def run(tmp_path_factory):
     assert "\nglazings:" not in text
     (job / "job.yaml").write_text(text + WIRED, encoding="utf-8")
     (job / "windows.csv").write_text(SURVEY, encoding="utf-8")
-    return make(job, only="html")
+    return make(job)
 
 
 @pytest.fixture(scope="module")
@@ -96,13 +97,15 @@ def test_it_saves_nothing(results):
 
 
 def test_both_documents_say_so(run):
-    """The proposal gives the verdict, the reason and what follows; the fitting sheet says no film there."""
+    """The reasons give the verdict and why, the proposal what follows; the sheet says no film there."""
     proposal, sheet = shown(run / "proposal.html"), shown(run / "fitting.html")
-    assert "Do not fit" in proposal
-    assert "W1: wired glass with an absorbing film inside" in proposal
+    basis = shown(run / "basis.html")
+    assert "Do not fit" in basis
+    assert "W1: wired glass with an absorbing film inside" in basis
     assert "No film on W1: left out of the price" in proposal
     assert "No film on W1" in sheet
-    assert "safe " not in proposal.lower().replace("safety", "")
+    for text in (proposal, basis):
+        assert "safe " not in text.lower().replace("safety", "")
 
 
 def test_the_pane_with_a_heater_is_priced_on_a_condition_and_its_letter_is_ready(run, results):
@@ -112,7 +115,9 @@ def test_the_pane_with_a_heater_is_priced_on_a_condition_and_its_letter_is_ready
     assert [p["pane"] for letter in results["letters"] for p in letter["panes"]] == ["W2"]
     proposal, sheet = shown(run / "proposal.html"), shown(run / "fitting.html")
     assert "W2: priced on condition" in proposal
-    assert "To the maker of Invented grey ceramic 40" in proposal
-    assert "4 mm clear annealed" in proposal
-    assert "heater" in proposal
+    (letter,) = [page.extract_text() for page in pypdf.PdfReader(run / "letters.pdf").pages]
+    letter = " ".join(letter.split())
+    assert "To the maker of Invented grey ceramic 40" in letter
+    assert "4 mm clear annealed" in letter
+    assert "heater" in letter
     assert "W2: only with the decider's written answer in hand" in sheet

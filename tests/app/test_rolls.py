@@ -125,14 +125,14 @@ def test_packs_are_bought_whole_and_the_shelf_first(results):
 
 def test_the_documents_tell_what_to_buy_and_where_the_seams_go(run, results):
     """The buying list, the price, the sizes, the places of the seams and the caution are printed."""
-    fitting, proposal = shown(run / "fitting.html"), shown(run / "proposal.html")
+    fitting, basis = shown(run / "fitting.html"), shown(run / "basis.html")
     assert "To buy 2 packs of 2 rolls, each 1524 mm × 6.00 m" in fitting
     assert "From the shelf 1 × 1000 mm × 3.00 m" in fitting
     assert "from the shelf: 1000 mm wide" in fitting  # in the drawing's words or its text
     assert "1412 + 612 × 1824" in fitting and "1012 + 1100 + 1212 × 1424" in fitting
     assert "A: seam at 1400 mm from the left edge of the glass as you stand on the film's side" in fitting
-    assert "packs of 2 rolls 1524 mm wide, 6.0 m long 2 packs" in proposal
-    assert "wider than the film: a fine upright line will show" in proposal
+    assert "packs of 2 rolls 1524 mm wide, 6.0 m long 2 packs" in basis
+    assert "wider than the film: a fine upright line will show" in basis
 
 
 def test_a_film_that_cannot_be_cut_has_no_price_and_is_not_recommended(run, results):
@@ -140,7 +140,7 @@ def test_a_film_that_cannot_be_cut_has_no_price_and_is_not_recommended(run, resu
     silver = next(entry for entry in results["options"] if entry["film"] == "sample-silver")
     assert silver["cost"] is None and silver["withheld"]["cost"] == "no_plan"
     assert not silver["recommended"] and silver["peak_cut_fraction"] > 0
-    assert "the rolls given for it cannot hold the pieces for all panes" in shown(run / "proposal.html")
+    assert "the rolls given for it cannot hold the pieces for all panes" in shown(run / "basis.html")
 
 
 def test_where_it_is_chosen_it_is_the_job_s_fault(tmp_path, capsys):

@@ -49,7 +49,14 @@ def test_every_part_is_shown_once_and_placed_apart(book):
         if isinstance(node, ast.Call) and getattr(node.func, "attr", "") == "section"
     ]
     assert sorted(shown) == sorted(SECTIONS)
-    for kind, least in (("proposal", 3), ("fitting", 3), ("review", 2)):
+    for kind, least in (
+        ("proposal", 3),
+        ("basis", 12),
+        ("letters", 1),
+        ("fitting", 3),
+        ("labels", 1),
+        ("review", 2),
+    ):
         places = [cell.metadata.get("reportkit", {}).get(kind) for cell in book.cells]
         places = [place for place in places if place is not None]
         assert len(places) == len(set(places)) >= least

@@ -182,6 +182,6 @@ def test_change_keep_and_make(page: Any, folder: Path) -> None:
     chosen = what_if.study(tried).chosen
     assert films == {pane.id: film for pane, film in zip(words.panes, chosen.film_by_pane, strict=True)}
     assert results["choice"]["by"] == "job"
-    proposal = (run / "proposal.html").read_text(encoding="utf-8")
+    proposal = (run / "basis.html").read_text(encoding="utf-8")
     assert "she wants to keep &lt;the view&gt; &amp; the light" in proposal
     assert (run / "inputs" / "decisions.yaml").read_bytes() == (folder / "decisions.yaml").read_bytes()

@@ -20,7 +20,9 @@ pytestmark = pytest.mark.browser
 
 DEMOS = ("corner-shop", "harbour-house", "hill-studio")
 #: Job and kind of document; one job has readings to review.
-DOCUMENTS = [(name, kind) for name in DEMOS for kind in ("proposal", "fitting")] + [("corner-shop", "review")]
+DOCUMENTS = [(name, kind) for name in DEMOS for kind in ("proposal", "basis", "fitting")] + [
+    ("corner-shop", "review")
+]
 LEGENDS = re.compile(r"^\d+ / \d+$")  # what the page's foot says
 
 
@@ -115,7 +117,7 @@ def test_the_live_one_carries_one_copy_of_the_library(file: Path) -> None:
 
 
 def test_it_prints_to_the_right_number_of_pages(open_file: Any, file: Path) -> None:
-    """As many pages as the PDF, within one for a fitting sheet and a fifth for a proposal; none empty.
+    """As many pages as the PDF, within one for a fitting sheet and a fifth for the reasons; none empty.
 
     The PDF is set by another program from the same blocks with the same breaks. A page that is empty, or
     holds nothing but its foot, would be a break too many.
@@ -125,7 +127,7 @@ def test_it_prints_to_the_right_number_of_pages(open_file: Any, file: Path) -> N
     printed = pypdf.PdfReader(io.BytesIO(opened.page.pdf(prefer_css_page_size=True, print_background=True)))
     wanted = pypdf.PdfReader(file.with_suffix(".pdf"))
     count, right = len(printed.pages), len(wanted.pages)
-    assert abs(count - right) <= max(1, right // 5 if file.stem == "proposal" else 1), (count, right)
+    assert abs(count - right) <= max(1, right // 5 if file.stem == "basis" else 1), (count, right)
     for page in printed.pages:
         lines = [line for line in page.extract_text().splitlines() if not LEGENDS.match(line.strip())]
         assert len("".join(lines)) > 60
@@ -165,8 +167,8 @@ def test_the_reading_order_is_the_outline(open_file: Any, file: Path) -> None:
 
 @pytest.fixture
 def live(open_file: Any, run: Path) -> Any:
-    """A proposal whose pictures are all interactive."""
-    opened = open_file(run / "proposal.html")
+    """The reasons and numbers, whose pictures are all interactive."""
+    opened = open_file(run / "basis.html")
     opened.show_all()
     return opened.page
 

@@ -138,7 +138,14 @@ def record(
     """Return the record of an invented job."""
     return Record(
         DocumentInfo(
-            titles={"proposal": title, "fitting": "Fitting sheet", "review": "After the work"},
+            titles={
+                "proposal": title,
+                "basis": "Reasons and numbers",
+                "letters": "Letters",
+                "fitting": "Fitting sheet",
+                "labels": "Labels",
+                "review": "After the work",
+            },
             subtitles={"proposal": "Invented office"},
             language=language,
             paper=paper,
@@ -182,7 +189,7 @@ def executed(*placed: tuple[Any, dict[str, float]], last: Any = None) -> Any:
 def sample_notebook() -> Any:
     """Return an executed notebook whose argument runs the other way round than its documents."""
     return executed(
-        (second_section(), {"proposal": 2, "fitting": 1, "review": 1}),
+        (second_section(), {"proposal": 2, "basis": 2, "letters": 2, "fitting": 1, "labels": 1, "review": 1}),
         (first_section(), {"proposal": 1}),
         (Section("aside", [Paragraph("Reasoning only.")]), {}),
     )

@@ -30,7 +30,7 @@ def made_of(book_of, book, edited):
     """Return a function from a job's name and a kind of document to that document."""
 
     @cache
-    def made(name, kind="proposal"):
+    def made(name, kind="basis"):
         if name == "spanish":
             study = edited(
                 "harbour-house", ("language: en", "language: es"), ("locale: ", "locale: es_ES  # ")
@@ -46,7 +46,7 @@ def made_of(book_of, book, edited):
 @pytest.fixture(scope="module")
 def printed(made_of):
     """Return a function from a job's name and a kind of document to what it says as a page."""
-    return cache(lambda name, kind="proposal": of_document(made_of(name, kind)))
+    return cache(lambda name, kind="basis": of_document(made_of(name, kind)))
 
 
 @pytest.mark.parametrize("name", WRITINGS)

@@ -9,7 +9,7 @@ from reportkit.documents.blocks import Table
 from reportkit.documents.language.names import LEFT_OPEN
 from reportkit.documents.page import Page
 from reportkit.documents.sections import SECTIONS
-from reportkit.documents.sections.basis import assumptions
+from reportkit.documents.sections.basis import assumptions, reckoned
 from reportkit.findings.findings import Findings
 from reportkit.job import load_job, write_starter
 from reportkit.study import Study
@@ -18,9 +18,10 @@ JOBS = Path(__file__).parents[2] / "jobs"
 
 
 def tables_of(folder: Path) -> dict[str, Any]:
-    """Return the tables of a job's assumptions by their id."""
-    section = assumptions(Page(Findings(Study.open(folder))))
-    return {block.id: block for block in section if hasattr(block, "rows")}
+    """Return the tables of a job's assumptions, the client's and the fitter's, by their id."""
+    page = Page(Findings(Study.open(folder)))
+    blocks = [*assumptions(page), *reckoned(page)]
+    return {block.id: block for block in blocks if hasattr(block, "rows")}
 
 
 def text_of(cell: Any) -> str:

@@ -25,10 +25,13 @@ import pytest
 from reportkit.documents.layouts import html
 from reportkit.documents.layouts.assemble import assemble
 from reportkit.documents.layouts.exporters import BY_FILE
+from reportkit.documents.layouts.shared import shared
 
 DEMOS = ("corner-shop", "harbour-house", "hill-studio")
 #: Job and kind of document; one job has readings to review.
-DOCUMENTS = [(name, kind) for name in DEMOS for kind in ("proposal", "fitting")] + [("corner-shop", "review")]
+DOCUMENTS = [(name, kind) for name in DEMOS for kind in ("proposal", "basis", "fitting")] + [
+    ("corner-shop", "review")
+]
 
 
 @dataclass(frozen=True)
@@ -37,6 +40,7 @@ class Document:
 
     kind: str
     page: Mapping[str, Any]
+    results: Mapping[str, Any]
     inputs: Mapping[str, bytes]
     data: bytes
 
@@ -82,7 +86,7 @@ def document(request: pytest.FixtureRequest, book_of: Callable[[str], Any]) -> D
     notebook = book_of(name)
     made = assemble(notebook, kind, run="0001")
     data, _ = BY_FILE[f"{kind}.pdf"](run="0001").from_notebook_node(notebook)
-    return Document(kind, made.page, made.inputs, data)
+    return Document(kind, made.page, made.results, made.inputs, data)
 
 
 def test_it_is_archival_and_accessible(document: Document) -> None:
@@ -123,13 +127,19 @@ def test_nothing_active_and_nothing_outside(document: Document) -> None:
                 assert obj.get("/S") not in ("/JavaScript", "/Launch", "/URI", "/SubmitForm")
 
 
-def test_attachments_are_the_results_the_notebook_and_the_inputs(document: Document) -> None:
-    """Each is listed as an associated file with a media type, and comes back whole."""
+def test_attachments_are_the_reader_s(document: Document) -> None:
+    """With the sheet results, notebook and inputs, whole; with the client's papers their own."""
     with pikepdf.open(io.BytesIO(document.data)) as file:
         names = set(file.attachments)
+        results = json.loads(file.attachments["results.json"].get_file().read_bytes())
+        if document.kind != "fitting":  # the client's own results, and nothing else
+            assert names == {"results.json"}
+            assert results == shared(document.results)
+            assert results["panes"] and "panes" not in results["job"] and "cutting" not in results
+            return
         assert names == {"results.json", "reasoning.ipynb", *(f"inputs/{name}" for name in document.inputs)}
         assert len(file.Root.AF) == len(names)
-        assert json.loads(file.attachments["results.json"].get_file().read_bytes())["job"]["panes"]
+        assert results["job"]["panes"]
         for name, content in document.inputs.items():
             assert file.attachments[f"inputs/{name}"].get_file().read_bytes() == content
         for name in names:

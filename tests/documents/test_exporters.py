@@ -17,8 +17,12 @@ from reportkit.documents.layouts import exporters
 ENDINGS = {
     "reportkit-proposal-html": (exporters.ProposalHTML, ".proposal.html"),
     "reportkit-proposal-pdf": (exporters.ProposalPDF, ".proposal.pdf"),
+    "reportkit-basis-html": (exporters.BasisHTML, ".basis.html"),
+    "reportkit-basis-pdf": (exporters.BasisPDF, ".basis.pdf"),
+    "reportkit-letters-pdf": (exporters.LettersPDF, ".letters.pdf"),
     "reportkit-fitting-html": (exporters.FittingHTML, ".fitting.html"),
     "reportkit-fitting-pdf": (exporters.FittingPDF, ".fitting.pdf"),
+    "reportkit-labels-pdf": (exporters.LabelsPDF, ".labels.pdf"),
     "reportkit-review-html": (exporters.ReviewHTML, ".review.html"),
     "reportkit-review-pdf": (exporters.ReviewPDF, ".review.pdf"),
 }
@@ -101,5 +105,4 @@ def test_the_run_s_number_joins_the_footer(notebook: Any) -> None:
     plain, _ = exporters.FittingHTML().from_notebook_node(notebook)
     assert "<footer><p>Job DEMO-1, run 0007</p>" in numbered
     assert "<footer><p>Job DEMO-1</p>" in plain
-    kinds = ("proposal", "fitting", "review")
-    assert set(exporters.BY_FILE) == {f"{kind}.{form}" for kind in kinds for form in ("html", "pdf")}
+    assert {f".{name}" for name in exporters.BY_FILE} == {ending for _, ending in ENDINGS.values()}

@@ -87,6 +87,7 @@ class Generated:
     study: Study
     results: dict[str, Any]
     proposal: Assembled
+    basis: Assembled
     fitting: Assembled
     fmt: Formats
 
@@ -302,11 +303,11 @@ def made(
         script, kind = write_job(number, folder)
         study = Study.open(folder)
         notebook = book(study)
-        proposal, fitting = (assemble(notebook, which) for which in ("proposal", "fitting"))
+        proposal, basis, fitting = (assemble(notebook, kind) for kind in ("proposal", "basis", "fitting"))
         results = proposal.results
         job = results["job"]
         fmt = Formats(job["locale"], units=job["units"], currency=job["currency"])
-        return Generated(number, script, kind, folder, study, results, proposal, fitting, fmt)
+        return Generated(number, script, kind, folder, study, results, proposal, basis, fitting, fmt)
 
     return make
 

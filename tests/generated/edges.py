@@ -27,9 +27,10 @@ from annotated_types import Ge, Gt, Le, Lt, MaxLen, MinLen
 from pydantic import BaseModel
 from ruamel.yaml import YAML
 
+from reportkit.app.run import OFFER
 from reportkit.base.errors import InputError
 from reportkit.documents.layouts import exporters
-from reportkit.documents.layouts.assemble import assemble
+from reportkit.documents.layouts.assemble import assemble, present
 from reportkit.job import load_job
 from reportkit.job.model import Decision, Job, Pane, Reading
 from reportkit.job.model.quantities import Area, Power, Temperature
@@ -300,7 +301,7 @@ def verdict(folder: Path, book: Callable[[Study], Any], endings: tuple[str, ...]
     wrong = list(unfinished(assemble(notebook, "proposal").results))
     assert not wrong, f"not a number: {wrong[:9]}"
     for name, exporter in exporters.BY_FILE.items():
-        if exporter.kind in ("proposal", "fitting") and name.endswith(endings):
+        if exporter.kind in OFFER and present(notebook, exporter.kind) and name.endswith(endings):
             settings = {"static": True} if name.endswith("html") else {}
             exporter(run="0001", **settings).from_notebook_node(notebook)
     return "made"

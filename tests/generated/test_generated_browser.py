@@ -19,7 +19,7 @@ def test_a_phone_shows_it_whole(
 ) -> None:
     """One job of each script, 1 to 120 rows: no sideways scroll at 360 px, no text past its own box."""
     job = made(number)
-    for name, document in (("proposal", job.proposal), ("fitting", job.fitting)):
+    for name, document in (("proposal", job.proposal), ("basis", job.basis), ("fitting", job.fitting)):
         path = tmp_path / f"{name}.html"
         path.write_text(html.document(document.page, static=True), encoding="utf-8")
         opened = open_file(path, 360)

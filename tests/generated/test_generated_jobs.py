@@ -97,8 +97,8 @@ def _nothing(job: Any) -> dict[str, Any]:
 
 
 def _matches(pattern: str, job: Any) -> Iterator[re.Match[str]]:
-    """Every place in the proposal where a sentence says something, counted."""
-    for sentence in _sentences(job.proposal.page):
+    """Every place in the reasons and numbers where a sentence says something, counted."""
+    for sentence in _sentences(job.basis.page):
         for match in re.finditer(pattern, sentence):
             READ[pattern] += 1
             yield match
@@ -136,7 +136,7 @@ def test_the_jobs_are_as_different_as_they_should_be(made: Callable[[int], Any])
 def test_prices_and_shares_follow_from_what_is_printed(made: Callable[[int], Any], number: int) -> None:
     """Quantity times rate is the amount, sums add up, "less than now" is that of the watts beside it."""
     job = made(number)
-    read = of_document(job.proposal)
+    read = of_document(job.basis)
     if any(entry["chosen"] and entry["panes_filmed"] for entry in job.results["options"]):
         lines, _ = check_price(read)
         assert lines
@@ -156,9 +156,9 @@ RAW = re.compile(
 
 
 def test_no_raw_value_is_shown(job: Any) -> None:
-    """No nan, None, brace or name of a field stands in any visible text of either document."""
+    """No nan, None, brace or name of a field stands in any visible text of a document."""
     typed = {record["name"] for kind in ("films", "rooms", "faces") for record in job.results["job"][kind]}
-    for document in (job.proposal, job.fitting):
+    for document in (job.proposal, job.basis, job.fitting):
         page = lxml.html.document_fromstring(html.document(document.page, static=True))
         for node in page.iter("style", "script"):
             node.text = ""
@@ -172,7 +172,10 @@ def test_no_raw_value_is_shown(job: Any) -> None:
 def test_every_picture_has_something_in_it(job: Any) -> None:
     """A picture holds letters and shapes, has a finding and words, and all of it lies on its sheet."""
     figures = [
-        b for d in (job.proposal, job.fitting) for b in _blocks(d.page["blocks"]) if b["type"] == "figure"
+        b
+        for d in (job.proposal, job.basis, job.fitting)
+        for b in _blocks(d.page["blocks"])
+        if b["type"] == "figure"
     ]
     assert len(figures) >= 4
     for figure in figures:
@@ -191,7 +194,7 @@ def test_every_picture_has_something_in_it(job: Any) -> None:
 
 def test_no_letter_leaves_the_paper(job: Any) -> None:
     """In the PDFs every letter lies within its page, no page is empty, and the claim is an honest one."""
-    for document in (job.proposal, job.fitting):
+    for document in (job.proposal, job.basis, job.fitting):
         data = pdf.document(document.page)
         with pypdfium2.PdfDocument(data) as file:
             assert len(file) >= 1
@@ -222,7 +225,7 @@ def test_the_recommendation_says_what_the_results_say(job: Any) -> None:
     """Before, after and the share of the worst hour are the results', and the sentence's own sum is right."""
     chosen, nothing = _chosen(job), _nothing(job)
     before, after = nothing["peak_solar_w"], chosen["peak_solar_w"]
-    said = " ".join(_sentences(job.proposal.page)[:6])
+    said = " ".join(_sentences(job.basis.page)[:6])
     assert ("Leave the glass as it is" in said) == (chosen["kind"] == "none")
     falls = r"heat through the glass falls from (?P<a>\S+) W to (?P<b>\S+) W, (?P<s>[^,]+?) less\."
     for match in _matches(falls, job):
@@ -257,9 +260,9 @@ def test_what_was_asked_is_told_as_the_results_say_it(job: Any) -> None:
             "abcd", ((n, e) for n in ("shows_by_day", "shows_after_dark") for e in (now, then)), strict=True
         ):
             assert _value(match[key], job) == pytest.approx(100 * entry["privacy"][name], abs=0.51)
-    assert ("Sun's heat at the worst hour" in _facts(job.proposal.page)) == ("heat" in kinds)
+    assert ("Sun's heat at the worst hour" in _facts(job.basis.page)) == ("heat" in kinds)
     if "bills" in kinds and _chosen(job)["kind"] != "none":
-        assert "Energy bills, a year" in _facts(job.proposal.page)
+        assert "Energy bills, a year" in _facts(job.basis.page)
 
 
 def test_money_sentences_follow_their_ranges(job: Any) -> None:
@@ -292,13 +295,13 @@ def test_money_sentences_follow_their_ranges(job: Any) -> None:
 
 def test_without_weather_no_year_is_told(job: Any) -> None:
     """With clear days alone no yearly number stands anywhere, and that is said."""
-    said = " ".join(_sentences(job.proposal.page))
+    said = " ".join(_sentences(job.basis.page))
     known = job.results["weather"]["kind"] != "clear_sky"
     assert ("Every yearly figure is withheld" in said) == (not known)
     if not known:
         READ["no year"] += 1
         assert "kWh" not in said
-        assert "Hours too hot in a year" not in _facts(job.proposal.page)
+        assert "Hours too hot in a year" not in _facts(job.basis.page)
         assert all(entry["annual_solar_kwh"] is None for entry in job.results["options"])
 
 
@@ -388,7 +391,7 @@ def _tells(text: str, hours: dict[str, float], job: Any) -> bool:
 def test_the_price_adds_up_on_paper(job: Any) -> None:
     """The total shown is the results', and what is due on acceptance and on completion adds up to it."""
     price = job.results["price"]
-    facts = _facts(job.proposal.page)
+    facts = _facts(job.basis.page)
     if _chosen(job)["kind"] == "none":
         assert "Price, fitted" not in facts
         return
@@ -403,7 +406,7 @@ def test_the_price_adds_up_on_paper(job: Any) -> None:
 
 def test_the_options_table_is_the_results(job: Any) -> None:
     """Row by row: watts, share, light and panes; the share follows from the watts shown."""
-    rows = _table(job.proposal.page, "all")
+    rows = _table(job.basis.page, "all")
     assert len(rows) == len(job.results["options"])
     now = float(f"{job.results['options'][0]['peak_solar_w']:.3g}")  # watts are shown to three figures
     for cells, entry in zip(rows, job.results["options"], strict=True):

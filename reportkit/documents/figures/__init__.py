@@ -5,6 +5,7 @@ physics. It returns None (or nothing in a list) where the findings do not hold w
 """
 
 from reportkit.documents.figures.bad_day import bad_day
+from reportkit.documents.figures.building import building
 from reportkit.documents.figures.elevation import elevation
 from reportkit.documents.figures.light_and_heat import light_and_heat
 from reportkit.documents.figures.months import months
@@ -16,6 +17,7 @@ from reportkit.documents.figures.worth import worth
 
 __all__ = [
     "bad_day",
+    "building",
     "elevation",
     "light_and_heat",
     "months",

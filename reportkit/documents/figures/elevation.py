@@ -50,8 +50,8 @@ NAME, ROOM_NAME = 14.0, 34.0
 
 
 @dataclass(frozen=True)
-class _Drawn:
-    """One pane of the survey as drawn once: sizes [mm], heat [W/m2], how many it stands for."""
+class Drawn:
+    """One pane of the survey as drawn once: sizes [mm], heat [W/m2], how many it stands for, its mark."""
 
     id: str
     room: str
@@ -60,7 +60,7 @@ class _Drawn:
     sill: float | None
     heat: float
     stands_for: int
-    hottest: bool
+    marked: bool
 
 
 def gain_density(pane: PaneFound) -> float:
@@ -148,14 +148,14 @@ def _figure(
     )
 
 
-def _panes(findings: Findings, panes: Sequence[PaneFound], highest: float) -> list[_Drawn]:
+def _panes(findings: Findings, panes: Sequence[PaneFound], highest: float) -> list[Drawn]:
     sills = {pane.id: pane.sill for pane in findings.job.panes}
     crowded = sum(pane.quantity for pane in panes) > CROWD
     drawn = []
     for pane in panes:
         together = pane.quantity > ALIKE or (crowded and pane.quantity > 1)
         sill = sills[pane.id]
-        one = _Drawn(
+        one = Drawn(
             plain_name(pane.id),
             pane.room,
             pane.width_mm,
@@ -170,10 +170,10 @@ def _panes(findings: Findings, panes: Sequence[PaneFound], highest: float) -> li
 
 
 @dataclass
-class _Row:
+class Row:
     """Panes beside each other: their left edges on paper, and the room each group belongs to."""
 
-    panes: list[tuple[float, _Drawn]]
+    panes: list[tuple[float, Drawn]]
     rooms: list[tuple[float, float, str]]
     right: float = 0.0
 
@@ -183,13 +183,13 @@ class _Row:
         return all(pane.sill is not None for _, pane in self.panes)
 
 
-def _row_height(row: _Row, scale: float, floors: bool) -> float:
+def row_height(row: Row, scale: float, floors: bool) -> float:
     """Return how high a row is on paper, from the floor where sills are known [mm]."""
     sills = floors and row.sills_known
     return max(pane.height + ((pane.sill or 0.0) if sills else 0.0) for _, pane in row.panes) * scale
 
 
-def _scale(panes: list[_Drawn]) -> float:
+def _scale(panes: list[Drawn]) -> float:
     """Return millimetres on paper for one of the wall: panes wide enough for a number, rows not too high."""
     widths = sorted(pane.width for pane in panes)
     narrow = widths[len(widths) // 10]
@@ -199,25 +199,26 @@ def _scale(panes: list[_Drawn]) -> float:
     return min(max(NARROW / narrow, fitting), HIGHEST_ROW / tallest, (FULL - 2 * EDGE - 1) / widths[-1])
 
 
-def _label(pane: _Drawn) -> str:
+def label_of(pane: Drawn) -> str:
     """Return a pane's name, and how many it stands for."""
     return f"{pane.id} ×{pane.stands_for}" if pane.stands_for > 1 else pane.id
 
 
-def _slot(pane: _Drawn, scale: float) -> float:
+def slot_of(pane: Drawn, scale: float) -> float:
     """Return the room a pane takes on paper, its name over it included up to a width [mm]."""
-    return max(pane.width * scale, min(width_mm(_label(pane), SMALL, bold=True), NAME), 3.0)
+    return max(pane.width * scale, min(width_mm(label_of(pane), SMALL, bold=True), NAME), 3.0)
 
 
 def _room_width(rooms: Mapping[str, str], room: str) -> float:
     return width_mm(rooms[room], SMALL)
 
 
-def _rows(panes: list[_Drawn], scale: float, rooms: Mapping[str, str]) -> list[_Row]:
+def rows_of(panes: list[Drawn], scale: float, rooms: Mapping[str, str]) -> list[Row]:
+    """Return panes in rows of the paper's width, room by room."""
     gap = 2.2
-    rows = [_Row([], [])]
+    rows = [Row([], [])]
     for pane in panes:
-        wide = _slot(pane, scale)
+        wide = slot_of(pane, scale)
         row = rows[-1]
         new_room = bool(row.panes) and row.panes[-1][1].room != pane.room
         left = row.right + (0 if not row.panes else ROOM_GAP if new_room else gap)
@@ -225,7 +226,7 @@ def _rows(panes: list[_Drawn], scale: float, rooms: Mapping[str, str]) -> list[_
             # the name of the room before fits under its panes
             left = max(left, row.rooms[-1][0] + min(_room_width(rooms, row.rooms[-1][2]), ROOM_NAME) + 3)
         if row.panes and left + wide > FULL - 2 * EDGE:
-            row = _Row([], [])
+            row = Row([], [])
             rows.append(row)
             left, new_room = 0.0, False
         if not row.panes or new_room:
@@ -242,7 +243,7 @@ def _rows(panes: list[_Drawn], scale: float, rooms: Mapping[str, str]) -> list[_
 class _Laid:
     """Rows of panes on paper: how high each is [mm], the scale [mm of paper a mm], whether on a floor."""
 
-    rows: list[_Row]
+    rows: list[Row]
     heights: list[float]
     scale: float
     floors: bool
@@ -253,20 +254,20 @@ class _Laid:
         return sum(self.heights) + len(self.rows) * BETWEEN
 
 
-def _laid(panes: list[_Drawn], rooms: Mapping[str, str]) -> _Laid:
+def _laid(panes: list[Drawn], rooms: Mapping[str, str]) -> _Laid:
     scale = _scale(panes)
-    rows = _rows(panes, scale, rooms)
+    rows = rows_of(panes, scale, rooms)
     floors = len(rows) <= FLOORS
-    heights = [_row_height(row, scale, floors) for row in rows]
+    heights = [row_height(row, scale, floors) for row in rows]
     # too high a picture is drawn smaller, but never so small that no number fits a pane
     if sum(heights) + len(rows) * BETWEEN > TALLEST and len(rows) > 1:
         scale *= max((TALLEST - len(rows) * BETWEEN) / sum(heights), 0.45)
-        rows = _rows(panes, scale, rooms)
-        heights = [_row_height(row, scale, floors) for row in rows]
+        rows = rows_of(panes, scale, rooms)
+        heights = [row_height(row, scale, floors) for row in rows]
     return _Laid(rows, heights, scale, floors)
 
 
-def _svg(findings: Findings, panes: list[_Drawn], most: float, fmt: Formats, words: Wording) -> str:
+def _svg(findings: Findings, panes: list[Drawn], most: float, fmt: Formats, words: Wording) -> str:
     rooms = {pane.room: named(findings.job.rooms, pane.room) for pane in panes}
     panes = sorted(panes, key=lambda pane: list(rooms).index(pane.room))
     laid = _laid(panes, rooms)
@@ -283,7 +284,7 @@ def _svg(findings: Findings, panes: list[_Drawn], most: float, fmt: Formats, wor
         ground = y + tall
         for left, pane in row.panes:
             foot = ground - (pane.sill or 0.0) * scale if known else ground
-            slot = _slot(pane, scale)
+            slot = slot_of(pane, scale)
             inset = (slot - pane.width * scale) / 2
             box = Box(
                 EDGE + left + inset, foot - pane.height * scale, pane.width * scale, pane.height * scale
@@ -307,28 +308,28 @@ def _svg(findings: Findings, panes: list[_Drawn], most: float, fmt: Formats, wor
 
 
 def _pane(
-    canvas: Canvas, box: Box, slot: float, pane: _Drawn, most: float, factor: float, fmt: Formats
+    canvas: Canvas, box: Box, slot: float, pane: Drawn, most: float, factor: float, fmt: Formats
 ) -> None:
     """Draw one pane with its name over it and its number in it."""
     color = ramp(DARKEST * pane.heat / most if most > 0 else 0.0)
-    canvas.rects([box], fill=color, edge=style.INK, line=1.6 if pane.hottest else 0.7)
+    canvas.rects([box], fill=color, edge=style.INK, line=1.6 if pane.marked else 0.7)
     middle_x, middle_y = box.x + box.width / 2, box.y + box.height / 2
     value = fmt.number(pane.heat * factor)
     ink = ink_on(color)
-    wide = width_mm(value, SIZE, bold=pane.hottest)
+    wide = width_mm(value, SIZE, bold=pane.marked)
     if wide <= box.width - 0.8 and box.height >= 3.6:
-        canvas.text(middle_x, middle_y, value, align="center", middle=True, bold=pane.hottest, color=ink)
+        canvas.text(middle_x, middle_y, value, align="center", middle=True, bold=pane.marked, color=ink)
     elif box.height >= wide + 1 and box.width >= 3.2:
         # turned text is centered on its place along the pane
         canvas.text(
-            middle_x, middle_y, value, align="center", middle=True, bold=pane.hottest, color=ink, upright=True
+            middle_x, middle_y, value, align="center", middle=True, bold=pane.marked, color=ink, upright=True
         )
-    name = _short_name(_label(pane), slot + 1.6)
+    name = short_name(label_of(pane), slot + 1.6)
     if name:
-        canvas.text(middle_x, box.y - 1.3, name, size=SMALL, align="center", bold=pane.hottest)
+        canvas.text(middle_x, box.y - 1.3, name, size=SMALL, align="center", bold=pane.marked)
 
 
-def _short_name(name: str, width: float) -> str:
+def short_name(name: str, width: float) -> str:
     """Return a pane's name for a width: whole, else its number after an ellipsis, else its start."""
     if width_mm(name, SMALL, bold=True) <= width:
         return name

@@ -14,6 +14,7 @@ from reportkit.documents.language.names import SHADES
 from reportkit.documents.layouts import style
 from reportkit.documents.layouts.style import Role
 from reportkit.findings.options import OptionFound
+from reportkit.study.ways import typed_id
 
 if TYPE_CHECKING:
     from reportkit.findings.findings import Findings
@@ -106,6 +107,7 @@ def options(findings: Findings, words: Wording) -> list[Entry]:
             role = replace(style.SHADE, dash=dash, marker=marker)
         else:
             film = option.film
+            typed = {typed_id(n): way.name for n, way in enumerate(findings.job.alternatives, start=1)}
             name = named(findings.job.films, film) if film else words("the films chosen")
             same = next((entry for entry in entries if film and entry.option.film == film), None)
             if same is None:
@@ -115,6 +117,7 @@ def options(findings: Findings, words: Wording) -> list[Entry]:
                 # the same film on fewer panes: its color, but its own dash, marker and hatch
                 name = words("{film}, on some panes", film=name)
                 role = replace(same.role, dash=(0, (1.0, 1.0)), marker="s", hatch="||||")
+            name = plain_name(typed.get(option.id, name))
         entries.append(Entry(option.id, option.kind, name, role, option.chosen, option))
     return entries
 

@@ -18,7 +18,13 @@ from reportkit.documents.layouts.finish import Finisher, decimal_mark
 from reportkit.documents.layouts.shown import BLOCKS_MIME
 from reportkit.documents.record import RECORD_MIME, unpacked
 
-Kind = Literal["proposal", "fitting", "review"]
+Kind = Literal["proposal", "basis", "letters", "fitting", "labels", "review"]
+
+#: Documents that a job may have nothing for: no letters, no pieces to label.
+MAYBE_NONE: tuple[Kind, ...] = ("letters", "labels")
+
+#: Documents that go to the client: nothing in them or with them may tell a cost, a margin or a private rate.
+FOR_CLIENT: tuple[Kind, ...] = ("proposal", "basis", "letters", "review")
 
 
 @dataclass(frozen=True)
@@ -42,7 +48,7 @@ def assemble(notebook: Mapping[str, Any], kind: Kind, *, run: str = "") -> Assem
     notebook
         The notebook, nbformat 4.
     kind
-        ``proposal``, ``fitting`` or ``review``.
+        One of `Kind`.
     run
         Number of the run, added to the footer.
 
@@ -56,22 +62,16 @@ def assemble(notebook: Mapping[str, Any], kind: Kind, *, run: str = "") -> Assem
     RunError
         If a cell failed, or the notebook was not run, or is not one of ours.
     """
-    placed: list[tuple[float, int, list[dict[str, Any]]]] = []
     record: Mapping[str, Any] | None = None
     for number, cell in enumerate(notebook["cells"]):
-        outputs = cell.get("outputs", ())
-        for output in outputs:
+        for output in cell.get("outputs", ()):
             if output["output_type"] == "error":
                 what = f"{output.get('ename', 'error')}: {output.get('evalue', '')}"
                 raise RunError(f"cell {number + 1} of the notebook failed ({what}); mend it and run it again")
             record = output.get("data", {}).get(RECORD_MIME, record)
-        place = cell.get("metadata", {}).get("reportkit", {}).get(kind)
-        if place is not None:
-            placed.append((float(place), number, list(_blocks_in(outputs))))
     if record is None:
         raise RunError("the notebook shows no record of results: run it first, with the job's folder")
-    placed.sort(key=lambda item: item[:2])
-    blocks = [block for *_, found in placed for block in found]
+    blocks = _placed(notebook, kind)
     if not blocks:
         raise RunError(f"no cell of the notebook belongs to the {kind}, or none was run")
     info = record["document"]
@@ -97,6 +97,22 @@ def assemble(notebook: Mapping[str, Any], kind: Kind, *, run: str = "") -> Assem
         results=dict(record["results"]),
         inputs={name: unpacked(stored) for name, stored in record["inputs"].items()},
     )
+
+
+def present(notebook: Mapping[str, Any], kind: Kind) -> bool:
+    """Return whether a document is to be written: those that a job may have nothing for need a block."""
+    return kind not in MAYBE_NONE or bool(_placed(notebook, kind))
+
+
+def _placed(notebook: Mapping[str, Any], kind: Kind) -> list[dict[str, Any]]:
+    """Return the blocks of a document in its own order."""
+    placed: list[tuple[float, int, list[dict[str, Any]]]] = []
+    for number, cell in enumerate(notebook["cells"]):
+        place = cell.get("metadata", {}).get("reportkit", {}).get(kind)
+        if place is not None:
+            placed.append((float(place), number, list(_blocks_in(cell.get("outputs", ())))))
+    placed.sort(key=lambda item: item[:2])
+    return [block for *_, found in placed for block in found]
 
 
 def _blocks_in(outputs: Any) -> Iterator[dict[str, Any]]:

@@ -1,4 +1,4 @@
-"""Exporters for nbconvert: the proposal, the fitting sheet and the review, each as HTML and as PDF.
+"""Exporters for nbconvert: one for each document and format.
 
 ``jupyter nbconvert --to reportkit-proposal-pdf NAME.ipynb`` writes ``NAME.proposal.pdf``, and so on: each
 has its own ending, or two would overwrite each other. An exporter needs nothing but an executed notebook,
@@ -17,9 +17,10 @@ from traitlets import Bool, Unicode
 from reportkit.documents.frame import FRAME_WORDS
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import html, pdf
-from reportkit.documents.layouts.assemble import Assembled, Kind, assemble
+from reportkit.documents.layouts.assemble import FOR_CLIENT, Assembled, Kind, assemble
 from reportkit.documents.layouts.clean import clean, serialised
 from reportkit.documents.layouts.pdf import Attachment
+from reportkit.documents.layouts.shared import shared
 
 #: Media types of what a job folder holds, so that they do not depend on the machine's own list.
 _TYPES = {
@@ -71,7 +72,7 @@ class HTMLExporter(DocumentExporter):
 
 
 class PDFExporter(DocumentExporter):
-    """A document as a PDF that carries its results, inputs and computation."""
+    """A document as a PDF with what its reader may have beside it."""
 
     output_mimetype = "application/pdf"
 
@@ -86,7 +87,10 @@ class PDFExporter(DocumentExporter):
 
 
 def attachments(document: Assembled, notebook: dict[str, Any]) -> list[Attachment]:
-    """Return what a PDF carries: ``results.json``, ``inputs/…`` and ``reasoning.ipynb``.
+    """Return what a PDF carries, by who reads it.
+
+    The fitting sheet carries ``results.json``, ``inputs/…`` and ``reasoning.ipynb``; the client's documents
+    carry ``results.json`` with what concerns the client alone; labels carry nothing.
 
     Parameters
     ----------
@@ -95,20 +99,24 @@ def attachments(document: Assembled, notebook: dict[str, Any]) -> list[Attachmen
     notebook
         The cleaned notebook.
     """
-    texts = document.page["words"]
-    results = json.dumps(document.results, ensure_ascii=False, indent=2, sort_keys=True) + "\n"
-    made = [
-        Attachment(
-            "results.json", results.encode("utf-8"), "application/json", "data", texts["attachment_results"]
-        ),
+    texts, kind = document.page["words"], document.page["kind"]
+    if kind == "labels":
+        return []
+    results = shared(document.results) if kind in FOR_CLIENT else document.results
+    text = json.dumps(results, ensure_ascii=False, indent=2, sort_keys=True) + "\n"
+    about = texts["attachment_shared" if kind in FOR_CLIENT else "attachment_results"]
+    made = [Attachment("results.json", text.encode("utf-8"), "application/json", "data", about)]
+    if kind in FOR_CLIENT:
+        return made
+    made.append(
         Attachment(
             "reasoning.ipynb",
             serialised(notebook),
             "application/x-ipynb+json",
             "supplement",
             texts["attachment_notebook"],
-        ),
-    ]
+        )
+    )
     for name, content in sorted(document.inputs.items()):
         ending = name[name.rfind(".") :].lower() if "." in name else ""
         mime = _TYPES.get(ending) or mimetypes.MimeTypes().guess_type(name)[0] or "application/octet-stream"
@@ -122,22 +130,46 @@ class ProposalHTML(HTMLExporter):
     kind = "proposal"
 
 
-class FittingHTML(HTMLExporter):
-    """The fitting sheet as HTML."""
-
-    kind = "fitting"
-
-
 class ProposalPDF(PDFExporter):
     """The client's proposal as PDF."""
 
     kind = "proposal"
 
 
+class BasisHTML(HTMLExporter):
+    """The reasons and numbers behind the proposal as HTML."""
+
+    kind = "basis"
+
+
+class BasisPDF(PDFExporter):
+    """The reasons and numbers behind the proposal as PDF."""
+
+    kind = "basis"
+
+
+class LettersPDF(PDFExporter):
+    """The letters to whoever decides, one a page, as PDF."""
+
+    kind = "letters"
+
+
+class FittingHTML(HTMLExporter):
+    """The fitting sheet as HTML."""
+
+    kind = "fitting"
+
+
 class FittingPDF(PDFExporter):
     """The fitting sheet as PDF."""
 
     kind = "fitting"
+
+
+class LabelsPDF(PDFExporter):
+    """Labels for the pieces, on sheets of labels, as PDF."""
+
+    kind = "labels"
 
 
 class ReviewHTML(HTMLExporter):
@@ -156,8 +188,12 @@ class ReviewPDF(PDFExporter):
 BY_FILE: dict[str, type[DocumentExporter]] = {
     "proposal.html": ProposalHTML,
     "proposal.pdf": ProposalPDF,
+    "basis.html": BasisHTML,
+    "basis.pdf": BasisPDF,
+    "letters.pdf": LettersPDF,
     "fitting.html": FittingHTML,
     "fitting.pdf": FittingPDF,
+    "labels.pdf": LabelsPDF,
     "review.html": ReviewHTML,
     "review.pdf": ReviewPDF,
 }

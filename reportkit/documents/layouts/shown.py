@@ -66,6 +66,8 @@ def _plain_text(block: Mapping[str, Any]) -> str:
         return f"{block['title']}: {words_of(block['text'])}"
     if kind == "signature":
         return "\n".join(f"____ {line}" for line in block["lines"])
+    if kind == "labels":
+        return "\n".join(f"{label['code']}: {label['size']}, {label['place']}" for label in block["labels"])
     if kind == "group":
         return "\n\n".join(_plain_text(inner) for inner in block["blocks"])
     if kind == "columns":

@@ -51,42 +51,6 @@ def _why(page: Page, entry: CautionFound) -> str:
     return " ".join(parts)
 
 
-def promises(page: Page) -> Section:
-    """Return what is not promised and how it will be checked afterwards."""
-    words = page.words
-    blocks: list[Block] = [Heading(words("What is not promised"), level=1, id="not-promised")]
-    if page.leaves_glass:
-        blocks.append(Paragraph(words("Nothing is fitted, so nothing is promised.")))
-        return Section("promises", blocks)
-    blocks += [
-        Bullets(
-            [
-                words("An exact number of degrees: the room's temperature depends on more than its glass."),
-                words("An end to fading: film slows it, nothing stops it."),
-                words("Privacy at night: with lights on inside, the view reverses."),
-                words("Security or safety glazing: only tested and listed combinations count."),
-                words("That glass will not crack: see what to ask before fitting."),
-            ]
-        ),
-        Heading(words("How it will be checked"), level=2, id="check"),
-        Bullets(
-            [
-                words(
-                    "Once the film has cleared, look at each pane square on from {distance} in daylight without direct "
-                    "sun; a border of {border} and the haze of drying do not count.",
-                    **page.fmt.inspection,
-                ),
-                words(
-                    "To see whether it worked, read a light meter or solar meter through a filmed and a bare pane in "
-                    "the same minute: no weather has to be corrected for."
-                ),
-                words("Bills alone often cannot tell: the weather hides a saving of a few percent."),
-            ]
-        ),
-    ]
-    return Section("promises", blocks)
-
-
 def aftercare(page: Page) -> Section:
     """Return the client's page of care."""
     words, fmt = page.words, page.fmt

@@ -185,14 +185,17 @@ def _bills(page: Page) -> str:
 
 
 def bill(page: Page) -> list[Fact]:
-    """Return what the energy bills do in a year: saved, added, or cannot be told; nothing without film."""
+    """Return what the energy bills do in a year with what is chosen; nothing without film."""
+    return [] if page.leaves_glass else bill_of(page, page.chosen)
+
+
+def bill_of(page: Page, entry: OptionFound) -> list[Fact]:
+    """Return what the energy bills do in a year with an option: saved, added, or cannot be told."""
     words, fmt = page.words, page.fmt
-    if page.leaves_glass:
-        return []
-    saving = page.chosen.saving_per_year
+    saving = entry.saving_per_year
     label = words("Energy bills, a year")
     if saving is None:
-        why = words(REASONS[page.chosen.withheld["saving_per_year"]])
+        why = words(REASONS[entry.withheld["saving_per_year"]])
         return [Fact(label, words("not given"), why)]
     low, high = float(saving.p10), float(saving.p90)
     if low > 0:

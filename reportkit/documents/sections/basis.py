@@ -74,13 +74,10 @@ def weather(page: Page) -> Section:
 
 
 def assumptions(page: Page) -> Section:
-    """Return every default used, with its value, mark and reason: of the job, the study, the work, the ranges."""
+    """Return every default used, with its value, mark and reason: of the job, the study, the ranges."""
     words = page.words
     found = page.findings.assumptions
     by_job, by_study = ([entry for entry in found if entry.about == name] for name in ("job", "study"))
-    rates = [
-        entry for entry in found if isinstance(entry, AssumedRange) and not isinstance(entry, AssumedInRooms)
-    ]
     ranges = [entry for entry in found if isinstance(entry, AssumedInRooms)]
     blocks: list[Block] = [Heading(words("What was assumed"), level=1, id="assumptions")]
     if by_job:
@@ -89,11 +86,19 @@ def assumptions(page: Page) -> Section:
     if by_study:
         caption = words("Values the calculation takes in every job of this kind")
         blocks.append(_left_open(page, by_study, caption, "taken"))
-    if rates:
-        blocks.append(_rates(page, rates))
     if ranges:
         blocks.append(_spreads(page, ranges))
     return Section("assumptions", blocks)
+
+
+def reckoned(page: Page) -> Section:
+    """Return for the fitter how cutting, kit and minutes were reckoned; nothing where nothing was assumed."""
+    rates = [
+        entry
+        for entry in page.findings.assumptions
+        if isinstance(entry, AssumedRange) and not isinstance(entry, AssumedInRooms)
+    ]
+    return Section("reckoned", [_rates(page, rates)] if rates else [])
 
 
 def _left_open(page: Page, entries: Sequence[Assumption], caption: str, identifier: str) -> Table:

@@ -48,6 +48,18 @@ def beside_panes(page: Page, panes: Sequence[PaneFound]) -> list[Block]:
     return blocks
 
 
+def of_rooms(page: Page) -> list[Block]:
+    """Return the first photos of panes side by side, each with its room and code; nothing where none is."""
+    panes = [pane for pane in page.findings.panes if pane.id in page.photos][:_IN_A_ROW]
+    if not panes:
+        return []
+    shown: list[list[Block]] = []
+    for pane in panes:
+        caption = page.words("{pane}, {room}", pane=pane.id, room=page.room(pane.room))
+        shown.append([_picture(page, pane, caption, width=len(panes) / _IN_A_ROW)])
+    return [Columns(shown)]
+
+
 def for_the_fitter(page: Page) -> list[Block]:
     """Return the photos of the panes that get film, several side by side, each with its pane and note."""
     words = page.words

@@ -1,4 +1,4 @@
-"""The price, the terms, and the line to sign."""
+"""The price line by line."""
 
 from __future__ import annotations
 
@@ -8,15 +8,11 @@ from reportkit.base.translatable import english
 from reportkit.base.units import decimals_of
 from reportkit.documents.blocks import (
     Block,
-    Bullets,
     Column,
-    Fact,
-    Facts,
     Heading,
     Paragraph,
     Row,
     Section,
-    Signature,
     Table,
 )
 from reportkit.documents.page import Page
@@ -39,7 +35,7 @@ UNITS = {"h": english("h"), "job": ""}
 
 
 def price(page: Page) -> Section:
-    """Return the price line by line with tax, deposit, terms and acceptance."""
+    """Return the price line by line with tax."""
     words, fmt = page.words, page.fmt
     made = page.findings.price
     if page.leaves_glass:
@@ -106,8 +102,6 @@ def price(page: Page) -> Section:
             id="price-list",
         ),
         *conditions(page),
-        *_terms(page),
-        *_acceptance(page),
     ]
     return Section("price", blocks)
 
@@ -147,41 +141,3 @@ def _quantity(page: Page, entry: PriceLine) -> str:
     text = fmt.number(value, decimals_of(value))
     unit = UNITS.get(entry.unit, entry.unit)
     return f"{text}\u00a0{page.words(unit)}" if unit else text
-
-
-def _terms(page: Page) -> list[Block]:
-    words, fmt = page.words, page.fmt
-    quote, made = page.job.quote, page.findings.price
-    facts = [Fact(words("Offer"), f"{quote.number}, {fmt.date(quote.date)}")]
-    if quote.valid_until:
-        facts.append(Fact(words("Valid until"), fmt.date(quote.valid_until)))
-    if made.deposit:
-        facts.append(Fact(words("Deposit"), fmt.money(made.deposit), words("on acceptance")))
-        facts.append(Fact(words("Balance"), fmt.money(made.balance), words("on completion")))
-    blocks: list[Block] = [Facts(facts, style="list")]
-    if quote.terms:
-        blocks += [Heading(words("Terms"), level=2, id="terms"), Bullets(quote.terms)]
-    return blocks
-
-
-def _acceptance(page: Page) -> list[Block]:
-    words = page.words
-    business = page.job.business
-    lines = [business.name, *business.address, business.contact]
-    if business.tax_number:
-        lines.append(words("Tax number {number}", number=business.tax_number))
-    return [
-        Heading(words("Acceptance"), level=2, id="acceptance"),
-        Paragraph(
-            words(
-                "I accept this offer with its terms and have read what is not promised and what to ask before fitting."
-            )
-        ),
-        Signature(
-            [
-                words("{client}, date", client=page.job.client.name),
-                words("For {business}, date", business=business.name),
-            ]
-        ),
-        Paragraph(" · ".join(line for line in lines if line), role="note"),
-    ]

@@ -44,15 +44,15 @@ def summary(page: Page) -> Section:
                 role="note",
             )
         )
-    elif made_up := _made_up(page):
+    elif films := made_up(page):
         text = words(
-            "Invented films, which nobody sells: {films}. Their values and prices are made up.", films=made_up
+            "Invented films, which nobody sells: {films}. Their values and prices are made up.", films=films
         )
         blocks.append(Paragraph(text, role="note"))
     return Section("summary", blocks)
 
 
-def _made_up(page: Page) -> str:
+def made_up(page: Page) -> str:
     """Return the names of the compared films that are marked as invented."""
     compared = {name for entry in page.findings.options for name in entry.films}
     films = page.job.films
@@ -63,7 +63,7 @@ def _recommendation(page: Page) -> tuple[str, list[str]]:
     """Return what goes on which panes, and for each kind asked about what that does, the first first."""
     words, chosen = page.words, page.chosen
     if page.leaves_glass:
-        return words("Leave the glass as it is: {why}", why=_why_nothing(page)), []
+        return words("Leave the glass as it is: {why}", why=why_nothing(page)), []
     films = [chosen.film] if chosen.film else chosen.films
     panes = words.many("{n} pane", "{n} panes", chosen.panes_filmed)
     film = " + ".join(page.film(name) for name in films)
@@ -94,7 +94,8 @@ def told_in_short(page: Page) -> list[str]:
     return lines + stops(page)
 
 
-def _why_nothing(page: Page) -> str:
+def why_nothing(page: Page) -> str:
+    """Return why the glass is best left as it is."""
     choice = page.findings.choice
     if choice.by == "job":
         return page.words("that is what this offer was asked for.")
@@ -110,7 +111,7 @@ def _facts(page: Page) -> list[Fact]:
         return asked.fact(page, label, fmt.percent(before), fmt.percent(after))
 
     facts = [*asked.facts(page), share(words("Daylight let in"), now.t_visible, then.t_visible)]
-    price = [] if page.leaves_glass else [_price(page)]
+    price = [] if page.leaves_glass else [price_fact(page)]
     more = []
     if BILLS not in asked.kinds(page) and then.saving_per_year is not None:
         more += asked.bill(page)
@@ -121,7 +122,8 @@ def _facts(page: Page) -> list[Fact]:
     return [*facts, *more[:short], *price]
 
 
-def _price(page: Page) -> Fact:
+def price_fact(page: Page) -> Fact:
+    """Return the price with what its tax is called."""
     words, fmt = page.words, page.fmt
     price = page.findings.price
     if price.tax == 0:

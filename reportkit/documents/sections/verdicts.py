@@ -1,4 +1,4 @@
-"""Is the glass fit for film: the verdict on every pane, who decides, and the letters to be sent."""
+"""Is the glass fit for film: the verdict on every pane, and who decides."""
 
 from __future__ import annotations
 
@@ -11,10 +11,8 @@ from reportkit.documents.blocks import (
     Bullets,
     Column,
     Heading,
-    PageBreak,
     Paragraph,
     Section,
-    Signature,
     Table,
 )
 from reportkit.documents.language.limits import beside
@@ -25,20 +23,12 @@ from reportkit.findings.screening import Screened
 
 if TYPE_CHECKING:
     from reportkit.findings.glass import PaneFound
-    from reportkit.findings.screening import Approved, Decision, Letter, ScreenReason, Verdict
+    from reportkit.findings.screening import Approved, Decision, ScreenReason, Verdict
 
 WORDS = {
     "nothing_found": english("Nothing found"),
     "ask": english("Ask first"),
     "refuse": english("Do not fit"),
-}
-
-#: Whom a letter goes to, by who decides.
-ADDRESSEES = {
-    "the film maker's glass-compatibility chart": english("To the maker of {film}"),
-    "the glass or window maker": english("To the maker of the glass or windows"),
-    "a licensed glazier or engineer": english("To a licensed glazier or engineer"),
-    "the building official": english("To the building official"),
 }
 
 
@@ -79,7 +69,7 @@ def reason(page: Page, one: ScreenReason) -> str:
     return words("{name} {value}, chart's limit {limit}", name=name, value=shown, limit=allowed)
 
 
-def _whys(page: Page, panes: Iterable[tuple[str, Iterable[ScreenReason], str]], who: bool) -> list[Text]:
+def whys(page: Page, panes: Iterable[tuple[str, Iterable[ScreenReason], str]], who: bool) -> list[Text]:
     """Return every reason once, with the panes it holds for, who decides, and who approved in writing."""
     ids: dict[tuple[str, str], list[str]] = {}
     for pane, reasons, approved in panes:
@@ -175,13 +165,13 @@ def verdicts(page: Page) -> Section:
         "ask": words("To be asked about, and why:"),
     }
     for decision, title in titles.items():
-        whys = [
+        mine = [
             (pane.id, made.findings, _approved(page, made.approval))
             for pane, made in panes
             if made.verdict == decision
         ]
-        if whys:
-            blocks += [Paragraph(title), Bullets(_whys(page, whys, who=True))]
+        if mine:
+            blocks += [Paragraph(title), Bullets(whys(page, mine, who=True))]
     return Section("verdicts", blocks)
 
 
@@ -216,7 +206,7 @@ def terms(page: Page, *, mapped: bool = True) -> list[str]:
         sentences.append(
             words(
                 "{panes}: priced on condition that whoever decides agrees in writing before film is ordered. The "
-                "letters are at the end of this proposal.",
+                "letters come with this proposal.",
                 panes=together(page, asked, mapped=mapped, first=True),
             )
         )
@@ -270,7 +260,9 @@ def holds(page: Page) -> Section:
     refused, asked, approved = _sorted_out(page)
     points = []
     if refused:
-        points.append(words("No film on {panes}: refused, see the proposal.", panes=together(page, refused)))
+        points.append(
+            words("No film on {panes}: refused, see the reasons and numbers.", panes=together(page, refused))
+        )
     points += uncut(page)
     if asked:
         points.append(
@@ -290,98 +282,3 @@ def holds(page: Page) -> Section:
             )
         )
     return Section("holds", [Bullets(points, marker="stop")] if points else [])
-
-
-def letters(page: Page) -> Section:
-    """Return the letters to send before fitting, ready but for the signature."""
-    words = page.words
-    if not page.findings.letters:
-        return Section("letters", [])
-    blocks: list[Block] = [
-        PageBreak(),
-        Heading(words("Letters to send before fitting"), level=1, id="letters"),
-    ]
-    for letter in page.findings.letters:
-        blocks += _letter(page, letter)
-    return Section("letters", blocks)
-
-
-def _letter(page: Page, letter: Letter) -> list[Block]:
-    words, fmt, job = page.words, page.fmt, page.job
-    business, film = job.business, page.film(letter.film)
-    panes = {pane.id: pane for pane in page.findings.panes}
-    spec = next(spec for spec in job.films if spec.id == letter.film)
-    rows = []
-    for entry in letter.panes:
-        pane = panes[entry.pane]
-        rows.append(
-            [
-                entry.pane,
-                fmt.number(pane.quantity),
-                fmt.size_mm(pane.width_mm, pane.height_mm),
-                make_up(page, pane.glazing),
-                fmt.percent(entry.absorptance),
-                fmt.temperature_difference(entry.difference_k),
-                "",
-            ]
-        )
-    where = words("inside") if spec.side == "inside" else words("outside")
-    return [
-        Heading(words(ADDRESSEES[letter.who], film=film), level=2),
-        Paragraph(
-            words(
-                "Offer {number}. We have been asked to fit {film} ({thickness} thick, on the {where}) to the panes "
-                "below. Our own screen does not clear them, and the decision is yours. May it be fitted to each of "
-                "them, and does your warranty stand? Please answer in writing, pane by pane.",
-                number=job.quote.number,
-                film=film,
-                thickness=fmt.film_thickness(spec.thickness_um),
-                where=where,
-            )
-        ),
-        Table(
-            [
-                Column("pane", words("Pane")),
-                Column("n", words("No."), align="right"),
-                Column("size", words("Size"), align="right"),
-                Column("glass", words("Glass, from outside")),
-                Column("sun", words("Sun absorbed with film"), align="decimal"),
-                Column("edge", words("Middle over edge"), align="decimal"),
-                Column("answer", words("Your answer"), content="write"),
-            ],
-            rows,
-            caption=words("Panes asked about"),
-        ),
-        Paragraph(words("What we ask about:")),
-        Bullets(_whys(page, [(entry.pane, entry.asked, "") for entry in letter.panes], who=False)),
-        Signature(
-            [words("Date, and name of who answers"), words("For {business}, date", business=business.name)]
-        ),
-        Paragraph(
-            " · ".join(line for line in (business.name, *business.address, business.contact) if line),
-            role="note",
-        ),
-    ]
-
-
-def make_up(page: Page, glazing: str) -> str:
-    """Return what a glazing is made of, from outside."""
-    words, fmt = page.words, page.fmt
-    spec = next(spec for spec in page.job.glazings if spec.id == glazing)
-    parts = []
-    for index, lite in enumerate(spec.lites):
-        if index:
-            gap = spec.gaps[index - 1]
-            parts.append(words("{width} mm {gas}", width=fmt.digits(gap.width_mm, 1), gas=words(gap.gas)))
-        parts.append(
-            words(
-                "{mm} mm {glass} {strength}",
-                mm=fmt.digits(lite.thickness_mm, 1),
-                glass=words(lite.glass.replace("_", " ")),
-                strength=words(lite.strength.replace("_", " ")),
-            )
-        )
-    text = ", ".join(parts)
-    if spec.coating:
-        text += ", " + words("coating on surface {n}", n=fmt.number(spec.coating.surface))
-    return text + (", " + str(spec.year) if spec.year else "")

@@ -1,5 +1,6 @@
 """What a job is: frozen records, one module for each noun, each field with its type, meaning and example."""
 
+from reportkit.job.model.alternatives import Alternative
 from reportkit.job.model.approvals import Approval
 from reportkit.job.model.building import Building
 from reportkit.job.model.complaint import Complaint, Limits
@@ -22,6 +23,7 @@ from reportkit.job.model.weather import Normals, WeatherChoice
 __all__ = [
     "BARE",
     "OPEN",
+    "Alternative",
     "Approval",
     "Body",
     "Building",

@@ -14,6 +14,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from reportkit.job.model.about import about
+from reportkit.job.model.alternatives import Alternative
 from reportkit.job.model.approvals import Approval
 from reportkit.job.model.building import Building
 from reportkit.job.model.complaint import Complaint, Limits
@@ -110,6 +111,14 @@ class Job(Record):
     choice: Annotated[
         Choice, about("the film already chosen, for the job, by face, or by pane", "job: grey")
     ] = Choice()
+    alternatives: Annotated[
+        tuple[Alternative, ...],
+        Field(max_length=2),
+        about(
+            "up to two other ways to stand beside what is offered; left out: found among the films compared",
+            "see below",
+        ),
+    ] = ()
     approvals: Annotated[
         tuple[Approval, ...],
         about(

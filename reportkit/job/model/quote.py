@@ -38,6 +38,11 @@ class Quote(Record):
         tuple[Text, ...], about("sentences to print", "- The balance is due on the day of fitting.")
     ] = ()
 
+    warranty: Annotated[
+        tuple[Text, ...],
+        about("what is warranted and for how long, in your own words", "- Our work for two years"),
+    ] = ()
+
     @model_validator(mode="after")
     def _ends_after_it_starts(self) -> Quote:
         if self.valid_until and self.valid_until < self.date:

@@ -15,7 +15,7 @@ from reportkit.documents.language.formats import Formats
 from reportkit.documents.language.words import Words
 from reportkit.findings.findings import Findings, StoredFindings, sections
 from reportkit.findings.result import Result
-from reportkit.job.model import Face, FilmSpec, GlazingSpec, Job, Pane, Room
+from reportkit.job.model import Complaint, Face, FilmSpec, GlazingSpec, Job, Pane, Room
 from reportkit.study.sight import SCENES
 
 
@@ -41,7 +41,8 @@ def _job(data: Mapping[str, Any]) -> Job:
         name: tuple(kind.model_construct(**_without_unit(entry)) for entry in data[name])
         for name, kind in RECORDS.items()
     }
-    return Job.model_construct(**{**data, **records})
+    complaint = Complaint(text="Too hot by three", kinds=("heat", "glare"))
+    return Job.model_construct(**{**data, **records, "complaint": complaint})
 
 
 def _without_unit(entry: Mapping[str, Any]) -> dict[str, Any]:

@@ -237,18 +237,19 @@ Prices.soap_per_litre | prices.soap_per_litre: 60 | price.total
 Prices.blade_each | prices.blade_each: 5 | price.total
 Prices.sheet_each | prices.sheet_each: 5 | price.total
 Prices.dated | prices.dated: 2025-01-02 | doc:price
-Client.name | client.name: Bo Example | frame doc:price
+Client.name | client.name: Bo Example | frame doc:acceptance
 Client.address | client.address: [9 Invented Street] | frame doc:work ics
 Client.contact | client.contact: bo@example.com | doc:work
-Business.name | business.name: Other Films | frame doc:price ics
-Business.address | business.address: [8 Invented Street] | doc:price
-Business.contact | business.contact: hi@example.com | doc:price
-Business.tax_number | business.tax_number: XX 1 | doc:price
-Quote.number | quote.number: Q-9 | frame doc:price ics
-Quote.date | quote.date: 2026-03-09 | frame doc:price ics
-Quote.valid_until | quote.valid_until: 2026-04-30 | doc:price
-Quote.deposit_percent | quote.deposit_percent: 40 | price.deposit doc:price
-Quote.terms | quote.terms: [Pay at once.] | doc:price
+Business.name | business.name: Other Films | frame doc:acceptance ics
+Business.address | business.address: [8 Invented Street] | doc:acceptance
+Business.contact | business.contact: hi@example.com | doc:acceptance
+Business.tax_number | business.tax_number: XX 1 | doc:acceptance
+Quote.number | quote.number: Q-9 | frame doc:acceptance ics
+Quote.date | quote.date: 2026-03-09 | frame doc:acceptance ics
+Quote.valid_until | quote.valid_until: 2026-04-30 | doc:acceptance
+Quote.deposit_percent | quote.deposit_percent: 40 | price.deposit doc:acceptance
+Quote.terms | quote.terms: [Pay at once.] | doc:acceptance
+Quote.warranty | quote.warranty: [Our work for two years.] | doc:promises
 Survey.measured_by | survey.measured_by: Bo Example | doc:work
 Survey.measured_on | survey.measured_on: 2026-02-20 | doc:work
 Limits.darkest_visible_transmittance_percent | limits.darkest_visible_transmittance_percent: 50 | \
@@ -257,6 +258,8 @@ Limits.most_mirrored_visible_reflectance_percent | limits.most_mirrored_visible_
 options.excluded
 Limits.must_have | limits.must_have: [no_metal] | choice.candidates
 Limits.budget | limits.budget: 300 | which_panes.within_budget
+Alternative.name | alternatives.0.name: Another way | doc:ways | WAYS
+Alternative.films | alternatives.0.films: {panes: {A: silver}} | ways.films ways.total doc:ways | WAYS
 Choice.job | choice.job: silver | price.lines
 Choice.faces | choice.faces: {west: silver} | price.lines
 Choice.panes | choice.panes: {C: none} | price.lines
@@ -292,6 +295,7 @@ WORDS = {
     "weekdays: workdays}, {name: rest, rate: 0.2}]}",
     "DEMAND": "energy.electricity.demand: [{name: noon, rate_per_kw: 9, months: [6, 7, 8], hours: [12, 18], "
     "weekdays: workdays}]",
+    "WAYS": "alternatives: [{name: A way, films: {job: silver}}]",
     "THREE": "glazings.1: {id: two, lites: [{thickness_mm: 4}, {thickness_mm: 4}, {thickness_mm: 4}], "
     "gaps: [{width_mm: 12}, {width_mm: 12}]}",
 }

@@ -1,0 +1,152 @@
+"""What is promised and what is not, the cautions that concern this client, the check, the terms, one acceptance."""
+
+from __future__ import annotations
+
+from reportkit.documents.blocks import (
+    Block,
+    Bullets,
+    Columns,
+    Fact,
+    Facts,
+    Group,
+    Heading,
+    Paragraph,
+    Section,
+    Signature,
+)
+from reportkit.documents.page import Page
+from reportkit.documents.sections.answer import ASKED
+from reportkit.documents.together import together
+
+#: Cautions for whoever does the work; the client reads them in the reasons and numbers.
+FITTERS = (
+    "ladder",
+    "tower",
+    "two_people",
+    "wet_floor",
+    "cold_glass",
+    "licence",
+    "tempered_blade",
+    "collector",
+    "wired",
+)
+
+
+def promises(page: Page) -> Section:
+    """Return what is promised and what is not, what to mind, and how the work will be checked."""
+    words = page.words
+    if page.leaves_glass:
+        return Section("promises", [])
+    warranty = page.job.quote.warranty
+    kept = [
+        words("The films named here, on the panes named here, at the price you tick."),
+        words("Work that passes the check below."),
+        *warranty,
+    ]
+    if not warranty:
+        kept.append(words("No warranty is stated here: ask for one in writing."))
+    never = [
+        words("An exact number of degrees: the room's temperature depends on more than its glass."),
+        words("An end to fading: film slows it, nothing stops it."),
+        words("Privacy at night: with lights on inside, the view reverses."),
+        words("Security or safety glazing: only tested and listed combinations count."),
+        words("That glass will not crack: see what to ask before fitting."),
+    ]
+    blocks: list[Block] = [
+        Columns(
+            [
+                [Heading(words("What is promised"), level=1, id="promised"), Bullets(kept)],
+                [Heading(words("What is not promised"), level=1, id="not-promised"), Bullets(never)],
+            ]
+        ),
+    ]
+    mind = _mind(page)
+    if mind:
+        blocks += [Heading(words("What to mind"), level=1, id="mind"), Bullets(mind)]
+    blocks += [Heading(words("How it will be checked"), level=1, id="check"), Bullets(_check(page))]
+    return Section("promises", blocks)
+
+
+def _mind(page: Page) -> list[str]:
+    """Return the cautions that concern the client and are not asked of anybody on page one."""
+    words = page.words
+    filmed = {pane.id for pane in page.findings.panes if pane.film}
+    found = []
+    for entry in page.findings.cautions:
+        if entry.id in ASKED or entry.id in FITTERS:
+            continue
+        about = ""
+        if entry.panes and set(entry.panes) != filmed:
+            about = " " + words("Panes: {panes}.", panes=together(page, entry.panes))
+        found.append(words(entry.what) + about)
+    return found
+
+
+def _check(page: Page) -> list[str]:
+    words = page.words
+    return [
+        words(
+            "Once the film has cleared, look at each pane square on from {distance} in daylight without direct "
+            "sun; a border of {border} and the haze of drying do not count.",
+            **page.fmt.inspection,
+        ),
+        words(
+            "To see whether it worked, read a light meter or solar meter through a filmed and a bare pane in "
+            "the same minute: no weather has to be corrected for."
+        ),
+        words("Bills alone often cannot tell: the weather hides a saving of a few percent."),
+    ]
+
+
+def acceptance(page: Page) -> Section:
+    """Return the terms and the one line to sign; nothing where nothing is offered."""
+    words, fmt, job = page.words, page.fmt, page.job
+    if page.leaves_glass:
+        return Section("acceptance", [])
+    quote, business, made = job.quote, job.business, page.findings.price
+    several = len(page.findings.ways) > 1
+    facts = [Fact(words("Offer"), f"{quote.number}, {fmt.date(quote.date)}")]
+    if quote.valid_until:
+        facts.append(Fact(words("Valid until"), fmt.date(quote.valid_until)))
+    if made.deposit and several:
+        share = fmt.percent(quote.deposit_percent / 100)
+        facts.append(
+            Fact(words("Deposit"), words("{share} of the price ticked", share=share), words("on acceptance"))
+        )
+    elif made.deposit:
+        facts.append(Fact(words("Deposit"), fmt.money(made.deposit), words("on acceptance")))
+        facts.append(Fact(words("Balance"), fmt.money(made.balance), words("on completion")))
+    said = (
+        words(
+            "I accept the way ticked above, with its price and these terms, and have read what is not promised "
+            "and whom to ask before fitting."
+        )
+        if several
+        else words(
+            "I accept this offer with its terms and have read what is not promised and what to ask before fitting."
+        )
+    )
+    lines = [business.name, *business.address, business.contact]
+    if business.tax_number:
+        lines.append(words("Tax number {number}", number=business.tax_number))
+    return Section(
+        "acceptance",
+        [
+            Heading(words("Terms"), level=1, id="terms"),
+            Facts(facts, style="list"),
+            *([Bullets(quote.terms)] if quote.terms else []),
+            Group(
+                [
+                    Heading(words("Acceptance"), level=1, id="acceptance"),
+                    Paragraph(said),
+                    Signature(
+                        [
+                            words("{client}, date", client=job.client.name),
+                            words("For {business}, date", business=business.name),
+                        ]
+                    ),
+                    Paragraph(" · ".join(line for line in lines if line), role="note"),
+                ]
+            ),
+        ],
+    )

@@ -1,0 +1,106 @@
+"""The client's building as a map, and up to three whole ways side by side, each with a box to tick."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reportkit.documents.blocks import (
+    Block,
+    Bullets,
+    Columns,
+    Fact,
+    Facts,
+    Group,
+    Heading,
+    Paragraph,
+    Section,
+)
+from reportkit.documents.figures import building as picture
+from reportkit.documents.page import Page
+from reportkit.documents.runs import strong
+from reportkit.documents.sections import plain
+from reportkit.documents.sections.photos import of_rooms
+from reportkit.documents.sections.verdicts import terms
+from reportkit.documents.together import together
+
+if TYPE_CHECKING:
+    from reportkit.findings.ways import WayFound
+
+
+def building(page: Page) -> Section:
+    """Return the client's building: every pane by room and code, colored by what was asked, and photos."""
+    return Section(
+        "building",
+        [
+            Heading(page.words("Your windows"), level=1, id="windows"),
+            picture(page.findings, page.fmt, page.words),
+            *of_rooms(page),
+        ],
+    )
+
+
+def ways(page: Page) -> Section:
+    """Return the whole ways side by side; nothing where nothing is offered."""
+    words, found = page.words, page.findings.ways
+    if not found:
+        return Section("ways", [])
+    several = len(found) > 1
+    title = words("Ways to choose from") if several else words("What we offer")
+    told = [Paragraph(words("Each is whole, with its own price. Tick one."))] if several else []
+    cards = Columns([[Group(_card(page, way), frame=True)] for way in found])
+    blocks: list[Block] = [Group([Heading(title, level=1, id="ways"), *told, cards])]
+    said = terms(page)
+    if said:
+        about = [strong(words("About our recommendation:"))] if several else []
+        blocks.append(Group([*([Paragraph(about)] if about else []), Bullets(said)]))
+    return Section("ways", blocks)
+
+
+def name_of(page: Page, way: WayFound) -> str:
+    """Return what a way is called."""
+    if way.name:
+        return way.name
+    return page.words(plain.BETTER[way.better]) if way.better else page.words("Our recommendation")
+
+
+def _card(page: Page, way: WayFound) -> list[Block]:
+    """Return one way: box and name, price, film by face, what it does, what it gives up."""
+    words, fmt = page.words, page.fmt
+    entry = page.option_named(way.option)
+    price = (
+        words("no price: the rolls given cannot hold its pieces")
+        if way.total is None
+        else fmt.money(way.total)
+    )
+    results = [*plain.figures(page, entry)]
+    asked = [Fact(words("To be asked first"), together(page, way.ask))] if way.ask else []
+    return [
+        Bullets([[strong(name_of(page, way))]], marker="tick"),
+        Paragraph([strong(price), f" {_tax(page)}"], role="lead"),
+        Facts([*_films(page, way), *results, *asked], style="stack"),
+        Paragraph([strong(words("What it gives up")), *(f" {told}" for told in plain.gives_up(page, entry))]),
+    ]
+
+
+def _tax(page: Page) -> str:
+    words, price = page.words, page.findings.price
+    if price.tax == 0:
+        return ""
+    if price.tax_included:
+        return words("{tax} included", tax=price.tax_name)
+    return words("with {tax}", tax=price.tax_name)
+
+
+def _films(page: Page, way: WayFound) -> list[Fact]:
+    """Return each film of a way with the faces it goes on, and the panes that stay bare."""
+    words = page.words
+    where: dict[str | None, list[str]] = {}
+    for part in way.films:
+        place = (
+            page.face(part.face) if part.whole else f"{page.face(part.face)}: {together(page, part.panes)}"
+        )
+        where.setdefault(part.film, []).append(place)
+    facts = [Fact(page.film(film), "; ".join(places)) for film, places in where.items() if film]
+    if None in where:
+        facts.append(Fact(words("Stays bare"), "; ".join(where[None])))
+    return facts
