@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from reportkit.cutting.seams import part_widths
 from reportkit.findings.cutting import CutPlanFound, OtherWay, RollOffered, planned
 from reportkit.findings.result import Result, Text
+from reportkit.study.bydays import by_day
 from reportkit.study.pricing import old_prices
 from reportkit.work.labour import DEFAULTS
 
@@ -248,7 +249,11 @@ def fill_cutting(study: Study) -> CutPlanFound | None:
         )
         for entry in study.alternatives
     )
-    return planned(plan, others)
+    when = study.schedule
+    if when is None or len(when.days) < 2:
+        return planned(plan, others)
+    ordered, days = by_day(plan, when, tuple(pane.id for pane in study.job.panes))
+    return planned(ordered, others, days)
 
 
 def fill_materials(study: Study) -> tuple[MaterialLine, ...]:

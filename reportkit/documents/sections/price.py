@@ -39,9 +39,6 @@ LINES = {
 
 UNITS = {"h": english("h"), "job": "", "m2": english("m²"), "ft2": english("ft²")}
 
-#: Said once behind a price table whose price lists are over a year old.
-OLD = english("Prices over a year old on the day of this offer, to be confirmed: {what}.")
-
 
 def price(page: Page) -> Section:
     """Return the price line by line with tax, deposit, terms and acceptance."""
@@ -130,7 +127,11 @@ def _old(page: Page) -> str:
         else words("rates of the work ({date})", date=page.fmt.date(old.dated))
         for old in page.findings.price.old
     ]
-    return words(OLD, what=", ".join(found)) if found else ""
+    if not found:
+        return ""
+    return words(
+        "Prices over a year old on the day of this offer, to be confirmed: {what}.", what=", ".join(found)
+    )
 
 
 def _line(page: Page, entry: PriceLine) -> str:
