@@ -7,12 +7,11 @@ roll of 30 m at 600 stay on it. Own minutes of 30 a pane and 30 to set up, 1.8 t
 tax of 20 % on top. So one by one: 600 x 1.25 = 750, 6.5 x 50 = 325, 30 x 1.25 = 37.50, together 1112.50.
 """
 
-import copy
-import json
 from decimal import Decimal as D
 
 import pytest
 from printed import Printed, check_price
+from small_job import JOB, written
 
 from reportkit import money
 from reportkit.base.errors import JobError
@@ -24,59 +23,7 @@ from reportkit.findings.findings import Findings
 from reportkit.findings.result import as_json
 from reportkit.study import Study
 
-JOB = {
-    "id": "styles",
-    "invented": "yes",
-    "units": "metric",
-    "currency": "EUR",
-    "locale": "en_IE",
-    "rating": "en",
-    "site": {"latitude": "41", "longitude": "12", "elevation_m": "50", "clock": "Europe/Rome"},
-    "weather": {"use": "clear_days"},
-    "complaint": {"text": "too hot", "kinds": ["heat"], "room": "office"},
-    "client": {"name": "Ana Example"},
-    "business": {"name": "Example Films"},
-    "quote": {"number": "Q-1", "date": "2026-03-02"},
-    "rooms": [{"id": "office"}],
-    "faces": [{"id": "west", "bearing": "265"}],
-    "glazings": [{"id": "one", "lites": [{"thickness_mm": "4"}]}],
-    "films": [
-        {
-            "id": "grey",
-            "film_class": "ceramic",
-            "invented": "yes",
-            "thickness_um": "50",
-            "rated": {
-                "solar_transmittance_percent": "38",
-                "solar_reflectance_glass_side_percent": "9",
-                "visible_transmittance_percent": "42",
-            },
-            "rolls": [{"width": "1524 mm", "length": "30 m", "price": "600"}],
-            "priced_on": "2026-01-12",
-        }
-    ],
-    "choice": {"job": "grey"},
-    "fitting": {"method": "cut_to_size", "edge_gap": "0 mm", "minutes": {"plain": "30", "set_up": "30"}},
-    "prices": {
-        "labour_per_hour": "40",
-        "margin_percent": "25",
-        "travel": "30",
-        "tax": {"name": "VAT", "percent": "20"},
-        "dated": "2026-01-12",
-    },
-}
-SURVEY = """id,room,face,glazing,quantity,width,height,frame,access
-A,office,west,one,8,1000 mm,1250 mm,metal,floor
-B,office,west,one,2,1200 mm,1250 mm,metal,tower
-"""
 US = {"units": "us", "currency": "USD", "locale": "en_US", "rating": "nfrc"}
-
-
-def laid(base, change):
-    """Return a mapping with another laid upon it."""
-    if not (isinstance(base, dict) and isinstance(change, dict)):
-        return copy.deepcopy(change)
-    return base | {name: laid(base.get(name), part) for name, part in change.items()}
 
 
 @pytest.fixture
@@ -84,12 +31,7 @@ def page_for(tmp_path):
     """Return a function from changes of the job to its page."""
 
     def page(*changes):
-        job = JOB
-        for change in changes:
-            job = laid(job, change)
-        (tmp_path / "job.yaml").write_text(json.dumps(job), "utf-8")
-        (tmp_path / "windows.csv").write_text(SURVEY, "utf-8")
-        return Page(Findings(Study.open(tmp_path)))
+        return Page(Findings(Study.open(written(tmp_path, *changes))))
 
     return page
 
