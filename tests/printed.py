@@ -38,6 +38,8 @@ class Printed:
         """Return the only number in a cell; None in an empty one."""
         found = self.numbers(text)
         assert len(found) <= 1, text
+        if found and re.match(r"[−-]\D", text):  # the sign stands before that of the currency
+            return -found[0]
         return found[0] if found else None
 
 

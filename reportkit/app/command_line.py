@@ -9,6 +9,7 @@ that a closed pipe ended (128 and the number of the signal, POSIX).
 from __future__ import annotations
 
 import argparse
+import datetime as dt
 import json
 import os
 import select
@@ -235,10 +236,16 @@ def _in_short(run: Path) -> list[str]:
     from reportkit.documents.sections.summary import told_in_short
     from reportkit.findings.findings import StoredFindings
     from reportkit.job import load_job
+    from reportkit.study.pricing import old_prices
 
     job = load_job(run / "inputs").job.model_copy(update={"language": "en"})
     stored = json.loads((run / "results.json").read_text(encoding="utf-8"))
-    return told_in_short(Page(StoredFindings(job, stored)))
+    page = Page(StoredFindings(job, stored))
+    old = [
+        f"{film or 'rates'} ({day})" for _, film, day in old_prices(job, page.chosen.films, dt.date.today())
+    ]
+    said = told_in_short(page)
+    return [*said, f"Prices over a year old today: {', '.join(old)}."] if old else said
 
 
 def _consult(arguments: argparse.Namespace) -> int:

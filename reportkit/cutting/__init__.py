@@ -12,9 +12,9 @@ by length, whole, in packs and on the shelf, view groups), as far as it was meas
 - Strips filled greedily with stacks, and whole numbers of the bound's strips (`stacks`): each makes a plan
   with a third cut cheaper on one list (of 13, of 4), by up to 2 %.
 - Without refuting mixes by earlier duals 3 of 6 lists on short rolls lose their proof.
-- Targets: without, 9 of 48 exact plans lose their proof; dives and strips cut anew save up to 1 % on dense and
-  large lists (12 of 60 to 200 panes). In the quick mode one dive saves up to 3.6 % on 14 of 73 lists, strips
-  of mixes cut anew up to 4.6 % on 8, more than one greedy try 1.6 % on 12.
+- Targets: without, 9 of 48 exact plans lose their proof; dives and strips cut anew save up to 1 % on dense
+  and large lists (12 of 60 to 200 panes). In the quick mode one dive saves up to 3.6 % on 14 of 73 lists,
+  strips of mixes cut anew up to 4.6 % on 8, more than one greedy try 1.6 % on 12.
 - Packing strips on rolls by a whole-number programme: without, one of 280 random jobs costs 17 % more.
 - Gone, as no plan was better for them: shelves by decreasing length (121 lists, 280 random jobs), moving
   pieces from strip to strip after a third cut (20).

@@ -294,6 +294,17 @@ class Plan:
         return (bought - self.glass_m2) / bought if bought else 0.0
 
     @property
+    def kept_m2(self) -> float:
+        """Return the film that stays on the rolls and is worth keeping [m2]."""
+        return sum((float(width * left) for _, width, left in self.offcuts), 0.0) / 1e6
+
+    @property
+    def lost_fraction(self) -> float:
+        """Return (bought - glass - kept) / bought [0..1]: what is cut off, or left and not worth keeping."""
+        bought = self.bought_m2
+        return (bought - self.glass_m2 - self.kept_m2) / bought if bought else 0.0
+
+    @property
     def gap(self) -> float:
         """Return how far the price may be above the least possible, as a share of the price [0..1]."""
         price = self.price

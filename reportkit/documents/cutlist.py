@@ -87,7 +87,7 @@ class CutSheet:
         bought = words(
             "Film bought {area}, waste {waste}.",
             area=self.fmt.area(plan.bought_m2, 2),
-            waste=self.fmt.percent(plan.waste_fraction, 1),
+            waste=self.fmt.percent(plan.lost_fraction, 1),
         )
         found += ["", bought]
         for rest in plan.offcuts:

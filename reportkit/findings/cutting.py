@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from collections.abc import Sequence
 from decimal import Decimal
 
 from reportkit.cutting.records import Piece, Plan
@@ -45,6 +47,8 @@ class StripFound(Result):
     """Along the roll [mm]."""
     pieces: tuple[PlacedPiece, ...]
     """From the left."""
+    day: dt.date | None = None
+    """The day it is cut on; null where the work is done in one, or no day is set."""
 
 
 class RollFound(Result):
@@ -120,6 +124,10 @@ class CutPlanFound(Result):
     """Glass covered [m2]."""
     waste_fraction: Share
     """Film bought that covers no glass [1]."""
+    kept_m2: float
+    """Film that stays on the rolls and is worth keeping [m2]."""
+    lost_fraction: Share
+    """Film bought that neither covers glass nor is kept [1]."""
     price: Decimal
     """Price of the film [currency]."""
     lower_bound: Decimal
@@ -153,8 +161,15 @@ def _seam(piece: Piece) -> SeamPart | None:
     return SeamPart(part=piece.part, parts=piece.parts) if piece.parts > 1 else None
 
 
-def planned(plan: Plan, alternatives: tuple[OtherWay, ...] | None = None) -> CutPlanFound:
-    """Return a plan as findings, with what else one could buy where that was looked for."""
+def planned(
+    plan: Plan,
+    alternatives: tuple[OtherWay, ...] | None = None,
+    days: Sequence[Sequence[dt.date]] = (),
+) -> CutPlanFound:
+    """Return a plan as findings, with what else one could buy where that was looked for.
+
+    ``days`` are those of each strip of each roll; empty where there are no several.
+    """
     return CutPlanFound(
         rolls=tuple(
             RollFound(
@@ -169,6 +184,7 @@ def planned(plan: Plan, alternatives: tuple[OtherWay, ...] | None = None) -> Cut
                     StripFound(
                         y_mm=float(strip.y_mm),
                         length_mm=float(strip.length_mm),
+                        day=days[number][index] if days else None,
                         pieces=tuple(
                             PlacedPiece(
                                 pane=placed.piece.id,
@@ -182,15 +198,17 @@ def planned(plan: Plan, alternatives: tuple[OtherWay, ...] | None = None) -> Cut
                             for placed in strip.pieces
                         ),
                     )
-                    for strip in cut.strips
+                    for index, strip in enumerate(cut.strips)
                 ),
             )
-            for cut in plan.rolls
+            for number, cut in enumerate(plan.rolls)
         ),
         bought_m2=plan.bought_m2,
         used_m2=plan.used_m2,
         glass_m2=plan.glass_m2,
         waste_fraction=plan.waste_fraction,
+        kept_m2=plan.kept_m2,
+        lost_fraction=plan.lost_fraction,
         price=plan.price,
         lower_bound=plan.lower_bound,
         proven=plan.proven,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from decimal import Decimal
 from itertools import accumulate
 from typing import TYPE_CHECKING
@@ -9,6 +10,8 @@ from typing import TYPE_CHECKING
 from reportkit.cutting.seams import part_widths
 from reportkit.findings.cutting import CutPlanFound, OtherWay, RollOffered, planned
 from reportkit.findings.result import Result, Text
+from reportkit.study.bydays import by_day
+from reportkit.study.pricing import old_prices
 from reportkit.work.labour import DEFAULTS
 
 if TYPE_CHECKING:
@@ -65,6 +68,10 @@ class MaterialLine(Result):
     """In what."""
     priced: bool
     """Whether the job gives its price."""
+    pack: Decimal | None = None
+    """What one bottle, box or roll of it holds; null where it is not bought so."""
+    packs: int | None = None
+    """How many of them to bring; null where it is not bought so."""
 
 
 class MinutesFound(Result):
@@ -140,6 +147,19 @@ class PriceLine(Result):
     """Their product [currency]."""
     lot: FilmLotFound | None = None
     """The film it buys; only for lines of film."""
+    note: str = ""
+    """What the fitter typed for it: the text of a line of their own, the reason of a discount."""
+
+
+class OldPrices(Result):
+    """Prices or rates that are over a year old."""
+
+    what: str
+    """``film`` or ``rates``."""
+    film: str | None
+    """The film; null for the fitter's rates."""
+    dated: dt.date
+    """The day they were set or given."""
 
 
 class PriceFound(Result):
@@ -167,6 +187,8 @@ class PriceFound(Result):
     """After the work [currency]."""
     unpriced: tuple[str, ...]
     """Materials without a price."""
+    old: tuple[OldPrices, ...] = ()
+    """Prices and rates that were over a year old on the day of the offer."""
 
 
 def fill_pieces(study: Study) -> tuple[PieceSizes, ...]:
@@ -227,7 +249,11 @@ def fill_cutting(study: Study) -> CutPlanFound | None:
         )
         for entry in study.alternatives
     )
-    return planned(plan, others)
+    when = study.schedule
+    if when is None or len(when.days) < 2:
+        return planned(plan, others)
+    ordered, days = by_day(plan, when, tuple(pane.id for pane in study.job.panes))
+    return planned(ordered, others, days)
 
 
 def fill_materials(study: Study) -> tuple[MaterialLine, ...]:
@@ -238,6 +264,8 @@ def fill_materials(study: Study) -> tuple[MaterialLine, ...]:
             quantity=line.quantity,
             unit=line.unit,
             priced=line.id not in study.offer.unpriced,
+            pack=line.pack,
+            packs=line.packs,
         )
         for line in study.offer.materials
     )
@@ -294,8 +322,13 @@ def fill_price(study: Study) -> PriceFound:
                 rate=line.rate,
                 amount=line.amount,
                 lot=_lot(line.lot),
+                note=line.note,
             )
             for line in made.lines
+        ),
+        old=tuple(
+            OldPrices(what=what, film=film, dated=day)
+            for what, film, day in old_prices(study.job, study.chosen.films, study.job.quote.date)
         ),
         net=made.net,
         tax=made.tax,

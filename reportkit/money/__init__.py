@@ -4,8 +4,10 @@ Amounts are ``Decimal`` and rounded once; estimates made from sampled physics ar
 ``to_money``.
 """
 
-from reportkit.money.costs import film_items, labour_item, material_items
-from reportkit.money.price import Item, Margin, Price, PriceLine, Tax, adds_up, decimal, quote, rounded
+from reportkit.money.amounts import decimal, rounded
+from reportkit.money.costs import Step, area_items, film_items, in_area, labour_items, material_items
+from reportkit.money.price import Item, Margin, Price, PriceLine, Tax, adds_up, quote
+from reportkit.money.shown import as_sum, by_area
 from reportkit.money.tariff import (
     Bins,
     Demand,
@@ -46,14 +48,18 @@ __all__ = [
     "Plant",
     "Price",
     "PriceLine",
+    "Step",
     "Tariff",
     "Tax",
     "Tier",
     "When",
     "adds_up",
+    "area_items",
+    "as_sum",
     "bill",
     "bins",
     "bought",
+    "by_area",
     "carbon_dioxide",
     "cash",
     "cumulative",
@@ -61,7 +67,8 @@ __all__ = [
     "film_items",
     "flat",
     "fuel_cost",
-    "labour_item",
+    "in_area",
+    "labour_items",
     "material_items",
     "net_present_value",
     "payback",

@@ -12,72 +12,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, Protocol
 
-Group = Literal["film", "materials", "labour", "other", "discount", "minimum"]
+from reportkit.money.amounts import ONE, ZERO, decimal, offered, rounded, share_of
+
+#: ``area`` is glass at a price for its area, ``call_out`` and ``extra`` are sold as typed, ``all`` is a line
+#: that stands for several.
+Group = Literal[
+    "film", "materials", "labour", "other", "area", "call_out", "extra", "all", "discount", "minimum"
+]
 MarginKind = Literal["margin_on_price", "mark_up_on_cost"]
-
-ZERO = Decimal(0)
-ONE = Decimal(1)
-
-#: A rate that a margin has changed is kept to the minor unit or to this many figures, the finer.
-RATE_FIGURES = 3
-
-
-def decimal(value: Decimal | int | str, name: str = "value") -> Decimal:
-    """Return an exact decimal from a ``Decimal``, a whole number or its text.
-
-    Parameters
-    ----------
-    value
-        The number.
-    name
-        What it is, for the message.
-
-    Returns
-    -------
-    Decimal
-        Finite.
-
-    Raises
-    ------
-    TypeError
-        If it is a float, a bool or anything else.
-    ValueError
-        If it is not a finite number.
-    """
-    if isinstance(value, bool) or not isinstance(value, Decimal | int | str):
-        raise TypeError(f"{name} must be a Decimal, a whole number or text, got {type(value).__name__}")
-    try:
-        number = Decimal(value)
-    except ArithmeticError:
-        raise ValueError(f"{name} must be a number, got {value!r}") from None
-    if not number.is_finite():
-        raise ValueError(f"{name} must be finite, got {value!r}")
-    return number
-
-
-def rounded(value: Decimal, *, digits: int) -> Decimal:
-    """Return an amount at the currency's minor unit, halves away from zero.
-
-    Parameters
-    ----------
-    value
-        Amount [currency].
-    digits
-        Digits after the point in that currency, 0 to 4.
-
-    Returns
-    -------
-    Decimal
-        Amount [currency]; never minus zero.
-    """
-    if not 0 <= digits <= 4:
-        raise ValueError(f"digits must be from 0 to 4, got {digits}")
-    amount = value.quantize(ONE.scaleb(-digits), rounding=ROUND_HALF_UP)
-    return abs(amount) if amount == 0 else amount
 
 
 @dataclass(frozen=True)
@@ -104,7 +50,8 @@ class Item:
     """What one line costs the fitter, before margin: a quantity and a rate per unit.
 
     ``taxable`` is False for what the place's sales tax leaves out (labour, in some). ``lot`` is set where
-    the line is film.
+    the line is film. ``credit`` takes the line off the price. ``note`` is text
+    that a person typed for it.
     """
 
     id: str
@@ -115,6 +62,8 @@ class Item:
     rate: Decimal
     taxable: bool = True
     lot: FilmLot | None = None
+    credit: bool = False
+    note: str = ""
 
     def __post_init__(self) -> None:
         """Refuse floats and negative numbers."""
@@ -127,7 +76,10 @@ class Item:
 
 @dataclass(frozen=True)
 class PriceLine:
-    """A line as the client reads it; ``amount`` is quantity times rate, rounded once."""
+    """A line as the client reads it; ``amount`` is quantity times rate, rounded once.
+
+    A credit has a quantity below 0, a discount a rate below 0. ``note`` is text that a person typed.
+    """
 
     id: str
     group: Group
@@ -138,6 +90,14 @@ class PriceLine:
     amount: Decimal
     taxable: bool = True
     lot: FilmLot | None = None
+    note: str = ""
+
+
+class Shown(Protocol):
+    """How lines are put before the client: others in their place, of the same sum or nearly so."""
+
+    def __call__(self, lines: Sequence[PriceLine], /) -> Sequence[PriceLine]:
+        """Return the lines to print."""
 
 
 @dataclass(frozen=True)
@@ -192,7 +152,8 @@ class Price:
 
     ``lines`` sum to ``subtotal`` exactly. With tax on top ``net`` is the subtotal and
     ``total = net + tax``; with tax inside ``total`` is the subtotal and ``net = total - tax``.
-    ``cost`` is what the lines cost the fitter, on the same tax basis as the subtotal.
+    ``cost`` is what the job costs the fitter, on the same tax basis as the subtotal; ``details`` are the
+    lines one by one where ``lines`` put them together.
     """
 
     currency: str
@@ -208,6 +169,7 @@ class Price:
     deposit: Decimal
     balance: Decimal
     margin: Margin
+    details: tuple[PriceLine, ...] = ()
 
     @property
     def margin_reached(self) -> Decimal | None:
@@ -223,9 +185,12 @@ def quote(
     margin: Margin | None = None,
     discount_share: Decimal | int | str = ZERO,
     discount_amount: Decimal | int | str = ZERO,
+    discount_note: str = "",
     minimum: Decimal | int | str = ZERO,
     tax: Tax | None = None,
     deposit_share: Decimal | int | str = ZERO,
+    shown: Shown = tuple,
+    costs: Iterable[Item] | None = None,
 ) -> Price:
     """Price a job.
 
@@ -242,6 +207,8 @@ def quote(
     discount_share, discount_amount
         Taken off the sum of the lines: first the share (.05 is 5 %), then the amount [currency].
         Together they never take off more than the sum.
+    discount_note
+        Its reason, as typed.
     minimum
         The least the job is done for [currency], on the same tax basis as the rates; compared with
         the sum after discount, and made up by a line of its own. Nothing is added to an empty job.
@@ -249,6 +216,10 @@ def quote(
         Unsaid: no tax.
     deposit_share
         Part of the total asked for beforehand, from 0 to 1.
+    shown
+        How the lines are put before the client, before discount, minimum charge and tax.
+    costs
+        What the job costs where its items are prices and no costs; unsaid: the items.
 
     Returns
     -------
@@ -278,41 +249,27 @@ def quote(
     """
     margin = margin or Margin()
     tax = tax or Tax()
-    share = _share(discount_share, "discount_share")
+    share = share_of(discount_share, "discount_share")
     taken_amount = decimal(discount_amount, "discount_amount")
     least = decimal(minimum, "minimum")
     if taken_amount < 0 or least < 0:
         raise ValueError("discount_amount and minimum must be 0 or more")
-    deposit_part = _share(deposit_share, "deposit_share")
+    deposit_part = share_of(deposit_share, "deposit_share")
 
-    lines: list[PriceLine] = []
-    cost = ZERO
-    for item in items:
-        cost += rounded(item.quantity * item.rate, digits=digits)
-        rate = item.rate
-        if item.group in margin.groups and margin.share:
-            rate = _offered(rate * margin.factor, digits)
-        amount = rounded(item.quantity * rate, digits=digits)
-        lines.append(
-            PriceLine(
-                item.id,
-                item.group,
-                item.text,
-                item.quantity,
-                item.unit,
-                rate,
-                amount,
-                item.taxable,
-                item.lot,
-            )
-        )
+    items = tuple(items)
+    cost = sum(
+        (_signed(rounded(item.quantity * item.rate, digits=digits), item) for item in costs or items), ZERO
+    )
+    details = tuple(_line(item, margin, digits) for item in items)
+    lines = list(shown(details))
     plain = sum((line.amount for line in lines), ZERO)
-    taxable = sum((line.amount for line in lines if line.taxable), ZERO)
+    detailed = sum((line.amount for line in details), ZERO)
+    taxable = sum((line.amount for line in details if line.taxable), ZERO)
 
     taken = min(rounded(plain * share, digits=digits) + rounded(taken_amount, digits=digits), plain)
-    if taken:
+    if taken > 0:
         text = f"discount {_percent(share)}" if share and not taken_amount else "discount"
-        lines.append(PriceLine("discount", "discount", text, ONE, "job", -taken, -taken))
+        lines.append(PriceLine("discount", "discount", text, ONE, "job", -taken, -taken, note=discount_note))
     short = rounded(least, digits=digits) - (plain - taken)
     if lines and short > 0:
         lines.append(
@@ -320,7 +277,7 @@ def quote(
         )
     subtotal = sum((line.amount for line in lines), rounded(ZERO, digits=digits))
 
-    base = subtotal if plain == 0 else subtotal * taxable / plain
+    base = subtotal if detailed == 0 else subtotal * taxable / detailed
     if tax.included:
         tax_amount = rounded(base * tax.rate / (ONE + tax.rate), digits=digits)
         net, total = subtotal - tax_amount, subtotal
@@ -342,6 +299,7 @@ def quote(
         deposit=deposit,
         balance=total - deposit,
         margin=margin,
+        details=details,
     )
 
 
@@ -365,23 +323,27 @@ def adds_up(price: Price) -> Sequence[str]:
     return faults
 
 
-def _share(value: Decimal | int | str, name: str) -> Decimal:
-    share = decimal(value, name)
-    if not 0 <= share <= 1:
-        raise ValueError(f"{name} must be from 0 to 1, got {share}")
-    return share
+def _line(item: Item, margin: Margin, digits: int) -> PriceLine:
+    """Return an item as the client reads it, the margin in its rate."""
+    rate = item.rate
+    if item.group in margin.groups and margin.share:
+        rate = offered(rate * margin.factor, digits)
+    return PriceLine(
+        item.id,
+        item.group,
+        item.text,
+        _signed(item.quantity, item),
+        item.unit,
+        rate,
+        _signed(rounded(item.quantity * rate, digits=digits), item),
+        item.taxable,
+        item.lot,
+        item.note,
+    )
 
 
-def _offered(rate: Decimal, digits: int) -> Decimal:
-    """Round a rate to the minor unit, or to ``RATE_FIGURES`` figures where that is finer."""
-    if rate == 0:
-        return rate
-    places = max(digits, RATE_FIGURES - 1 - rate.adjusted())
-    rate = rate.quantize(ONE.scaleb(-places), rounding=ROUND_HALF_UP)
-    while places > digits and rate == rate.quantize(ONE.scaleb(1 - places)):
-        places -= 1
-        rate = rate.quantize(ONE.scaleb(-places))
-    return rate
+def _signed(value: Decimal, item: Item) -> Decimal:
+    return -value if item.credit and value else value
 
 
 def _percent(share: Decimal) -> str:

@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from reportkit.base.arrays import Array
-from reportkit.money.price import decimal
+from reportkit.money.amounts import decimal
 
 ALL_MONTHS = frozenset(range(1, 13))
 ALL_HOURS = frozenset(range(24))

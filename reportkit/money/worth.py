@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from reportkit.base.arrays import Array
-from reportkit.money.price import rounded
+from reportkit.money.amounts import rounded
 
 
 def to_money(value: float, *, digits: int) -> Decimal | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -14,9 +13,8 @@ from reportkit.base.errors import CutListError, Fault, JobError
 from reportkit.cutting.lengths import lengths_needed
 from reportkit.job.reading.defaults import SAFETY_UM
 from reportkit.job.reading.sides import base_of
-from reportkit.money.price import MarginKind
-from reportkit.study import translate
-from reportkit.work.labour import Labour, PaneWork, labour
+from reportkit.study import pricing, translate
+from reportkit.work.labour import Labour, PaneWork, labour, with_own
 from reportkit.work.materials import Material, materials
 from reportkit.work.pieces import Cut, cut_size, pieces, within
 
@@ -27,8 +25,14 @@ if TYPE_CHECKING:
 #: Labour's words for who fits, by the job file's words.
 FITTERS: dict[str, Literal["fitter", "first_timer"]] = {"trained": "fitter", "first_timer": "first_timer"}
 
-#: The pricing's words for what a margin is counted on, by the job file's words.
-MARGINS: dict[str, MarginKind] = {"cost": "mark_up_on_cost", "price": "margin_on_price"}
+#: Labour's keys that each of the fitter's own minutes stands for.
+OWN_MINUTES: dict[str, tuple[str, ...]] = {
+    "plain": ("fitter", "fitter_many", "first_timer", "first_timer_many"),
+    "large": ("large",),
+    "divided": ("divided", "divided_many"),
+    "old_film_per_m2": ("old_film",),
+    "set_up": ("set_up",),
+}
 
 #: A pane at most this large, among at least `DIVIDED_FROM` alike, counts as one of a divided window.
 DIVIDED_M2 = 0.25
@@ -134,7 +138,7 @@ def offer(
     assert how.edge_gap is not None and how.edge_gap_safety is not None  # filled in when the job was read
     made: list[cutting.Piece] = []
     cuts: list[Cut] = []
-    works: list[PaneWork] = []
+    glass: list[tuple[PaneWork, Fraction]] = []
     for film_id in used:
         spec = films[film_id]
         had = rolls([spec])
@@ -161,20 +165,19 @@ def offer(
     for pane, name in filmed:
         spec = films[name]
         area = float(pane.width * pane.height) / 1e6
-        works.append(
-            PaneWork(
-                id=pane.id,
-                width_mm=round(pane.width),
-                height_mm=round(pane.height),
-                quantity=pane.quantity,
-                timber=pane.frame in ("timber", "putty"),
-                divided=area <= DIVIDED_M2 and pane.quantity >= DIVIDED_FROM,
-                old_film=pane.old_film,
-                outside=spec.side == "outside",
-                access=pane.access,
-                film_thickness_um=spec.thickness_um,
-            )
+        work = PaneWork(
+            id=pane.id,
+            width_mm=round(pane.width),
+            height_mm=round(pane.height),
+            quantity=pane.quantity,
+            timber=pane.frame in ("timber", "putty"),
+            divided=area <= DIVIDED_M2 and pane.quantity >= DIVIDED_FROM,
+            old_film=pane.old_film,
+            outside=spec.side == "outside",
+            access=pane.access,
+            film_thickness_um=spec.thickness_um,
         )
+        glass.append((work, pane.width * pane.height * pane.quantity / 1_000_000))
     had = rolls([films[name] for name in used])
     offered = [
         roll
@@ -188,12 +191,21 @@ def offer(
             plan = cutting.plan(made, offered, mode=mode, **_table(loaded))
         except CutListError:
             faults = _faults(made, offered, loaded)
-    kit = materials(
-        [(work.width_mm, work.height_mm, work.quantity) for work in works],
-        outside=any(films[name].side == "outside" for name in used),
+    own_minutes = {
+        key: value for name, value in how.minutes if value is not None for key in OWN_MINUTES[name]
+    }
+    hours = labour(
+        [work for work, _ in glass],
+        who=FITTERS[how.fitter],
+        crew=how.crew,
+        defaults=with_own(own_minutes),
     )
-    hours = labour(works, who=FITTERS[how.fitter])
-    price, unpriced = _price(loaded, plan, kit, hours)
+    kit = materials(
+        [(work.width_mm, work.height_mm, work.quantity) for work, _ in glass],
+        outside=any(films[name].side == "outside" for name in used),
+        crew=hours.crew,
+    )
+    price, unpriced = pricing.price(loaded, films, plan, kit, hours, glass)
     return Offer(tuple(cuts), tuple(made), tuple(offered), plan, kit, hours, price, unpriced, faults)
 
 
@@ -236,43 +248,3 @@ def _table(loaded: LoadedJob) -> dict[str, Any]:
         "stages": how.stages,
         "keep_mm": how.keep_offcut or (Fraction(300), Fraction(300)),
     }
-
-
-def _priced(line: Material) -> tuple[str, str, Decimal, str]:
-    """Return a material as it is priced: soap by the litre."""
-    by_litre = line.unit == "ml"
-    quantity = line.quantity / 1000 if by_litre else line.quantity
-    return line.id, line.text, quantity, "L" if by_litre else line.unit
-
-
-def _price(
-    loaded: LoadedJob, plan: cutting.Plan | None, kit: Sequence[Material], hours: Labour
-) -> tuple[money.Price, tuple[str, ...]]:
-    from babel.numbers import get_currency_precision
-
-    job = loaded.job
-    rates = job.prices
-    by_id = {
-        "soap": rates.soap_per_litre,
-        "blades": rates.blade_each,
-        "floor_sheets": rates.sheet_each,
-    }
-    own, unpriced = money.material_items(
-        [_priced(line) for line in kit],
-        {name: rate for name, rate in by_id.items() if rate},
-    )
-    items = [*money.film_items(plan.rolls if plan else ()), *own]
-    if hours.panes:
-        items.append(money.labour_item(math.ceil(hours.person.likely), rates.labour_per_hour))
-        if rates.travel:
-            items.append(money.Item("travel", "other", "travel", Decimal(1), "job", rates.travel))
-    price = money.quote(
-        items,
-        currency=job.currency,
-        digits=get_currency_precision(job.currency),
-        margin=money.Margin(MARGINS[rates.margin_on], Decimal(str(rates.margin_percent)) / 100),
-        minimum=rates.minimum_charge,
-        tax=money.Tax(Decimal(str(rates.tax.percent)) / 100, rates.tax.prices_include_it, rates.tax.name),
-        deposit_share=Decimal(str(job.quote.deposit_percent)) / 100,
-    )
-    return price, unpriced

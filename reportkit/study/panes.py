@@ -8,27 +8,24 @@ for the real price of a set, rolls and all. Panes seen together get film togethe
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from reportkit.study import offer as offers
-from reportkit.study.budget import BestSet, Chosen, Item, best_set, film_at_least, unit_price
+from reportkit.study.budget import BestSet, Chosen, Item, best_set
+from reportkit.study.least import Least
 from reportkit.study.relief import AMOUNTS, by_pane
 
 if TYPE_CHECKING:
-    from reportkit.job.model import Prices
     from reportkit.study.offer import Offer, QuickOffer
     from reportkit.study.options import Option
     from reportkit.study.relief import Baseline
 
 #: How often the real price of a set is worked out while a budget is filled, beyond once for each pane.
 MOST_ASKED = 12
-
-#: Rates are rounded line by line: a price can be that much lower than its parts say.
-ROUNDING = 0.998
 
 #: A bend less than this above an even spread of relief over money is no knee [1].
 LEAST_BEND = 0.10
@@ -118,8 +115,8 @@ def apportioned(made: Offer, placed: Sequence[int], areas: np.ndarray) -> np.nda
     minutes = {line.id: line.each.likely * line.quantity * line.people for line in made.labour.panes}
     ids = list(dict.fromkeys(cut.opening.id for cut in made.cuts))
     spent = np.array([minutes[name] for name in ids])
-    work = float(sum(line.amount for line in made.price.lines if line.group == "labour"))
-    lines = float(sum(line.amount for line in made.price.lines))
+    work = float(sum(line.amount for line in made.price.details if line.group == "labour"))
+    lines = float(sum(line.amount for line in made.price.details))
     share = work / lines if lines else 0.0
     total = float(made.price.total)
     parts: np.ndarray = total * (share * spent / spent.sum() + (1 - share) * by_area)
@@ -185,23 +182,20 @@ def within_budget(
         blanks[cut.opening.id] = float(cut.width_mm * cut.height_mm) / 1e6 * cut.opening.quantity
     minutes = {line.id: line.each.likely * line.quantity * line.people for line in full.labour.panes}
     members = list(groups.values())
-    rolls = offers.rolls([baseline.situation.films[name] for name in option.films])
-    raised = ROUNDING * _raised(job.prices)
-    rate = float(job.prices.labour_per_hour) / 60
-    per_m2 = 0.0 if any(not roll.price for roll in rolls) else unit_price(rolls)
-
-    def area(numbers: Sequence[int]) -> float:
-        return sum(blanks[job.panes[index].id] for index in numbers)
-
-    def work(numbers: Sequence[int]) -> float:
-        return rate * sum(minutes[job.panes[index].id] for index in numbers)
+    least = Least(
+        job,
+        offers.rolls([baseline.situation.films[name] for name in option.films]),
+        blanks,
+        {pane.id: float(pane.width * pane.height) / 1e6 * pane.quantity for pane in job.panes},
+        minutes,
+    )
 
     items = [
         Item(
             name,
             float(gains[numbers].sum()),
-            area(numbers),
-            raised * (area(numbers) * per_m2 + work(numbers)),
+            sum(blanks[job.panes[index].id] for index in numbers),
+            sum(least.each(job.panes[index].id) for index in numbers),
         )
         for name, numbers in groups.items()
     ]
@@ -213,22 +207,17 @@ def within_budget(
         mine = set(chosen_panes(chosen))
         return tuple(film if index in mine else None for index, film in enumerate(option.film_by_pane))
 
+    rebate = least.rebate
+
     def cost(chosen: Chosen) -> Decimal:
         total = quick_offer(placed(chosen)).total
-        return Decimal("Infinity") if total is None else total
+        return Decimal("Infinity") if total is None else total + rebate
 
     def at_least(chosen: Chosen) -> float:
-        numbers = chosen_panes(chosen)
-        costs = film_at_least(area(numbers), rolls) + work(numbers) + float(job.prices.travel)
-        return raised * costs
+        return least.together([job.panes[index].id for index in chosen_panes(chosen)])
 
-    found = best_set(items, budget, cost, at_least, most_asked=MOST_ASKED)
+    found = best_set(items, budget + rebate, cost, at_least, most_asked=MOST_ASKED)
+    if found.cost is not None:
+        found = replace(found, cost=found.cost - rebate)
     ids = tuple(job.panes[index].id for index in chosen_panes(found.chosen))
     return WithinBudget(placed(found.chosen), ids, found)
-
-
-def _raised(prices: Prices) -> float:
-    """Return price over cost: margin, and tax where the rates leave it out."""
-    share = prices.margin_percent / 100
-    factor = 1 + share if prices.margin_on == "cost" else 1 / (1 - share)
-    return factor * (1.0 if prices.tax.prices_include_it else 1 + prices.tax.percent / 100)

@@ -1,8 +1,9 @@
-"""What to bring besides the film: slip solution, soap, blades, towels, sheets, tape, edge sealant.
+"""What to bring besides the film: slip solution, soap, blades, paper, cloths, sheets, tape, edge sealant.
 
 Quantities follow from the panes by rates of use that are common practice, not measurements; every
 rate is a ``Default`` that a job can replace and a report can list among its assumptions. Prices are
-not here: they are the user's own (see ``reportkit.money``). Tools that are not used up are not
+not here: they are the user's own (see ``reportkit.money``). What is bought in bottles, boxes or rolls is
+told in them, too; what is washed or moved on is counted by the people, not by the panes. Tools are not
 counted.
 """
 
@@ -16,7 +17,7 @@ from decimal import Decimal
 from reportkit.base.translatable import english
 from reportkit.work.defaults import Default, table
 
-#: Rates of use for materials.
+#: Rates of use for materials, and what they are bought in.
 DEFAULTS: dict[str, Default] = table(
     Default(
         "slip_solution",
@@ -27,22 +28,48 @@ DEFAULTS: dict[str, Default] = table(
         0.6,
         1.0,
     ),
+    Default(
+        "slip_first",
+        25.0,
+        "m2",
+        "C",
+        english("so much glass, about a day's work, takes that; it is mixed as it is needed"),
+        20.0,
+        30.0,
+    ),
+    Default("slip_more", 0.2, "L/m2", "C", english("what each further area of a larger job takes"), 0.1, 0.3),
     Default("soap", 3.0, "ml/L", "C", english("mild clear soap without perfume in clean water"), 1.0, 5.0),
+    Default("soap_bottle", 500.0, "ml", "C", english("soap in a bottle"), 250.0, 1000.0),
     Default(
         "blade_area", 2.5, "m2", "C", english("a blunt edge tears film: a new one per pane or area"), 2.0, 3.0
     ),
+    Default("blade_box", 10.0, "edges", "C", english("blade edges in a box"), 5.0, 100.0),
     Default(
-        "towels", 6.0, "sheets/m2", "C", english("lint-free paper for edges, corners and run-off"), 4.0, 8.0
+        "paper_area",
+        10.0,
+        "m2",
+        "C",
+        english("glass for one roll of lint-free paper"),
+        8.0,
+        12.0,
     ),
-    Default(
-        "towels_pane", 4.0, "sheets", "C", english("drying the gasket or bead line of each pane"), 2.0, 6.0
-    ),
+    Default("cloths", 6.0, "cloths", "C", english("for each person; washed and used again"), 4.0, 8.0),
     Default(
         "floor_sheet_panes", 3.0, "panes", "C", english("panes served by one absorbent floor sheet"), 2.0, 4.0
     ),
     Default(
+        "floor_sheets_most",
+        4.0,
+        "sheets",
+        "C",
+        english("for each person; moved on with the work"),
+        2.0,
+        6.0,
+    ),
+    Default(
         "tape", 1.2, "m/m", "C", english("low-tack tape along the sill, per metre of pane width"), 1.0, 1.5
     ),
+    Default("tape_roll", 50.0, "m", "C", english("low-tack tape on a roll"), 25.0, 50.0),
     Default(
         "edge_sealant",
         8.0,
@@ -52,25 +79,36 @@ DEFAULTS: dict[str, Default] = table(
         5.0,
         12.0,
     ),
+    Default("sealant_cartridge", 300.0, "ml", "C", english("edge sealant in a cartridge"), 290.0, 310.0),
     Default("spare_share", 0.1, "1", "C", english("spare on everything that is used up"), 0.0, 0.2),
 )
 
 
 @dataclass(frozen=True)
 class Material:
-    """One line of the kit list: what, how much, and from which defaults it came."""
+    """One line of the kit list: what, how much, and from which defaults it came.
+
+    ``pack`` is how much one bottle, box or roll holds, in the line's unit; None for what is not bought so.
+    """
 
     id: str
     text: str
     quantity: Decimal
     unit: str
     from_defaults: tuple[str, ...]
+    pack: Decimal | None = None
+
+    @property
+    def packs(self) -> int | None:
+        """How many whole packs hold the quantity; None for what is not bought in packs."""
+        return None if self.pack is None else math.ceil(self.quantity / self.pack)
 
 
 def materials(
     panes: Iterable[tuple[int, int, int]],
     *,
     outside: bool = False,
+    crew: int = 1,
     defaults: Mapping[str, Default] = DEFAULTS,
 ) -> tuple[Material, ...]:
     """Return the kit list for a set of panes.
@@ -81,25 +119,29 @@ def materials(
         Width [mm], height [mm] and quantity of each kind of pane that gets film.
     outside
         Whether the film goes outside, where its edges may need sealing.
+    crew
+        How many people fit, at least 1.
     defaults
         Rates of use, as ``DEFAULTS``.
 
     Returns
     -------
     tuple of Material
-        Rounded up to what can be bought or mixed: half litres, 5 ml, whole blades, sheets and metres.
+        Rounded up to half litres, 5 ml, whole blades, rolls, sheets and metres.
         Empty where there is no pane.
 
     Raises
     ------
     ValueError
-        If a size or a quantity is not over 0.
+        If a size or a quantity is not over 0, or the crew under 1.
 
     Examples
     --------
     >>> [f"{line.quantity} {line.unit}" for line in materials([(1000, 1250, 4)])][:2]
     ['4.5 L', '15 ml']
     """
+    if crew < 1:
+        raise ValueError(f"crew must be 1 or more, got {crew!r}")
     count = 0
     area = width = perimeter = 0.0
     edges = 0
@@ -120,28 +162,70 @@ def materials(
     if count == 0:
         return ()
     spare = 1.0 + defaults["spare_share"].value
-    litres = area * defaults["slip_solution"].value * spare
-    towels = (area * defaults["towels"].value + count * defaults["towels_pane"].value) * spare
+    first = min(area, defaults["slip_first"].value)
+    litres = first * defaults["slip_solution"].value + (area - first) * defaults["slip_more"].value
+    litres *= spare
+    slip = ("slip_solution", *(("slip_first", "slip_more") if area > first else ()))
+    paper = area / max(defaults["paper_area"].value, 0.1) * spare
+    most = max(1.0, defaults["floor_sheets_most"].value) * crew
+    sheets = count / max(defaults["floor_sheet_panes"].value, 1.0)
     lines = [
-        _line("slip_solution", "slip solution", litres, "0.5", "L", "slip_solution", "spare_share"),
-        _line("soap", "mild clear soap", litres * defaults["soap"].value, "5", "ml", "soap", "slip_solution"),
-        _line("blades", "new blade edges", edges * spare, "1", "edges", "blade_area", "spare_share"),
-        _line("towels", "lint-free towels", towels, "1", "sheets", "towels", "towels_pane", "spare_share"),
+        _line("slip_solution", "slip solution", litres, "0.5", "L", *slip, "spare_share"),
+        _line(
+            "soap",
+            "mild clear soap",
+            litres * defaults["soap"].value,
+            "5",
+            "ml",
+            "soap",
+            *slip,
+            pack=defaults["soap_bottle"],
+        ),
+        _line(
+            "blades",
+            "new blade edges",
+            edges * spare,
+            "1",
+            "edges",
+            "blade_area",
+            "spare_share",
+            pack=defaults["blade_box"],
+        ),
+        _line("paper", "lint-free paper", paper, "1", "rolls", "paper_area", "spare_share"),
+        _line("cloths", "lint-free cloths", defaults["cloths"].value * crew, "1", "cloths", "cloths"),
         _line(
             "floor_sheets",
             "absorbent floor sheets",
-            count / max(defaults["floor_sheet_panes"].value, 1.0),
+            min(sheets, most),
             "1",
             "sheets",
-            "floor_sheet_panes",
+            "floor_sheet_panes" if sheets <= most else "floor_sheets_most",
         ),
         _line(
-            "tape", "low-tack tape", width * defaults["tape"].value * spare, "1", "m", "tape", "spare_share"
+            "tape",
+            "low-tack tape",
+            width * defaults["tape"].value * spare,
+            "1",
+            "m",
+            "tape",
+            "spare_share",
+            pack=defaults["tape_roll"],
         ),
     ]
     if outside:
         sealant = perimeter * defaults["edge_sealant"].value * spare
-        lines.append(_line("edge_sealant", "edge sealant", sealant, "5", "ml", "edge_sealant", "spare_share"))
+        lines.append(
+            _line(
+                "edge_sealant",
+                "edge sealant",
+                sealant,
+                "5",
+                "ml",
+                "edge_sealant",
+                "spare_share",
+                pack=defaults["sealant_cartridge"],
+            )
+        )
     return tuple(lines)
 
 
@@ -150,6 +234,11 @@ def _whole(value: float) -> int:
     return math.ceil(value - 1e-9)
 
 
-def _line(id_: str, text: str, value: float, step: str, unit: str, *sources: str) -> Material:
+def _line(
+    id_: str, text: str, value: float, step: str, unit: str, *sources: str, pack: Default | None = None
+) -> Material:
     size = Decimal(step)
-    return Material(id_, text, size * _whole(value / float(size)), unit, sources)
+    quantity = size * _whole(value / float(size))
+    if pack is None:
+        return Material(id_, text, quantity, unit, sources)
+    return Material(id_, text, quantity, unit, (*sources, pack.key), Decimal(str(pack.value)))

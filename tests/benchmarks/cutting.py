@@ -14,7 +14,6 @@ import random
 import time
 import tracemalloc
 from decimal import Decimal
-from fractions import Fraction
 from itertools import product
 from statistics import median
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from reportkit.cutting.records import CutRoll, Roll
-from reportkit.money.costs import film_items, labour_item, material_items
+from reportkit.money.costs import film_items, labour_items, material_items
 from reportkit.money.price import FilmLot, quote
 
 
@@ -64,9 +64,9 @@ def test_packs_are_sold_whole() -> None:
 
 def test_labour_is_sold_in_steps() -> None:
     """Four hundred and thirty-one minutes in quarter hours are seven and a quarter hours."""
-    assert labour_item(431, "40").quantity == D("7.25")
-    assert labour_item(0, "40").quantity == 0
-    assert str(labour_item(600, "40").quantity) == "10"
+    assert [line.quantity for line in labour_items(431, "40")] == [D("7.25")]
+    assert [line.quantity for line in labour_items(0, "40")] == [0]
+    assert [str(line.quantity) for line in labour_items(600, "40")] == ["10"]
 
 
 def test_materials_without_a_price_are_named() -> None:
@@ -83,4 +83,4 @@ def test_a_float_price_is_refused() -> None:
     with pytest.raises(TypeError, match="Decimal"):
         film_items([cut(Roll(1524, 30500, 310.0, film="grey"))])  # type: ignore[arg-type]
     with pytest.raises(ValueError, match="minutes"):
-        labour_item(-1, "40")
+        labour_items(-1, "40")

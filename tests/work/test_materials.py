@@ -19,17 +19,47 @@ def by_id(lines: tuple[kit.Material, ...]) -> dict[str, kit.Material]:
 
 
 def test_hand_worked_list() -> None:
-    """Four panes of 1.25 m2 give the litres, soap, blades and towels worked out by hand."""
+    """Four panes of 1.25 m2 give the litres, soap, blades and paper worked out by hand."""
     lines = by_id(kit.materials([(1000, 1250, 4)]))
     # 5 m2 x .8 L/m2 x 1.1 = 4.4 L -> 4.5; 4.4 L x 3 ml = 13.2 -> 15 ml; 4 edges x 1.1 -> 5;
-    # (5 x 6 + 4 x 4) x 1.1 = 50.6 -> 51; 4/3 -> 2 sheets; 4 m x 1.2 x 1.1 = 5.28 -> 6 m
+    # 5 m2 / 10 x 1.1 = .55 -> 1 roll; 4/3 -> 2 sheets; 4 m x 1.2 x 1.1 = 5.28 -> 6 m
     assert lines["slip_solution"].quantity == Decimal("4.5")
     assert lines["soap"].quantity == 15
     assert lines["blades"].quantity == 5
-    assert lines["towels"].quantity == 51
+    assert (lines["paper"].quantity, lines["paper"].unit) == (1, "rolls")
+    assert lines["cloths"].quantity == 6
     assert lines["floor_sheets"].quantity == 2
     assert lines["tape"].quantity == 6
     assert "edge_sealant" not in lines
+    assert [lines[key].packs for key in ("soap", "blades", "tape", "paper")] == [1, 1, 1, None]
+
+
+def test_kit_of_140_panes_can_be_carried() -> None:
+    """140 panes of 1.9 m2 for two: a third of 234 L, paper in rolls, cloths and sheets by the people.
+
+    Common practice, no source: a roll of paper does about 10 m2, cloths are washed, mix is made as it is
+    needed and comes to a third of .8 L/m2 on large jobs. By hand: (25 x .8 + 241 x .2) x 1.1 = 75.0 L; 75.0 x
+    3 ml = 225 ml, one bottle; 140 x 1.1 = 154 edges, 16 boxes of ten; 266 / 10 x 1.1 = 29.3 -> 30 rolls;
+    140 m x 1.2 x 1.1 = 184.8 -> 185 m, 4 rolls of 50 m. It was once 234 L and 2,381 towels.
+    """
+    lines = by_id(kit.materials([(1000, 1900, 140)], crew=2))
+    first = 266 * 0.8 * 1.1
+    assert 0.3 <= float(lines["slip_solution"].quantity) / first <= 0.36
+    assert lines["slip_solution"].quantity == Decimal("75.5")
+    assert (lines["soap"].quantity, lines["soap"].packs) == (230, 1)
+    assert (lines["blades"].quantity, lines["blades"].packs) == (154, 16)
+    assert lines["paper"].quantity == 30
+    assert (lines["cloths"].quantity, lines["floor_sheets"].quantity) == (12, 8)
+    assert (lines["tape"].quantity, lines["tape"].packs) == (185, 4)
+
+
+def test_kit_of_222_square_feet() -> None:
+    """Twelve panes of 48 x 55.5 in: .6 to 1 L/m2, paper for 10 m2 a roll (common practice, no source)."""
+    lines = by_id(kit.materials([(1219, 1410, 12)]))
+    area = 12 * 1.219 * 1.41
+    assert 0.6 * area <= float(lines["slip_solution"].quantity) <= area
+    assert lines["paper"].quantity == 3  # 20.6 / 10 x 1.1 = 2.3
+    assert lines["floor_sheets"].quantity == 4
 
 
 def test_large_pane_takes_more_edges() -> None:
@@ -65,8 +95,10 @@ def test_every_default_says_where_it_comes_from() -> None:
 
 
 def test_bad_arguments_are_refused() -> None:
-    """Sizes of nothing and doubled keys raise."""
+    """Sizes of nothing, nobody to fit and doubled keys raise."""
     with pytest.raises(ValueError, match="over 0"):
         kit.materials([(0, 100, 1)])
+    with pytest.raises(ValueError, match="crew"):
+        kit.materials([(100, 100, 1)], crew=0)
     with pytest.raises(ValueError, match="twice"):
         table(kit.DEFAULTS["soap"], kit.DEFAULTS["soap"])

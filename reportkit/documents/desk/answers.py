@@ -91,7 +91,7 @@ def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
             Fact(
                 words("Film to buy"),
                 fmt.area(plan.bought_m2),
-                words("{share} of it cut off", share=fmt.percent(plan.waste_fraction)),
+                words("{share} of it cut off", share=fmt.percent(plan.lost_fraction)),
             )
         )
     when = page.when(page.findings.bad_day.time)

@@ -213,7 +213,7 @@ def _title(
             "pieces": fmt.number(pieces),
             "rolls": fmt.number(len(opened)),
             "used": fmt.distance_m(used / 1000),
-            "waste": fmt.percent(plan.waste_fraction),
+            "waste": fmt.percent(plan.lost_fraction),
         }
         if any(roll.label == SHELF for roll in opened):  # what is left there is no waste
             return words("{pieces} pieces, {used} pulled off {rolls} rolls", **amounts)

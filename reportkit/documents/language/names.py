@@ -148,6 +148,7 @@ LEFT_OPEN: dict[str, str] = {
     "prices.blade_each": english("price of a blade"),
     "prices.sheet_each": english("price of a dust sheet"),
     "prices.margin_percent": english("margin"),
+    "prices.overtime_percent": english("surcharge of overtime"),
     "prices.tax": english("tax"),
     "energy.growth_percent": english("rise of energy prices"),
     "energy.discount_percent": english("by how much later money is worth less"),

@@ -18,7 +18,8 @@ RATES: dict[str, tuple[str, str, float]] = {
     "ml/m": (english("ml/m"), english("fl oz/ft"), OUNCES_PER_LITRE / 1000 * 0.3048),
     "m/m": (english("m/m"), english("ft/ft"), 1.0),
     "min/m2": (english("min/m²"), english("min/ft²"), 1 / si.SQUARE_FEET_PER_M2),
-    "sheets/m2": (english("sheets/m²"), english("sheets/ft²"), 1 / si.SQUARE_FEET_PER_M2),
+    "ml": (english("ml"), english("fl oz"), OUNCES_PER_LITRE / 1000),
+    "m": (english("m"), english("ft"), 1 / 0.3048),
     "K": (english("°C"), english("°F"), 1.8),
     "W/m2": (english("W/m²"), english("Btu/h·ft²"), si.BTU_PER_HOUR_PER_W / si.SQUARE_FEET_PER_M2),
     "W/m2K": (english("W/m²·K"), english("Btu/h·ft²·°F"), si.BTU_PER_HOUR_FT2_F_PER_W_M2K),
@@ -27,4 +28,6 @@ RATES: dict[str, tuple[str, str, float]] = {
     "1/h": (english("1/h"), english("1/h"), 1.0),
     "panes": (english("panes"), english("panes"), 1.0),
     "sheets": (english("sheets"), english("sheets"), 1.0),
+    "cloths": (english("cloths"), english("cloths"), 1.0),
+    "edges": (english("blade edges"), english("blade edges"), 1.0),
 }

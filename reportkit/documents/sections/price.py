@@ -26,12 +26,14 @@ if TYPE_CHECKING:
 
 LINES = {
     "labour": english("Fitting"),
+    "overtime": english("Fitting, overtime"),
     "travel": english("Travel"),
-    "discount": english("Discount"),
+    "call_out": english("Call-out"),
+    "all": english("Film supplied and fitted"),
     "minimum": english("Made up to the minimum charge"),
 }
 
-UNITS = {"h": english("h"), "job": ""}
+UNITS = {"h": english("h"), "job": "", "m2": english("m²"), "ft2": english("ft²")}
 
 
 def price(page: Page) -> Section:
@@ -98,7 +100,7 @@ def price(page: Page) -> Section:
             ],
             rows,
             caption=words("What it costs, in {currency}", currency=made.currency),
-            note=as_of(page, page.chosen.films),
+            note=" ".join(part for part in (as_of(page, page.chosen.films), _old(page)) if part),
             id="price-list",
         ),
         *conditions(page),
@@ -110,11 +112,39 @@ def _after_film(lines: Sequence[PriceLine]) -> int:
     return sum(1 for entry in lines if entry.group == "film")
 
 
+def _old(page: Page) -> str:
+    """Return which prices are over a year old on the day of the offer; nothing where none is."""
+    words = page.words
+    found = [
+        words("{film} ({date})", film=page.film(old.film), date=page.fmt.date(old.dated))
+        if old.film
+        else words("rates of the work ({date})", date=page.fmt.date(old.dated))
+        for old in page.findings.price.old
+    ]
+    if not found:
+        return ""
+    return words(
+        "Prices over a year old on the day of this offer, to be confirmed: {what}.", what=", ".join(found)
+    )
+
+
 def _line(page: Page, entry: PriceLine) -> str:
     words, fmt = page.words, page.fmt
+    if entry.group == "extra":
+        return entry.note
+    if entry.group == "discount":
+        off = page.job.quote.discount
+        share = fmt.percent(off.percent / 100, decimals_of(str(off.percent))) if off and off.percent else ""
+        if share:
+            return words("Discount of {percent}: {reason}", percent=share, reason=entry.note)
+        return words("Discount: {reason}", reason=entry.note)
     if lot := entry.lot:
         name, width = page.film(lot.film), fmt.length_mm(lot.width_mm)
         if lot.length_mm is None:
+            if entry.quantity < 0:
+                return words("{film}, {width} wide, rest taken back", film=name, width=width)
+            if entry.unit in ("m2", "ft2"):
+                return words("{film}, {width} wide, by area", film=name, width=width)
             return words("{film}, {width} wide, by length", film=name, width=width)
         length = fmt.distance_m(lot.length_mm / 1000)
         if lot.pack > 1:
@@ -138,6 +168,10 @@ def _quantity(page: Page, entry: PriceLine) -> str:
         return page.words.many("{n} roll", "{n} rolls", int(value))
     if entry.unit == "pack":
         return page.words.many("{n} pack", "{n} packs", int(value))
+    if entry.unit in ("m2", "ft2"):
+        return f"{fmt.number(value, 2)}\u00a0{page.words(UNITS[entry.unit])}"
     text = fmt.number(value, decimals_of(value))
+    if entry.group == "extra":
+        return f"{text}\u00a0{entry.unit}".rstrip()
     unit = UNITS.get(entry.unit, entry.unit)
     return f"{text}\u00a0{page.words(unit)}" if unit else text

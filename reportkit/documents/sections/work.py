@@ -22,12 +22,12 @@ from reportkit.documents.blocks import (
     Table,
 )
 from reportkit.documents.figures import roll_layout
-from reportkit.documents.figures.roll_layout import SHELF
 from reportkit.documents.page import Page
 from reportkit.documents.runs import Run, Text, strong
 from reportkit.documents.sections.basis import measured
 from reportkit.documents.sections.photos import for_the_fitter
 from reportkit.documents.sections.placed import exceptions, joined, positions, shopping, size, to_buy
+from reportkit.documents.sections.strips import kept, strips, used
 from reportkit.documents.together import together
 
 if TYPE_CHECKING:
@@ -297,7 +297,6 @@ def cutting(page: Page) -> Section:
     words, fmt, plan = page.words, page.fmt, page.findings.cutting
     if plan is None:
         return Section("cutting", [Paragraph(words("Nothing is cut."), role="note")])
-    shelf = any(roll.label == SHELF for roll in plan.rolls)
     return Section(
         "cutting",
         [
@@ -305,20 +304,8 @@ def cutting(page: Page) -> Section:
             Heading(words("How the rolls are cut"), level=1, id="cutting"),
             *to_buy(page, plan.rolls),
             *roll_layout(page.findings, fmt, words),
-            Paragraph(
-                words(
-                    english(
-                        "Bought and from the shelf {bought}, on glass {glass}: {waste} of it is not on the glass."
-                    )
-                    if shelf
-                    else english("Bought {bought}, on glass {glass}: {waste} of what is bought is waste."),
-                    bought=fmt.area(plan.bought_m2),
-                    glass=fmt.area(plan.glass_m2),
-                    waste=fmt.percent(plan.waste_fraction),
-                )
-                + " "
-                + words(plan.verdict)
-            ),
+            Paragraph(f"{used(page, plan)} {words(plan.verdict)}"),
+            *strips(page, plan),
             *exceptions(page),
             *_kept_and_others(page, plan),
             *(_noted(page) if _crowded(page) else []),
@@ -338,14 +325,7 @@ def _kept_and_others(page: Page, plan: CutPlanFound) -> list[Block]:
     """Return what to know about the rolls, the off-cuts to label and keep, and what else one could buy."""
     words, fmt = page.words, page.fmt
     points = [words.said(note) for note in plan.notes]
-    points += [
-        words(
-            "Keep and label the rest of roll {number}: {size}.",
-            number=rest.roll,
-            size=fmt.size_mm(rest.width_mm, rest.length_mm),
-        )
-        for rest in plan.offcuts
-    ]
+    points += kept(page, plan)
     for way in plan.alternatives or ():
         money = (
             words("{amount} more for the film", amount=fmt.money(way.extra))

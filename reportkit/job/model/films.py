@@ -5,6 +5,7 @@ They stand in ``job.yaml`` or, for many jobs, in ``_shared``. Percentages stay p
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
@@ -212,6 +213,9 @@ class RollOffer(Record):
         Field(ge=0, le=1000),
         about("rolls, or off-cuts of that width and length, on the shelf and already paid for", "1"),
     ] = 0
+    stock_paid: Annotated[
+        Money, about("what one of those on the shelf cost: it is charged by the length used", "120")
+    ] = Decimal(0)
 
     @model_validator(mode="after")
     def _one_price(self) -> RollOffer:
@@ -228,6 +232,9 @@ class RollOffer(Record):
             raise broken("must be given for rolls on the shelf", "length")
         if self.price is not None and self.length is None:
             raise broken("must be given when the roll is sold whole at a price", "length")
+        if self.stock_paid and not (self.in_stock and self.length):
+            hint = "give in_stock and the length of a roll on the shelf"
+            raise broken("must be left out where no roll is on the shelf", "stock_paid", hint=hint)
         if self.pack > 1 and self.price is None:
             hint = "give the price of a pack as price, or remove pack"
             raise broken("must be left out where rolls are not sold whole at a price", "pack", hint=hint)

@@ -7,7 +7,24 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field, model_validator
 
 from reportkit.job.model.about import about
-from reportkit.job.model.typed import Clock, Day, Length, PaneSide, Record, Whole, between, broken
+from reportkit.job.model.typed import Clock, Day, Length, Number, PaneSide, Record, Whole, between, broken
+
+#: Minutes that somebody's own records give.
+Own = Annotated[Number, Field(gt=0, le=1000)]
+
+
+class OwnMinutes(Record):
+    """The fitter's own minutes by kind of pane; what slows the work still multiplies them."""
+
+    plain: Annotated[
+        Own | None, about("an ordinary pane of 1 to 1.5 m2 (11 to 16 ft2), preparation included", "22")
+    ] = None
+    large: Annotated[Own | None, about("a pane over 2.5 m2 (27 ft2): two people, by the clock", "35")] = None
+    divided: Annotated[Own | None, about("a small pane of a divided window", "9")] = None
+    old_film_per_m2: Annotated[
+        Own | None, about("taking old film off 1 m2 (11 ft2), of all people together", "15")
+    ] = None
+    set_up: Annotated[Own | None, about("carrying in, covering floors, clearing away", "40")] = None
 
 
 class Fitting(Record):
@@ -39,6 +56,11 @@ class Fitting(Record):
     fitter: Annotated[Literal["trained", "first_timer"], about("trained or first_timer", "trained")] = (
         "trained"
     )
+    crew: Annotated[
+        Annotated[Whole, Field(ge=1, le=20)] | None,
+        about("people on site; two come at least where a pane takes two", "2"),
+    ] = None
+    minutes: Annotated[OwnMinutes, about("your own minutes by kind of pane", "plain: 22")] = OwnMinutes()
     spare: Annotated[bool, about("yes to cut a spare of the largest pane", "no")] = False
     date: Annotated[Day | None, about("day of the work", "2026-05-04")] = None
     start: Annotated[Clock, about("when work starts on the day, on the 24-hour clock", "08:00")] = "08:00"

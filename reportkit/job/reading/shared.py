@@ -19,7 +19,16 @@ from reportkit.job.reading.yamltree import Tree, read_tree
 
 KINDS = ("films", "glazings", "prices")
 #: Prices that are no amounts of money, so that their file's currency does not matter.
-_NO_MONEY = ("currency", "dated", "margin_percent", "margin_on", "tax")
+_NO_MONEY = (
+    "currency",
+    "dated",
+    "margin_percent",
+    "margin_on",
+    "film_charged",
+    "overtime_after_hours",
+    "overtime_percent",
+    "tax",
+)
 
 
 @dataclass

@@ -177,7 +177,14 @@ def _cutting(panes: list[dict[str, Any]], film: str) -> dict[str, Any]:
         "left_mm": length - y,
         "strips": strips,
     }
-    return {"rolls": [roll], "bought_m2": bought, "glass_m2": glass, "waste_fraction": 1 - glass / bought}
+    return {
+        "rolls": [roll],
+        "bought_m2": bought,
+        "glass_m2": glass,
+        "waste_fraction": 1 - glass / bought,
+        "kept_m2": 0.0,
+        "lost_fraction": 1 - glass / bought,
+    }
 
 
 def made_results(

@@ -211,6 +211,7 @@ RollOffer.price_per_m | films.0.rolls.0.price_per_m: 30 | price.lines
 RollOffer.price_per_ft | films.0.rolls.0.price_per_ft: 9 | price.lines | films.0.rolls.0.price_per_m: null, \
 films.0.rolls.0.price_per_ft: 7
 RollOffer.step | films.0.rolls.0.step: 700 mm | price.lines
+RollOffer.stock_paid | films.0.rolls.1.stock_paid: 100 | price.lines | films.0.rolls.1.in_stock: 1
 RollOffer.in_stock | films.0.rolls.1.in_stock: 1 | price.lines
 FilmSpec.id | films.0.id: dark, choice.job: dark | options.id
 FilmSpec.name | films.0.name: Dark | doc:price
@@ -231,6 +232,16 @@ Tax.prices_include_it | prices.tax.prices_include_it: yes | price.total
 Prices.labour_per_hour | prices.labour_per_hour: 90 | price.total
 Prices.margin_percent | prices.margin_percent: 30 | price.total
 Prices.margin_on | prices.margin_on: price | price.total
+Prices.film_charged | prices.film_charged: length_used | price.total
+Prices.overtime_after_hours | prices.overtime_after_hours: 1 | price.total
+Prices.overtime_percent | prices.overtime_percent: 90 | price.total | prices.overtime_after_hours: 1
+Prices.call_out | prices.call_out: 40 | price.total
+AreaRate.per_m2 | prices.area_rates.0.per_m2: 90 | price.total | prices.area_rates: [{per_m2: 60}]
+AreaRate.per_ft2 | prices.area_rates.0.per_ft2: 9 | price.total | prices.area_rates: [{per_ft2: 6}]
+AreaRate.up_to | prices.area_rates.0.up_to: 2 m2 | price.total | \
+prices.area_rates: [{per_m2: 60, up_to: 1 m2}, {per_m2: 40}]
+AreaRate.panes | prices.area_rates.0.panes: [tower] | price.total doc:price | panes.0.frame: timber, \
+prices.area_rates: [{per_m2: 90, panes: [timber]}, {per_m2: 60}]
 Prices.minimum_charge | prices.minimum_charge: 2000 | price.total
 Prices.travel | prices.travel: 80 | price.total
 Prices.soap_per_litre | prices.soap_per_litre: 60 | price.total
@@ -248,6 +259,14 @@ Quote.number | quote.number: Q-9 | frame doc:acceptance ics
 Quote.date | quote.date: 2026-03-09 | frame doc:acceptance ics
 Quote.valid_until | quote.valid_until: 2026-04-30 | doc:acceptance
 Quote.deposit_percent | quote.deposit_percent: 40 | price.deposit doc:acceptance
+Quote.shown | quote.shown: sum | price.lines doc:price
+Extra.text | quote.extras.0.text: Parking | doc:price | EXTRAS
+Extra.quantity | quote.extras.0.quantity: 3 | price.total | EXTRAS
+Extra.unit | quote.extras.0.unit: weeks | doc:price | EXTRAS
+Extra.price | quote.extras.0.price: 90 | price.total | EXTRAS
+Discount.percent | quote.discount.percent: 10 | price.total | quote.discount: {percent: 5, reason: a friend}
+Discount.amount | quote.discount.amount: 60 | price.total | quote.discount: {amount: 50, reason: a friend}
+Discount.reason | quote.discount.reason: winter | doc:price | quote.discount: {amount: 50, reason: a friend}
 Quote.terms | quote.terms: [Pay at once.] | doc:acceptance
 Quote.warranty | quote.warranty: [Our work for two years.] | doc:promises
 Survey.measured_by | survey.measured_by: Bo Example | doc:work
@@ -270,6 +289,13 @@ Fitting.trim_allowance | fitting.trim_allowance: 40 mm | pieces.width_mm
 Fitting.table | fitting.table: 1000 mm | cutting
 Fitting.stages | fitting.stages: 3 | cutting
 Fitting.fitter | fitting.fitter: first_timer | labour
+Fitting.crew | fitting.crew: 3 | labour doc:work
+OwnMinutes.plain | fitting.minutes.plain: 60 | labour
+OwnMinutes.large | fitting.minutes.large: 15 | labour | panes.0.width: 2000 mm
+OwnMinutes.divided | fitting.minutes.divided: 5 | labour | panes.1.quantity: 6, panes.1.width: 300 mm, \
+panes.1.height: 300 mm
+OwnMinutes.old_film_per_m2 | fitting.minutes.old_film_per_m2: 50 | labour | panes.0.old_film: yes
+OwnMinutes.set_up | fitting.minutes.set_up: 90 | labour
 Fitting.spare | fitting.spare: yes | cutting
 Fitting.date | fitting.date: 2026-04-13 | schedule ics
 Fitting.start | fitting.start: 06:30 | schedule.slots ics
@@ -286,6 +312,7 @@ WORDS = {
     "NORMALS": "site: {latitude: 30, longitude: -15}, weather: {use: normals, normals: {mean_c: "
     "[10, 11, 13, 15, 18, 21, 24, 24, 22, 18, 14, 11], daily_range_k: [8, 8, 8, 8, 8, 8, 8, 8, 8, 8, 8, 8], "
     "sun_kwh_m2_day: SUN, source: Example almanac}}",
+    "EXTRAS": "quote.extras: [{text: Tower hire, quantity: 2, unit: days, price: 80}]",
     "SUN2": "[2.6, 3.5, 4.7, 5.9, 6.9, 7.3, 7.2, 6.6, 5.4, 4.1, 2.9, 2.3]",
     "SUN": "[2.5, 3.4, 4.6, 5.8, 6.8, 7.2, 7.1, 6.5, 5.3, 4.0, 2.8, 2.2]",
     "MEAN2": "[14, 15, 17, 19, 22, 25, 28, 28, 26, 22, 18, 15]",
