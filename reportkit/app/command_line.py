@@ -190,7 +190,7 @@ def _check(arguments: argparse.Namespace) -> int:
         if loaded.weather_file:
             from reportkit.climate import typical_year
 
-            typical_year(loaded.weather_file, year=loaded.job.quote.date.year, timezone=loaded.clock)
+            typical_year(loaded.weather_file, year=loaded.job.day.year, timezone=loaded.clock)
     except JobError as error:
         print(error)
         return 2

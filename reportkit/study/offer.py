@@ -273,6 +273,6 @@ def _price(
         margin=money.Margin(MARGINS[rates.margin_on], Decimal(str(rates.margin_percent)) / 100),
         minimum=rates.minimum_charge,
         tax=money.Tax(Decimal(str(rates.tax.percent)) / 100, rates.tax.prices_include_it, rates.tax.name),
-        deposit_share=Decimal(str(job.quote.deposit_percent)) / 100,
+        deposit_share=Decimal(str(job.quote.deposit_percent)) / 100 if job.quote else Decimal(0),
     )
     return price, unpriced

@@ -42,7 +42,7 @@ def price(page: Page) -> Section:
         return Section(
             "price",
             [
-                Heading(words("Price"), level=1, id="price"),
+                Heading(words("Cost") if page.own_home else words("Price"), level=1, id="price"),
                 Paragraph(words("Nothing is to be fitted, so there is nothing to pay.")),
             ],
         )
@@ -88,7 +88,7 @@ def price(page: Page) -> Section:
     else:
         rows.append(Row([words("Total"), "", "", fmt.money(made.total)], "total"))
     blocks: list[Block] = [
-        Heading(words("Price"), level=1, id="price"),
+        Heading(words("Cost") if page.own_home else words("Price"), level=1, id="price"),
         Table(
             [
                 Column("what", words("What")),
