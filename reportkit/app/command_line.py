@@ -191,7 +191,7 @@ def _check(arguments: argparse.Namespace) -> int:
         if loaded.weather_file:
             from reportkit.climate import typical_year
 
-            typical_year(loaded.weather_file, year=loaded.job.quote.date.year, timezone=loaded.clock)
+            typical_year(loaded.weather_file, year=loaded.job.day.year, timezone=loaded.clock)
         if any(loaded.job.film_named(pane) for pane in loaded.job.panes):
             from reportkit.study.cuttable import check_cuttable
 

@@ -83,8 +83,9 @@ def calendar(page: Page) -> bytes | None:
     if not entries:
         return None
     job = page.job
-    stamp = dt.datetime.combine(job.quote.date, dt.time(12), dt.UTC)
-    name = ":".join((job.business.name, job.quote.number, job.id))
+    stamp = dt.datetime.combine(job.day, dt.time(12), dt.UTC)
+    issuer = (job.business.name, job.quote.number) if job.business and job.quote else (job.client.name,)
+    name = ":".join((*issuer, job.id))
     space = uuid.uuid5(uuid.NAMESPACE_URL, f"reportkit:{name}")
     made = icalendar.Calendar()
     made.add("version", "2.0")

@@ -139,6 +139,16 @@ class Page:
         return self.fmt.percent(1 - then / shown if shown > 0 else 0.0)
 
     @property
+    def own_home(self) -> bool:
+        """Whether people fit their own windows: a plan with its cost in place of an offer with its price."""
+        return self.job.own_home
+
+    @property
+    def price_label(self) -> str:
+        """What a total is called: the price to a client, the cost to people in their own home."""
+        return self.words("Cost") if self.own_home else self.words("Price, fitted")
+
+    @property
     def leaves_glass(self) -> bool:
         """Whether the offer is to do nothing."""
         return self.chosen.kind == "none"

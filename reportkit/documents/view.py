@@ -45,33 +45,37 @@ class Report:
 def frame(page: Page) -> DocumentInfo:
     """Return what concerns whole documents: titles, addressee, foot, days."""
     words, fmt, job = page.words, page.fmt, page.job
-    client, business = job.client, job.business
-    date, number = job.quote.date, job.quote.number
-    last = max((entry.time.date() for entry in job.readings), default=date)
+    client, business, quote = job.client, job.business, job.quote
+    last = max((entry.time.date() for entry in job.readings), default=job.day)
+    title = job.title or job.id
+    subtitles: dict[str, str] = {}
+    foot = words("Job {job}", job=job.id)
+    if business and quote:
+        offered = words("Offer {number} by {business}", number=quote.number, business=business.name)
+        subtitles = {"proposal": offered, "basis": offered, "review": offered}
+        subtitles["fitting"] = words("Offer {number}", number=quote.number)
+        foot = words("Job {job}, offer {number}", job=job.id, number=quote.number)
     return DocumentInfo(
         titles={
-            "proposal": words("Proposal: {title}", title=job.title or job.id),
-            "basis": words("Reasons and numbers: {title}", title=job.title or job.id),
-            "letters": words("Letters before fitting: {title}", title=job.title or job.id),
-            "fitting": words("Fitting sheet: {title}", title=job.title or job.id),
-            "labels": words("Labels: {title}", title=job.title or job.id),
-            "review": words("After the work: {title}", title=job.title or job.id),
+            "proposal": words("Plan: {title}", title=title)
+            if page.own_home
+            else words("Proposal: {title}", title=title),
+            "basis": words("Reasons and numbers: {title}", title=title),
+            "letters": words("Letters before fitting: {title}", title=title),
+            "fitting": words("Fitting sheet: {title}", title=title),
+            "labels": words("Labels: {title}", title=title),
+            "review": words("After the work: {title}", title=title),
         },
-        subtitles={
-            "proposal": words("Offer {number} by {business}", number=number, business=business.name),
-            "basis": words("Offer {number} by {business}", number=number, business=business.name),
-            "fitting": words("Offer {number}", number=number),
-            "review": words("Offer {number} by {business}", number=number, business=business.name),
-        },
+        subtitles=subtitles,
         language=fmt.language,
         decimal_mark=fmt.decimal_mark,
         paper="us-letter" if page.paper == "us-letter" else "a4",
-        footer=words("Job {job}, offer {number}", job=job.id, number=number),
-        timestamp=_noon(date),
-        date=fmt.date(date),
+        footer=foot,
+        timestamp=_noon(job.day),
+        date=fmt.date(job.day),
         later={"review": (_noon(last), fmt.date(last))},
-        author=business.name,
-        addressee=(client.name, *client.address),
+        author=business.name if business else client.name,
+        addressee=(client.name, *client.address) if business else client.address,
         words=frame_words(words),
     )
 

@@ -328,7 +328,7 @@ def fill_price(study: Study) -> PriceFound:
         ),
         old=tuple(
             OldPrices(what=what, film=film, dated=day)
-            for what, film, day in old_prices(study.job, study.chosen.films, study.job.quote.date)
+            for what, film, day in old_prices(study.job, study.chosen.films, study.job.day)
         ),
         net=made.net,
         tax=made.tax,

@@ -47,7 +47,7 @@ class Least:
     @property
     def rebate(self) -> Decimal:
         """What a discount of an amount takes off, with tax [currency]: a budget reaches so much further."""
-        off = self.job.quote.discount
+        off = self.job.discount
         return (off.amount or Decimal(0)) * Decimal(str(self._taxed)) if off else Decimal(0)
 
     def each(self, pane: str) -> float:
@@ -88,7 +88,7 @@ class Least:
     @property
     def _raised(self) -> float:
         """Price over cost: margin, discount in percent, tax where the rates leave it out, rounding."""
-        prices, off = self.job.prices, self.job.quote.discount
+        prices, off = self.job.prices, self.job.discount
         share = 0.0 if prices.area_rates else prices.margin_percent / 100
         margin = 1 + share if prices.margin_on == "cost" else 1 / (1 - share)
         left = 1 - off.percent / 100 if off and off.percent else 1.0

@@ -96,12 +96,12 @@ def price(
             money.Item(
                 f"extra:{number}", "extra", "extra", line.quantity, line.unit, line.price, note=line.text
             )
-            for number, line in enumerate(quote.extras, 1)
+            for number, line in enumerate(quote.extras if quote else (), 1)
         ]
     charged = costs
     if rates.area_rates:
         charged = [*_by_area(rates, glass), *(item for item in costs if item.group == "other")]
-    off = quote.discount
+    off = job.discount
     made = money.quote(
         [*charged, *rest],
         currency=job.currency,
@@ -112,8 +112,8 @@ def price(
         discount_note=off.reason if off else "",
         minimum=rates.minimum_charge,
         tax=money.Tax(_share(rates.tax.percent), rates.tax.prices_include_it, rates.tax.name),
-        deposit_share=_share(quote.deposit_percent),
-        shown=_shown(quote.shown, sum((area for _, area in glass), Fraction(0)), digits, us=us),
+        deposit_share=_share(quote.deposit_percent if quote else 0),
+        shown=_shown(quote.shown if quote else "lines", sum((area for _, area in glass), Fraction(0)), digits, us=us),
         costs=[*costs, *rest],
     )
     return made, unpriced

@@ -177,7 +177,7 @@ def facts(pane: Pane, spec: GlazingSpec, loaded: LoadedJob) -> glass.PaneFacts:
         part_covered=pane.part_covered,
         slope_deg=abs(90.0 - tilt),
         altitude_m=max(0.0, loaded.elevation_m),
-        age_years=None if spec.year is None else float(max(0, job.quote.date.year - spec.year)),
+        age_years=None if spec.year is None else float(max(0, job.day.year - spec.year)),
     )
 
 

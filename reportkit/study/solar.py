@@ -61,7 +61,7 @@ def clear_sky(loaded: LoadedJob) -> Sky:
 def weather(loaded: LoadedJob) -> Weather:
     """Return the weather the job asks for, on the clock of the quote's year."""
     job = loaded.job
-    year = job.quote.date.year
+    year = job.day.year
     choice = job.weather
     if choice.use == "shipped" and choice.name:
         return climate.shipped_year(choice.name, year=year, timezone=loaded.clock)
@@ -94,7 +94,7 @@ def _clear_days(loaded: LoadedJob) -> Weather:
         longitude=loaded.longitude,
         elevation=loaded.elevation_m,
         timezone=loaded.clock,
-        year=loaded.job.quote.date.year,
+        year=loaded.job.day.year,
         place=loaded.job.site.place,
     )
 
@@ -165,7 +165,7 @@ def _direct_hours(
 
     job = loaded.job
     step = pd.Timedelta(minutes=STEP_MINUTES)
-    days = [pd.Timestamp(job.quote.date.year, month, 21) for month in range(1, 13)]
+    days = [pd.Timestamp(job.day.year, month, 21) for month in range(1, 13)]
     clock = [pd.date_range(day, day + pd.Timedelta(days=1), freq=step, inclusive="left") for day in days]
     times = (clock[0].append(clock[1:]) + step / 2).tz_localize(
         loaded.clock, ambiguous=True, nonexistent="shift_forward"

@@ -215,7 +215,7 @@ def _words(cell: Any) -> str:
 def test_tables_are_not_torn(document: Document) -> None:
     """A short table stands on one page; a long one repeats its header on each page it reaches."""
     tables = [b for b in _blocks(document.page["blocks"]) if b["type"] == "table"]
-    assert tables
+    assert bool(tables) is (document.kind != "proposal")  # the proposal is read without one
     long = 0
     for table in tables:
         head = " ".join(" ".join(column["title"] for column in table["columns"]).split())

@@ -67,6 +67,7 @@ SECTIONS: dict[str, Callable[[Page], Section]] = {
     "ways": ways.ways,
     "promises": terms.promises,
     "acceptance": terms.acceptance,
+    "day": terms.day,
     "aftercare": advice.aftercare,
     "assumptions": basis.assumptions,
     "reckoned": basis.reckoned,

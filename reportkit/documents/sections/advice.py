@@ -61,7 +61,11 @@ def aftercare(page: Page) -> Section:
         "aftercare",
         [
             PageBreak(),
-            Heading(words("For the client: care of the film"), level=1, id="aftercare"),
+            Heading(
+                words("Care of the film") if page.own_home else words("For the client: care of the film"),
+                level=1,
+                id="aftercare",
+            ),
             *_dates(page, plan),
             Bullets(
                 [
@@ -78,14 +82,22 @@ def aftercare(page: Page) -> Section:
                         "Then: mild soap and water, a soft cloth or a rubber blade. No ammonia, no scrubbing pad, no "
                         "metal blade."
                     ),
-                    words("A wet edge that lifts: blot, let it dry, press it again. Then call us."),
+                    words("A wet edge that lifts: blot, let it dry, press it again.")
+                    if page.own_home
+                    else words("A wet edge that lifts: blot, let it dry, press it again. Then call us."),
                     words(
                         "The filmed pane feels warmer in the sun. That is the heat it keeps from passing through."
                     ),
                     words(
                         "No stickers on the film, no blind or furniture close against the pane in strong sun."
                     ),
-                    words("A crack in the glass: keep away from it and call us; do not pull the film off."),
+                    words(
+                        "A crack in the glass: keep away from it and ask a glazier; do not pull the film off."
+                    )
+                    if page.own_home
+                    else words(
+                        "A crack in the glass: keep away from it and call us; do not pull the film off."
+                    ),
                 ]
             ),
             Paragraph(

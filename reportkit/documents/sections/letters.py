@@ -23,6 +23,7 @@ from reportkit.documents.together import together
 
 if TYPE_CHECKING:
     from reportkit.findings.screening import Letter
+    from reportkit.job.model import FilmSpec
 
 #: Whom a letter goes to, by who decides.
 ADDRESSEES = {
@@ -63,29 +64,19 @@ def _rows(page: Page, letter: Letter) -> list[list[str]]:
 
 def _letter(page: Page, letter: Letter) -> list[Block]:
     words, fmt, job = page.words, page.fmt, page.job
-    business, film = job.business, page.film(letter.film)
+    film = page.film(letter.film)
+    sender = job.business or job.client
     spec = next(spec for spec in job.films if spec.id == letter.film)
-    where = words("inside") if spec.side == "inside" else words("outside")
     return [
         Paragraph(
             [
-                strong(business.name),
-                *(f"\u2002{line}" for line in (*business.address, business.contact) if line),
+                strong(sender.name),
+                *(f"\u2002{line}" for line in (*sender.address, sender.contact) if line),
             ]
         ),
-        Paragraph(fmt.date(job.quote.date)),
+        Paragraph(fmt.date(job.day)),
         Heading(words(ADDRESSEES[letter.who], film=film), level=1),
-        Paragraph(
-            words(
-                "Offer {number}. We have been asked to fit {film} ({thickness} thick, on the {where}) to the panes "
-                "below. Our own screen does not clear them, and the decision is yours. May it be fitted to each of "
-                "them, and does your warranty stand? Please answer in writing, pane by pane.",
-                number=job.quote.number,
-                film=film,
-                thickness=fmt.film_thickness(spec.thickness_um),
-                where=where,
-            )
-        ),
+        Paragraph(_request(page, film, spec)),
         Table(
             [
                 Column("pane", words("Pane")),
@@ -102,9 +93,33 @@ def _letter(page: Page, letter: Letter) -> list[Block]:
         Paragraph(words("What we ask about:")),
         Bullets(whys(page, [(entry.pane, entry.asked, "") for entry in letter.panes], who=False)),
         Signature(
-            [words("Date, and name of who answers"), words("For {business}, date", business=business.name)]
+            [words("Date, and name of who answers"), words("For {business}, date", business=sender.name)]
         ),
     ]
+
+
+def _request(page: Page, film: str, spec: FilmSpec) -> str:
+    """Return what is asked, by a business for its client or by people for their own home."""
+    words, quote = page.words, page.job.quote
+    values = {
+        "film": film,
+        "thickness": page.fmt.film_thickness(spec.thickness_um),
+        "where": words("inside") if spec.side == "inside" else words("outside"),
+    }
+    if quote is None:
+        return words(
+            "We want to fit {film} ({thickness} thick, on the {where}) to the panes below, in our own home. Our "
+            "own screen does not clear them, and the decision is yours. May it be fitted to each of them, and "
+            "does your warranty stand? Please answer in writing, pane by pane.",
+            **values,
+        )
+    return words(
+        "Offer {number}. We have been asked to fit {film} ({thickness} thick, on the {where}) to the panes "
+        "below. Our own screen does not clear them, and the decision is yours. May it be fitted to each of "
+        "them, and does your warranty stand? Please answer in writing, pane by pane.",
+        number=quote.number,
+        **values,
+    )
 
 
 def make_up(page: Page, glazing: str) -> str:

@@ -44,7 +44,7 @@ def price(page: Page) -> Section:
         return Section(
             "price",
             [
-                Heading(words("Price"), level=1, id="price"),
+                Heading(words("Cost") if page.own_home else words("Price"), level=1, id="price"),
                 Paragraph(words("Nothing is to be fitted, so there is nothing to pay.")),
             ],
         )
@@ -90,7 +90,7 @@ def price(page: Page) -> Section:
     else:
         rows.append(Row([words("Total"), "", "", fmt.money(made.total)], "total"))
     blocks: list[Block] = [
-        Heading(words("Price"), level=1, id="price"),
+        Heading(words("Cost") if page.own_home else words("Price"), level=1, id="price"),
         Table(
             [
                 Column("what", words("What")),
@@ -133,7 +133,7 @@ def _line(page: Page, entry: PriceLine) -> str:
     if entry.group == "extra":
         return entry.note
     if entry.group == "discount":
-        off = page.job.quote.discount
+        off = page.job.discount
         share = fmt.percent(off.percent / 100, decimals_of(str(off.percent))) if off and off.percent else ""
         if share:
             return words("Discount of {percent}: {reason}", percent=share, reason=entry.note)

@@ -85,11 +85,10 @@ def _stopped(page: Page) -> list[Block]:
 
 def told_in_short(page: Page) -> list[str]:
     """Return what is recommended, at what price, and what stopped film, in a few lines."""
-    words = page.words
     what, told = _recommendation(page)
     lines = [" ".join((what, *told))]
     if not page.leaves_glass:
-        lines.append(words("Price, fitted") + ": " + page.fmt.money(page.findings.price.total))
+        lines.append(page.price_label + ": " + page.fmt.money(page.findings.price.total))
         lines += terms(page)
     return lines + stops(page)
 
@@ -132,7 +131,7 @@ def price_fact(page: Page) -> Fact:
         note = words("{tax} included", tax=price.tax_name)
     else:
         note = words("with {tax}", tax=price.tax_name)
-    return Fact(words("Price, fitted"), fmt.money(price.total), note)
+    return Fact(page.price_label, fmt.money(price.total), note)
 
 
 def _winter(page: Page) -> str:

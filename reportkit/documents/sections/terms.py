@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from reportkit.documents.blocks import (
     Block,
     Bullets,
@@ -13,6 +15,7 @@ from reportkit.documents.blocks import (
     Paragraph,
     Section,
     Signature,
+    Steps,
 )
 from reportkit.documents.page import Page
 from reportkit.documents.sections.answer import ASKED
@@ -37,14 +40,6 @@ def promises(page: Page) -> Section:
     words = page.words
     if page.leaves_glass:
         return Section("promises", [])
-    warranty = page.job.quote.warranty
-    kept = [
-        words("The films named here, on the panes named here, at the price you tick."),
-        words("Work that passes the check below."),
-        *warranty,
-    ]
-    if not warranty:
-        kept.append(words("No warranty is stated here: ask for one in writing."))
     never = [
         words("An exact number of degrees: the room's temperature depends on more than its glass."),
         words("An end to fading: film slows it, nothing stops it."),
@@ -52,19 +47,31 @@ def promises(page: Page) -> Section:
         words("Security or safety glazing: only tested and listed combinations count."),
         words("That glass will not crack: see what to ask before fitting."),
     ]
-    blocks: list[Block] = [
-        Columns(
-            [
-                [Heading(words("What is promised"), level=1, id="promised"), Bullets(kept)],
-                [Heading(words("What is not promised"), level=1, id="not-promised"), Bullets(never)],
-            ]
-        ),
-    ]
+    refused = [Heading(words("What is not promised"), level=1, id="not-promised"), Bullets(never)]
+    quote = page.job.quote
+    blocks: list[Block] = [*refused]
+    if quote is not None:
+        promised = [
+            Heading(words("What is promised"), level=1, id="promised"),
+            Bullets(_kept(page, quote.warranty)),
+        ]
+        blocks = [Columns([promised, refused])]
     mind = _mind(page)
     if mind:
         blocks += [Heading(words("What to mind"), level=1, id="mind"), Bullets(mind)]
     blocks += [Heading(words("How it will be checked"), level=1, id="check"), Bullets(_check(page))]
     return Section("promises", blocks)
+
+
+def _kept(page: Page, warranty: Sequence[str]) -> list[str]:
+    """Return what the offer promises, the warranty as typed."""
+    words = page.words
+    kept = [
+        words("The films named here, on the panes named here, at the price you tick."),
+        words("Work that passes the check below."),
+        *warranty,
+    ]
+    return kept if warranty else [*kept, words("No warranty is stated here: ask for one in writing.")]
 
 
 def _mind(page: Page) -> list[str]:
@@ -73,7 +80,7 @@ def _mind(page: Page) -> list[str]:
     filmed = {pane.id for pane in page.findings.panes if pane.film}
     found = []
     for entry in page.findings.cautions:
-        if entry.id in ASKED or entry.id in FITTERS:
+        if entry.id in ASKED or (entry.id in FITTERS and not page.own_home):
             continue
         about = ""
         if entry.panes and set(entry.panes) != filmed:
@@ -101,9 +108,9 @@ def _check(page: Page) -> list[str]:
 def acceptance(page: Page) -> Section:
     """Return the terms and the one line to sign; nothing where nothing is offered."""
     words, fmt, job = page.words, page.fmt, page.job
-    if page.leaves_glass:
-        return Section("acceptance", [])
     quote, business, made = job.quote, job.business, page.findings.price
+    if page.leaves_glass or quote is None or business is None:
+        return Section("acceptance", [])
     several = len(page.findings.ways) > 1
     facts = [Fact(words("Offer"), f"{quote.number}, {fmt.date(quote.date)}")]
     if quote.valid_until:
@@ -148,5 +155,52 @@ def acceptance(page: Page) -> Section:
                     Paragraph(" · ".join(line for line in lines if line), role="note"),
                 ]
             ),
+        ],
+    )
+
+
+def day(page: Page) -> Section:
+    """Return a day's order of work for people who fit their own windows; nothing where a business does it."""
+    words, fmt, plan = page.words, page.fmt, page.findings.schedule
+    if not page.own_home or plan is None:
+        return Section("day", [])
+    rooms = {pane.id: page.room(pane.room) for pane in page.findings.panes}
+    labour = page.findings.labour
+    each = {line.pane: line for line in labour.panes}
+    steps = [
+        words(
+            "Cover the floor and sockets, mix, lay out paper and blades: about {minutes}.",
+            minutes=fmt.duration_minutes(labour.set_up_min),
+        )
+    ]
+    several = len(plan.days) > 1
+    turns = [
+        (slot.pane, slot.count, page.when(slot.start) if several else fmt.clock(slot.start))
+        for slot in plan.slots
+    ] or [(piece.pane, piece.quantity, "") for piece in page.findings.pieces]
+    for pane, count, clock in turns:
+        step = words(
+            "{pane}, {room}: about {minutes}.",
+            pane=f"{pane} ×{fmt.number(count)}" if count > 1 else pane,
+            room=rooms[pane],
+            minutes=fmt.duration_minutes(each[pane].each_min * count),
+        )
+        steps.append(f"{clock}: {step}" if clock else step)
+    steps.append(
+        words("Then leave the film alone for {days} days.", days=fmt.number(plan.first_cleaning_days))
+    )
+    return Section(
+        "day",
+        [
+            Heading(words("The order of the work"), level=1, id="day"),
+            Paragraph(
+                words(
+                    "In all {low} to {high} for {n}. Cut sizes, drawing and kit are on the fitting sheet.",
+                    low=fmt.duration_minutes(labour.elapsed_min.low),
+                    high=fmt.duration_minutes(labour.elapsed_min.high),
+                    n=words.many("{n} person", "{n} people", labour.crew),
+                )
+            ),
+            Steps(steps),
         ],
     )

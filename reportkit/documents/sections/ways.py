@@ -45,8 +45,14 @@ def ways(page: Page) -> Section:
     if not found:
         return Section("ways", [])
     several = len(found) > 1
-    title = words("Ways to choose from") if several else words("What we offer")
-    told = [Paragraph(words("Each is whole, with its own price. Tick one."))] if several else []
+    one = words("What it takes") if page.own_home else words("What we offer")
+    title = words("Ways to choose from") if several else one
+    each = (
+        words("Each is whole, with its own cost.")
+        if page.own_home
+        else words("Each is whole, with its own price. Tick one.")
+    )
+    told = [Paragraph(each)] if several else []
     cards = Columns([[Group(_card(page, way), frame=True)] for way in found])
     blocks: list[Block] = [Group([Heading(title, level=1, id="ways"), *told, cards])]
     said = terms(page)

@@ -9,6 +9,7 @@ need more than one record (does this room exist?) in ``reportkit.job.reading.rul
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -25,7 +26,7 @@ from reportkit.job.model.fitting import Fitting
 from reportkit.job.model.glazings import GlazingSpec
 from reportkit.job.model.panes import Pane, Survey
 from reportkit.job.model.prices import Prices
-from reportkit.job.model.quote import Business, Client, Quote
+from reportkit.job.model.quote import Business, Client, Discount, Quote
 from reportkit.job.model.readings import Reading
 from reportkit.job.model.rooms import Room
 from reportkit.job.model.shades import ShadeSpec
@@ -68,8 +69,13 @@ class Job(Record):
     )
     complaint: Annotated[Complaint, about("what troubles the client", "text: The office is too hot by four")]
     client: Annotated[Client, about("who the proposal is for", "name: Ana Example")]
-    business: Annotated[Business, about("who the proposal is from", "name: Example Films")]
-    quote: Annotated[Quote, about("number, dates and terms of the offer", "number: Q-7")]
+    business: Annotated[
+        Business | None,
+        about("who the proposal is from; with quote left out, for your own windows", "name: Example Films"),
+    ] = None
+    quote: Annotated[
+        Quote | None, about("number, dates and terms of the offer; with business", "number: Q-7")
+    ] = None
     survey: Annotated[Survey, about("who measured the panes, and when", "measured_by: Ana Example")] = (
         Survey()
     )
@@ -147,6 +153,27 @@ class Job(Record):
     readings: Annotated[
         tuple[Reading, ...], about("the rows of readings.csv, written after the work", "see readings.csv")
     ] = ()
+
+    @property
+    def own_home(self) -> bool:
+        """Whether people fit their own windows: nobody offers, nobody accepts."""
+        return self.quote is None
+
+    @property
+    def discount(self) -> Discount | None:
+        """What is taken off the price; nobody takes off anything where nobody offers."""
+        return self.quote.discount if self.quote else None
+
+    @property
+    def day(self) -> dt.date:
+        """The day the documents bear: the quote's, else that of the work, of the survey or of the prices."""
+        days = (
+            self.quote and self.quote.date,
+            self.fitting.date,
+            self.survey.measured_on,
+            self.prices.dated,
+        )
+        return next(day for day in days if day)  # a rule asks for one of them
 
     def film_named(self, pane: Pane) -> str | None:
         """Return the film named for a pane, or ``none``; None where nothing is said: the nearest wins."""

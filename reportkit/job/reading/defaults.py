@@ -81,6 +81,11 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
         filled["compare"] = tuple(film.id for film in job.films)
         if job.films:
             note("compare", ", ".join(filled["compare"]), english("no films named: all of them"), PROGRAM)
+    if job.own_home and job.building.paid_work is None:
+        filled["building"] = job.building.model_copy(update={"paid_work": False})
+        note(
+            "building.paid_work", english("no"), english("no business: people fit their own windows"), PROGRAM
+        )
     fitting: dict[str, Any] = {}
     typed = job.fitting.edge_gap
     if typed is None:

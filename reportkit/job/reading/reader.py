@@ -207,6 +207,7 @@ def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:
     rules.raw = unfilled
     rules.words()
     rules.dates()
+    rules.own_home()
     panes = []
     for row in rules.rows:
         pane = _valid(Pane, row.raw, context)
