@@ -93,7 +93,8 @@ def room_year(
     )[:, None]
     low, high = _film_side(options, loaded, filmed, mine)
     optics = np.where(with_film, drawn["film_optics"] * (low + drawn["film_side"] * (high - low)), 1.0)
-    factor = drawn["year_sun"] * drawn["shades_in_use"] * optics
+    factor = drawn["year_sun"] * drawn["shades_in_use"] * optics * drawn["model_gains"]
+    losing = {key: drawn[key] * drawn["model_losses"] for key in ("wall_u", "roof_u", "air_change")}
     wind = envelope.outside_coefficient(weather.wind_speed)
     windows, to_sky = _windows(options, loaded, filmed, mine, wind)
     made = envelope.room(
@@ -101,9 +102,9 @@ def room_year(
         height=float(body.ceiling) / 1000,
         mass=body.mass,
         glass_area=sum(_area(pane) for pane in _panes(loaded, room)),
-        windows=windows[:, None],
-        opaque=drawn["wall_u"] * walls + drawn["roof_u"] * roof,
-        air_change=drawn["air_change"],
+        windows=windows[:, None] * drawn["model_losses"],
+        opaque=losing["wall_u"] * walls + losing["roof_u"] * roof,
+        air_change=losing["air_change"],
         elevation=weather.elevation,
     )
     hour = np.asarray(weather.times.hour)
@@ -118,10 +119,10 @@ def room_year(
         weather.temp_air,
         solar=[
             Gain(solar, factor),
-            Gain(np.full(len(hour), -1.0), to_sky[:, None], "windows"),
-            *_through_walls(loaded, on, weather, mine, drawn, walls, roof),
+            Gain(np.full(len(hour), -1.0), to_sky[:, None] * drawn["model_losses"], "windows"),
+            *_through_walls(loaded, on, weather, mine, losing, walls, roof),
         ],
-        internal=Gain(np.where(occupied, body.floor_area, 0.0), drawn["internal"]),
+        internal=Gain(np.where(occupied, body.floor_area, 0.0), drawn["internal"] * drawn["model_gains"]),
         heating_setpoint=np.minimum(warm, cool - 0.5),
         cooling_setpoint=cool,
         heating_power=(heating.capacity or np.inf) if heating else 0.0,
@@ -152,7 +153,7 @@ def _through_walls(
     on: Solar,
     weather: Weather,
     mine: Array,
-    drawn: dict[str, Array],
+    losing: dict[str, Array],
     walls: float,
     roof: float,
 ) -> list[Gain]:
@@ -163,11 +164,11 @@ def _through_walls(
     gains = []
     if walls and upright:
         onto = on.faces.total[:, upright].mean(axis=1)
-        gains.append(Gain(onto, drawn["wall_u"] * walls * per_u, "walls"))
+        gains.append(Gain(onto, losing["wall_u"] * walls * per_u, "walls"))
     if roof:
-        gains.append(Gain(weather.ghi, drawn["roof_u"] * roof * per_u, "walls"))
-    lost = envelope.sky_loss(u=drawn["wall_u"], area=walls, form_factor=0.5, outside=outside)
-    lost = lost + envelope.sky_loss(u=drawn["roof_u"], area=roof, form_factor=1.0, outside=outside)
+        gains.append(Gain(weather.ghi, losing["roof_u"] * roof * per_u, "walls"))
+    lost = envelope.sky_loss(u=losing["wall_u"], area=walls, form_factor=0.5, outside=outside)
+    lost = lost + envelope.sky_loss(u=losing["roof_u"], area=roof, form_factor=1.0, outside=outside)
     gains.append(Gain(np.full(len(weather.ghi), -1.0), lost, "walls"))
     return gains
 
