@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from reportkit.base.translatable import english
-from reportkit.physics.room import envelope
+from reportkit.physics.room import envelope, trust
 from reportkit.physics.room.ranges import Uncertain
 
 if TYPE_CHECKING:
@@ -85,6 +85,7 @@ def unknowns(body: Body, weather: Weather, energy: Energy | None) -> tuple[Uncer
             "J",
             english("growth of energy prices, given by the job"),
         ),
+        *trust.MODEL,
     )
 
 

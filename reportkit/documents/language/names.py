@@ -30,6 +30,8 @@ INPUTS: dict[str, str] = {
     "air_change": english("how leaky the room is"),
     "internal": english("heat of people, lamps and appliances"),
     "price_growth": english("how energy prices grow"),
+    "model_gains": english("how far the method itself may be off in what rooms gain"),
+    "model_losses": english("how far the method itself may be off in what rooms lose"),
 }
 
 #: Why something is withheld.

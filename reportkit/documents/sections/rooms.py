@@ -68,8 +68,8 @@ def _room(page: Page, room: RoomFound) -> Table:
         caption=words("{room}: a year under every option", room=page.room(room.id)),
         note=words(
             "Each pair is a range: eight of ten computed cases lie in it. Hours when someone is there; felt "
-            "temperature, that is half air and half surfaces, more or less. Hourly balance after ISO 13790: "
-            "computed, not a certified rating."
+            "temperature, that is half air and half surfaces, more or less. Hourly balance after ISO 52016-1, "
+            "with its own error among what is drawn: computed, not a certified rating."
         ),
         id=f"room-{room.id}",
     )

@@ -110,7 +110,7 @@ def test_a_dark_limit_raised_lets_no_more_films_pass(walk) -> None:
 
 
 def test_a_heavier_room_is_not_hotter_at_its_hottest(walk) -> None:
-    """Mass takes up the sun of an afternoon: without cooling, its peak is no higher (ISO 13790)."""
+    """Mass takes up the sun of an afternoon: without cooling, its peak is no higher (ISO 52016-1)."""
     hottest = []
     for mass in ("light", "medium", "very_heavy"):
         made = walk.made("rooms.0.heat.cooling: null", f"rooms.0.heat.mass: {mass}")
