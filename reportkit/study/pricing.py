@@ -113,7 +113,9 @@ def price(
         minimum=rates.minimum_charge,
         tax=money.Tax(_share(rates.tax.percent), rates.tax.prices_include_it, rates.tax.name),
         deposit_share=_share(quote.deposit_percent if quote else 0),
-        shown=_shown(quote.shown if quote else "lines", sum((area for _, area in glass), Fraction(0)), digits, us=us),
+        shown=_shown(
+            quote.shown if quote else "lines", sum((area for _, area in glass), Fraction(0)), digits, us=us
+        ),
         costs=[*costs, *rest],
     )
     return made, unpriced
