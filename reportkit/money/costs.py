@@ -250,7 +250,7 @@ def area_items(
     found, start = [], ZERO
     for number, step in enumerate(steps, 1):
         end = area if step.up_to is None else min(area, step.up_to)
-        if step.up_to is not None and step.up_to <= start:
+        if step.up_to is not None and step.up_to < start:
             raise ValueError("the steps' ends must rise")
         if end > start:
             found.append(Item(f"{id_}:{number}", "area", text, end - start, unit, step.rate, taxable))

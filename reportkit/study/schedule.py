@@ -380,8 +380,10 @@ def _glass_c(situation: Situation, chosen: Option, number: int, slot: Slot) -> f
     heating = room.heat.heating if room.heat else None
     inside = float(heating.set_point) if heating else ROOM_C
     last = slot.end - dt.timedelta(minutes=1)
-    hours = range(slot.start.hour, last.hour + 1)
-    outside = float(np.min(outdoor_c(situation.weather, slot.start.date())[list(hours)]))
+    begin = slot.start.replace(minute=0)
+    count = min(24, int((last - begin) / dt.timedelta(hours=1)) + 1)  # a pane may take until the next day
+    hours = [(slot.start.hour + number) % 24 for number in range(count)]
+    outside = float(np.min(outdoor_c(situation.weather, slot.start.date())[hours]))
     if math.isnan(outside) or rating is None:
         return None
     flow = rating.u_w_m2k * (inside - outside)

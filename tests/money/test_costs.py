@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from reportkit.cutting.records import CutRoll, Roll
-from reportkit.money.costs import film_items, labour_items, material_items
+from reportkit.money.costs import Step, area_items, film_items, labour_items, material_items
 from reportkit.money.price import FilmLot, quote
 
 
@@ -84,3 +84,14 @@ def test_a_float_price_is_refused() -> None:
         film_items([cut(Roll(1524, 30500, 310.0, film="grey"))])  # type: ignore[arg-type]
     with pytest.raises(ValueError, match="minutes"):
         labour_items(-1, "40")
+
+
+def test_glass_by_area_takes_each_step_in_turn() -> None:
+    """Of 12 m2 at 60 up to 5, 50 up to 10 and 45 beyond: 300 + 250 + 90 (by hand)."""
+    steps = [Step(D(60), D(5)), Step(D(50), D(10)), Step(D(45))]
+    lines = area_items(D(12), steps, id_="area", text="glass", unit="m2")
+    assert [line.quantity * line.rate for line in lines] == [300, 250, 90]
+    assert [line.quantity for line in area_items(D(3), steps, id_="area", text="glass", unit="m2")] == [3]
+    for wrong in ([], [Step(D(60), D(5))], [Step(D(60), D(5)), Step(D(50), D(4)), Step(D(45))]):
+        with pytest.raises(ValueError, match="step"):
+            area_items(D(12), wrong, id_="area", text="glass", unit="m2")

@@ -10,7 +10,7 @@ from reportkit.job.model.about import about
 from reportkit.job.model.typed import Clock, Day, Length, Number, PaneSide, Record, Whole, between, broken
 
 #: Minutes that somebody's own records give.
-Own = Annotated[Number, Field(gt=0, le=1000)]
+Own = Annotated[Number, Field(gt=0, le=480)]
 
 
 class OwnMinutes(Record):

@@ -29,7 +29,7 @@ class AreaRate(Record):
     per_m2: Annotated[Money | None, about("price of 1 m2 of glass", "65")] = None
     per_ft2: Annotated[Money | None, about("price of 1 ft2 of glass", "7.50")] = None
     up_to: Annotated[
-        Annotated[Area, Field(gt=0, le=100_000)] | None,
+        Annotated[Area, Field(ge=0.1, le=100_000)] | None,
         about("area up to which it holds; what is beyond takes the next rate for the same panes", "10 m2"),
     ] = None
     panes: Annotated[
