@@ -1,6 +1,6 @@
 """What each option does to each room over the year: energies, hot hours, the worst afternoon.
 
-An hourly balance after ISO 13790 over all options and samples at once. Only rooms whose body the job
+An hourly balance after ISO 52016-1 over all options and samples at once. Only rooms whose body the job
 describes are computed, and only with a whole year of weather. Hours, temperatures and peaks are
 withheld for a year made from monthly means, which has no extremes.
 """
@@ -23,7 +23,7 @@ from reportkit.study.unknowns import SAMPLES, unknowns
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.model import Body, Energy, Room
+    from reportkit.job.model import Body, Energy, Pane, Room
     from reportkit.study.filmed import Filmed
     from reportkit.study.options import Option
     from reportkit.study.solar import Solar
@@ -61,10 +61,10 @@ def wall_area(body: Body, loaded: LoadedJob, room: Room) -> float:
     """
     if body.wall_area is not None:
         return body.wall_area
-    panes = [pane for pane in loaded.job.panes if pane.room == room.id]
+    panes = _panes(loaded, room)
     faces = {face.id for face in loaded.job.faces if face.tilt > 45} & {pane.face for pane in panes}
     side: float = body.floor_area**0.5 * float(body.ceiling) / 1000
-    glass = sum(float(pane.width * pane.height) / 1e6 * pane.quantity for pane in panes if pane.face in faces)
+    glass = sum(_area(pane) for pane in panes if pane.face in faces)
     return max(0.0, len(faces) * side - glass)
 
 
@@ -94,11 +94,14 @@ def room_year(
     low, high = _film_side(options, loaded, filmed, mine)
     optics = np.where(with_film, drawn["film_optics"] * (low + drawn["film_side"] * (high - low)), 1.0)
     factor = drawn["year_sun"] * drawn["shades_in_use"] * optics
+    wind = envelope.outside_coefficient(weather.wind_speed)
+    windows, to_sky = _windows(options, loaded, filmed, mine, wind)
     made = envelope.room(
         body.floor_area,
         height=float(body.ceiling) / 1000,
         mass=body.mass,
-        windows=_windows(options, loaded, filmed, mine)[:, None],
+        glass_area=sum(_area(pane) for pane in _panes(loaded, room)),
+        windows=windows[:, None],
         opaque=drawn["wall_u"] * walls + drawn["roof_u"] * roof,
         air_change=drawn["air_change"],
         elevation=weather.elevation,
@@ -113,7 +116,11 @@ def room_year(
     year = heat_balance(
         made,
         weather.temp_air,
-        solar=[Gain(solar, factor), *_through_walls(loaded, on, weather, mine, drawn, walls, roof)],
+        solar=[
+            Gain(solar, factor),
+            Gain(np.full(len(hour), -1.0), to_sky[:, None], "windows"),
+            *_through_walls(loaded, on, weather, mine, drawn, walls, roof),
+        ],
         internal=Gain(np.where(occupied, body.floor_area, 0.0), drawn["internal"]),
         heating_setpoint=np.minimum(warm, cool - 0.5),
         cooling_setpoint=cool,
@@ -150,16 +157,18 @@ def _through_walls(
     roof: float,
 ) -> list[Gain]:
     """Return the sun on the outside of a room's walls and roof, less what they lose to the sky [W]."""
-    per_u = float(envelope.sun_on_opaque(1.0, u=1.0, area=1.0))
+    outside = envelope.outside_coefficient(weather.wind_speed, rough=True)
+    per_u = float(envelope.sun_on_opaque(1.0, u=1.0, area=1.0, outside=outside))
     upright = [index for index in np.unique(on.face_of[mine]) if loaded.job.faces[index].tilt > 45]
     gains = []
     if walls and upright:
-        gains.append(Gain(on.faces.total[:, upright].mean(axis=1), drawn["wall_u"] * walls * per_u))
+        onto = on.faces.total[:, upright].mean(axis=1)
+        gains.append(Gain(onto, drawn["wall_u"] * walls * per_u, "walls"))
     if roof:
-        gains.append(Gain(weather.ghi, drawn["roof_u"] * roof * per_u))
-    lost = envelope.sky_loss(u=drawn["wall_u"], area=walls, form_factor=0.5)
-    lost = lost + envelope.sky_loss(u=drawn["roof_u"], area=roof, form_factor=1.0)
-    gains.append(Gain(np.full(len(weather.ghi), -1.0), lost))
+        gains.append(Gain(weather.ghi, drawn["roof_u"] * roof * per_u, "walls"))
+    lost = envelope.sky_loss(u=drawn["wall_u"], area=walls, form_factor=0.5, outside=outside)
+    lost = lost + envelope.sky_loss(u=drawn["roof_u"], area=roof, form_factor=1.0, outside=outside)
+    gains.append(Gain(np.full(len(weather.ghi), -1.0), lost, "walls"))
     return gains
 
 
@@ -182,20 +191,37 @@ def _film_side(
             if sheet is not None and sheet.side == "outside" and not glass.film_side_stated(sheet):
                 bounds = glass.rate_bounds(bare.glazing, sheet, glazed.rating.conditions)
                 gains[1:] = sorted(bound.shgc for bound in bounds)
-            sums += np.array(gains) * float(pane.width * pane.height) * pane.quantity
+            sums += np.array(gains) * _area(pane)
         found.append(sums[1:] / sums[0] if sums[0] else np.ones(2))
     spread = np.array(found)
     return spread[:, :1], spread[:, 1:]
 
 
-def _windows(options: tuple[Option, ...], loaded: LoadedJob, filmed: Filmed, mine: Array) -> Array:
-    """Return the sum of U times area of a room's panes for every option [W/K]; film changes U."""
-    found = []
-    for entry in options:
-        total = 0.0
+def _windows(
+    options: tuple[Option, ...], loaded: LoadedJob, filmed: Filmed, mine: Array, outside: float
+) -> tuple[Array, Array]:
+    """Return U times area of a room's panes for every option [W/K], and what they lose to the sky [W].
+
+    U is the year's, not the rating's; film changes it.
+    """
+    tilts = {face.id: float(face.tilt) for face in loaded.job.faces}
+    found = np.zeros((2, len(options)))
+    for at, entry in enumerate(options):
         for pane, film, own in zip(loaded.job.panes, entry.film_by_pane, mine, strict=True):
             rating = filmed[pane.glazing, film].rating
             if own and rating is not None:
-                total += rating.u_w_m2k * float(pane.width * pane.height) / 1e6 * pane.quantity
-        found.append(total)
-    return np.array(found)
+                rated = envelope.RATED_OUTSIDE[rating.conditions]
+                u = envelope.mean_u(rating.u_w_m2k, rated_outside=rated, outside=outside)
+                view = (1.0 + np.cos(np.radians(tilts[pane.face]))) / 2.0
+                lost = envelope.sky_loss(u=u, area=_area(pane), form_factor=view, outside=outside)
+                found[:, at] += float(u) * _area(pane), float(lost)
+    return found[0], found[1]
+
+
+def _panes(loaded: LoadedJob, room: Room) -> list[Pane]:
+    return [pane for pane in loaded.job.panes if pane.room == room.id]
+
+
+def _area(pane: Pane) -> float:
+    """Return the area of a pane, all of its kind together [m2]."""
+    return float(pane.width * pane.height) / 1e6 * pane.quantity

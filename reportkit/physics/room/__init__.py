@@ -5,17 +5,20 @@
 samples what is not known and says what a result's spread comes from.
 """
 
-from reportkit.physics.room.balance import Balance, Gain, Record, heat_balance
+from reportkit.physics.room.balance import Gain, heat_balance
 from reportkit.physics.room.comfort import SunOnBody, hot_pane, pane_view_factor, projected_area, sun_on_body
 from reportkit.physics.room.condensation import condenses, dew_point, humidity_limit, saturation_pressure
 from reportkit.physics.room.envelope import (
     AIR_CHANGE,
     INTERNAL,
     MASS,
+    RATED_OUTSIDE,
     ROOF_U,
     WALL_U,
     MassClass,
     ground_correction,
+    mean_u,
+    outside_coefficient,
     room,
     sky_loss,
     sun_on_opaque,
@@ -28,7 +31,8 @@ from reportkit.physics.room.glare import (
     simplified_dgp,
     verdict,
 )
-from reportkit.physics.room.network import Coefficients, Room, coefficients
+from reportkit.physics.room.network import Coefficients, Room, Slab, coefficients
+from reportkit.physics.room.opening import Opening, air_flow
 from reportkit.physics.room.ranges import (
     Driver,
     Range,
@@ -40,11 +44,13 @@ from reportkit.physics.room.ranges import (
     summary,
 )
 from reportkit.physics.room.shades import TYPICAL, ShadeLayer, drawn, outside_range, with_shade
+from reportkit.physics.room.totals import Balance, Record
 
 __all__ = [
     "AIR_CHANGE",
     "INTERNAL",
     "MASS",
+    "RATED_OUTSIDE",
     "ROOF_U",
     "TYPICAL",
     "WALL_U",
@@ -53,12 +59,15 @@ __all__ = [
     "Driver",
     "Gain",
     "MassClass",
+    "Opening",
     "Range",
     "Record",
     "Room",
     "ShadeLayer",
+    "Slab",
     "SunOnBody",
     "Uncertain",
+    "air_flow",
     "coefficients",
     "condenses",
     "configuration_factor",
@@ -72,6 +81,8 @@ __all__ = [
     "hot_pane",
     "humidity_limit",
     "likely",
+    "mean_u",
+    "outside_coefficient",
     "outside_range",
     "pane_view_factor",
     "percentiles",

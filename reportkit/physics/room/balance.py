@@ -1,10 +1,10 @@
 """Hourly heat balance of rooms for many options and samples in one pass over the year.
 
 The quantity is the heating or cooling power that keeps a room between two set points, and the
-temperatures that result, by the simple hourly method of ISO 13790:2008, Annex C: five resistances and
-one capacity (5R1C), the method that ISO 52016-1:2017 followed. The network is linear between the set
-points, so one step is three linear forms (air, operative and mass temperature) of the mass
-temperature, the weather and the gains, with coefficients that are worked out once for each *lane*.
+temperatures that result, by an hourly method after ISO 52016-1:2017 (see ``network``). The network is
+linear between the set points, so one step is a few linear forms of its slow modes, the weather and the
+gains, with coefficients that are worked out once for each *lane*. Air through opened windows is solved
+within the step.
 
 A lane is one room with one option and one sample of the uncertain inputs; lanes are the leading axes
 of every array, say (rooms, options, samples), and each input needs only the axes it varies over.
@@ -16,20 +16,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from reportkit.base.arrays import Array
-from reportkit.physics.room.network import Room, coefficients, levels_of
+from reportkit.base.arrays import Array, Mask
+from reportkit.physics.room.network import Coefficients, Room, coefficients
+from reportkit.physics.room.opening import Opening, Openings
+from reportkit.physics.room.totals import Balance, Record, Totals
 
 #: Hours whose share that does not depend on the state is worked out at once, and how many numbers of it are
 #: held at most: small enough for a processor's own memory.
 BLOCK_HOURS, BLOCK_NUMBERS = 256, 60_000
 
-#: A set point counts as missed when the air is further from it than this [K] (our convention).
-UNMET_KELVIN = 0.1
+#: Where a flow comes in: into the room through its glass, on the outer faces of its opaque parts, on those of
+#: its windows.
+Place = Literal["room", "walls", "windows"]
 
 
 @dataclass(frozen=True)
@@ -37,43 +40,13 @@ class Gain:
     """A heat flow by hour times a factor by lane.
 
     ``hourly`` [W] ends with the hours, its leading axes broadcast to the lanes; ``factor`` [-]
-    broadcasts to the lanes. So (options, 1, hours) times (samples,) is never stored in full.
+    broadcasts to the lanes. So (options, 1, hours) times (samples,) is never stored in full. A flow onto
+    walls or windows is the outdoor temperature that would do the same, times their U x A.
     """
 
     hourly: ArrayLike
     factor: ArrayLike = 1.0
-
-
-@dataclass(frozen=True)
-class Record:
-    """Hours kept for chosen lanes, each (hours, chosen): air and operative [C], power [W]."""
-
-    air: Array
-    operative: Array
-    power: Array
-
-
-@dataclass(frozen=True)
-class Balance:
-    """A year of a set of lanes.
-
-    ``heating`` and ``cooling`` [kWh] are (bins, lanes), heat moved and both counted positive;
-    ``peak_heating`` and ``peak_cooling`` [W] the same shape; ``hot_hours`` [h], ``hottest`` [C]
-    (operative, of occupied hours), ``coldest`` [C] and ``unmet_heating``, ``unmet_cooling`` [h] are
-    (lanes). ``mass_change`` [kWh] is the heat the mass holds more at the end than at the start.
-    """
-
-    heating: Array
-    cooling: Array
-    peak_heating: Array
-    peak_cooling: Array
-    hot_hours: Array
-    hottest: Array
-    coldest: Array
-    unmet_heating: Array
-    unmet_cooling: Array
-    mass_change: Array
-    record: Record | None = None
+    place: Place = "room"
 
 
 def heat_balance(
@@ -88,7 +61,8 @@ def heat_balance(
     cooling_power: ArrayLike = np.inf,
     setpoint_shift: ArrayLike | None = None,
     outdoor_shift: ArrayLike | None = None,
-    ventilation_index: ArrayLike | None = None,
+    opening: Opening | None = None,
+    wind: ArrayLike | None = None,
     hot_limit: ArrayLike = 26.0,
     occupied: ArrayLike | None = None,
     bins: ArrayLike | None = None,
@@ -106,10 +80,10 @@ def heat_balance(
     temp_air
         Outdoor, and supply air, temperature [C], (H,).
     solar
-        Sun through the glass [W]; further flows onto the surfaces (sun on walls, loss to the sky,
-        a ground of another temperature) are further gains of the same list and may be negative.
+        Sun through the glass [W]; flows onto outer faces (sun on walls, loss to the sky, a ground of another
+        temperature) are further gains of the same list with their place, and may be negative.
     internal
-        People, lamps and appliances [W]: half to the air, half by radiation.
+        People, lamps and appliances [W].
     heating_setpoint, cooling_setpoint
         Air temperature [C], (H,) or a number; heating must be below cooling in every hour.
     heating_power, cooling_power
@@ -118,8 +92,12 @@ def heat_balance(
         Added to both set points [K], by lane.
     outdoor_shift
         Added to the outdoor temperature of every hour [K], by lane: a warm year, a cold one.
-    ventilation_index
-        Which level of ``room.ventilation`` holds, (H,) of int; needed where there are several.
+    opening
+        Windows that people open and fans; none, if unsaid. They carry heat off only, no further than down to
+        their own limit, and stay shut where the room, opened, would still be over the set point of a cooling
+        that it has: then it is cooled.
+    wind
+        At 10 m, for the opening [m/s], (H,); calm, the least, where unsaid or nan.
     hot_limit
         An occupied hour whose operative temperature [C] is over this is hot; (H,) or a number.
     occupied
@@ -132,7 +110,7 @@ def heat_balance(
         Steps run beforehand, the last ones of the series, so that the start does not matter; 1440
         hours are many time constants of a heavy room.
     start
-        Mass temperature [C] before the warm-up.
+        Temperature of everything [C] before the warm-up.
     record
         Index into the lanes (``numpy.s_[..., 0]``) whose hours are kept; none, if unsaid.
 
@@ -148,18 +126,20 @@ def heat_balance(
 
     Notes
     -----
-    Applicability: rooms that behave as one zone, hourly steps. The method's error in yearly energies
-    is of the order of a tenth against detailed programs. The standard's loss term of radiant gains
-    through the windows is kept (see ``Coefficients.lost``).
+    Applicability: rooms that behave as one zone, hourly steps. How far it is from detailed programs is
+    told by ``reportkit.physics.room.trust``.
 
     References
     ----------
-    ISO 13790:2008, Annex C, C.1 to C.5, and table 12 (from memory of the standard).
+    ISO 52016-1:2017 (see ``network``); de Gids & Phaff 1982 (see ``opening``).
 
     Examples
     --------
     >>> import numpy as np
-    >>> box = Room(20.0, 165e3 * 20, 2.5 * 20, windows=15.0, opaque=10.0, ventilation=20.0)
+    >>> from reportkit.physics.room import envelope
+    >>> box = envelope.room(
+    ...     20.0, height=2.5, mass="medium", glass_area=5.0, windows=15.0, opaque=10.0, air_change=0.5
+    ... )
     >>> year = heat_balance(box, np.zeros(48), solar=Gain(np.zeros(48)), internal=Gain(np.zeros(48)),
     ...                heating_setpoint=20.0, cooling_setpoint=26.0)
     >>> year.heating.shape
@@ -169,17 +149,13 @@ def heat_balance(
     if outdoor.ndim != 1 or outdoor.size == 0:
         raise ValueError(f"temp_air must be one value for each hour, got shape {outdoor.shape}")
     hours = outdoor.size
-    streams = [solar] if isinstance(solar, Gain) else list(solar)
-    lanes = _lanes(room, streams, internal, heating_power, cooling_power, setpoint_shift, outdoor_shift)
-    steps = [
-        coefficients(room, lanes=lanes, level=level, step_hours=step_hours)
-        for level in range(len(levels_of(room)))
-    ]
-    if ventilation_index is None and len(steps) > 1:
-        raise ValueError("ventilation_index must say which level holds when there are several")
-    level_of = _whole(ventilation_index, hours, "ventilation_index", below=len(steps))
+    gains = [solar] if isinstance(solar, Gain) else list(solar)
+    step = coefficients(room, step_hours=step_hours)
+    lanes = _lanes(
+        step, gains, internal, opening, heating_power, cooling_power, setpoint_shift, outdoor_shift
+    )
     bin_of = _whole(bins, hours, "bins")
-    present = _hours(True if occupied is None else occupied, hours, "occupied") > 0
+    present: Mask = np.asarray(_hours(True if occupied is None else occupied, hours, "occupied") > 0)
     low = _hours(heating_setpoint, hours, "heating_setpoint")
     high = _hours(cooling_setpoint, hours, "cooling_setpoint")
     if np.any(low >= high):
@@ -191,29 +167,30 @@ def heat_balance(
         raise ValueError("heating_power and cooling_power must be 0 or more")
     shift = None if setpoint_shift is None else np.asarray(setpoint_shift, dtype=float)
     warmer = 0.0 if outdoor_shift is None else np.asarray(outdoor_shift, dtype=float)
-    suns = [(_by_hour(gain, lanes, hours, "solar"), np.asarray(gain.factor, dtype=float)) for gain in streams]
-    inner, inner_factor = (
-        _by_hour(internal, lanes, hours, "internal"),
-        np.asarray(internal.factor, dtype=float),
-    )
+    openings = None if opening is None else Openings(opening, lanes, _hours(wind, hours, "wind"))
+    # set points of a plant that isn't there hold no opening
+    unheated, uncooled = np.where(most > 0.0, 0.0, -np.inf), np.where(least < 0.0, 0.0, np.inf)
 
     # What does not depend on the state is worked out for a block of hours at once; inside the loop over the
-    # hours everything works in place, and what is summed is summed block by block.
-    state = np.full(lanes, float(start))
-    began = state
-    block = max(1, min(BLOCK_HOURS, BLOCK_NUMBERS // (3 * max(1, state.size))))
-    forms = np.empty((3, *lanes))  # air, operative, mass at the end of the step
-    air, operative, mass = forms[0, ...], forms[1, ...], forms[2, ...]
-    term, wish = np.empty((3, *lanes)), np.empty(lanes)
-    drive, spare = np.empty((block, 3, *lanes)), np.empty((block, 3, *lanes))
-    powers, felt, missed, sunny, inner_flow = (np.empty((block, *lanes)) for _ in range(5))
-    totals = _Totals(lanes, int(bin_of.max()) + 1)
+    # hours everything works in place, and what is summed is summed block by block. Row n of a block holds the
+    # modes at the end of its hour n - 1, and the air and operative temperature that this hour has.
+    decay, by_mode, felt_by_mode = (_full(values, lanes) for values in (step.decay, step.air, step.operative))
+    modes = len(decay)
+    heat_of_modes = _full(step.heat, lanes)
+    per_watt = _full(step.power, lanes)
+    per_kelvin = 1.0 / per_watt[modes]
+    block = max(1, min(BLOCK_HOURS, BLOCK_NUMBERS // (3 * max(1, int(np.prod(lanes))))))
+    drive = _Drive(step, gains, internal, outdoor, warmer, lanes, block)
+    forms = np.empty((block + 1, modes + 2, *lanes))
+    forms[0, :modes] = began = heat_of_modes * float(start)
+    term, wish = np.empty((modes, *lanes)), np.empty((block, *lanes))
+    powers, carried = np.empty((block, *lanes)), np.zeros((block, *lanes))
+    totals = Totals(lanes, int(bin_of.max()) + 1)
     limited = bool(np.any(np.isfinite(most)) or np.any(np.isfinite(least)))
-    per_kelvin = [1.0 / step.power[0] for step in steps]
     kept = None
     if record is not None:
         chosen = np.empty(lanes)[record].shape
-        kept = Record(np.empty((hours, *chosen)), np.empty((hours, *chosen)), np.empty((hours, *chosen)))
+        kept = Record(*(np.empty((hours, *chosen)) for _ in range(4)))
 
     axes = (slice(None), *(None,) * len(lanes))
     warm_up = min(max(int(warm_up_steps), 0), hours)
@@ -222,138 +199,152 @@ def heat_balance(
     for number, first in enumerate(starts):
         counts = number >= before
         if number == before:
-            began = state.copy()
+            began = forms[0, :modes].copy()
         at = slice(first, min(first + block, hours))
         size = at.stop - at.start
-        sun, inside = sunny[:size], inner_flow[:size]
-        np.multiply(suns[0][0][at], suns[0][1], out=sun)
-        for base, factor in suns[1:]:
-            np.multiply(base[at], factor, out=inside)
-            sun += inside
-        np.multiply(inner[at], inner_factor, out=inside)
-        warmth = outdoor[at][(*axes, None)] + warmer
-        runs = [slice(0, size)] if len(steps) == 1 else [slice(n, n + 1) for n in range(size)]
-        for run in runs:
-            step, driven, part = steps[level_of[first + run.start]], drive[run], spare[run]
-            np.multiply(step.solar, sun[run, None], out=driven)
-            for factor, flow in ((step.internal, inside[run, None]), (step.outdoor, warmth[run])):
-                np.multiply(factor, flow, out=part)
-                driven += part
-        floor, roof = low[at][axes], high[at][axes]
+        drive.fill(forms[1 : size + 1], at)
+        floor, roof, warmth = low[at][axes], high[at][axes], outdoor[at][axes] + warmer
         if shift is not None:
             floor, roof = floor + shift, roof + shift
-        for place, level in enumerate(level_of[at]):
-            step, power, short = steps[level], powers[place, ...], missed[place, ...]
-            np.multiply(step.mass, state, out=forms)
-            forms += drive[place]  # the three forms without plant
-            # the power that brings the air back between the set points, as far as the plant can
-            np.maximum(air, floor[place], out=wish)
-            np.minimum(wish, roof[place], out=wish)
-            wish -= air
-            wish *= per_kelvin[level]
-            if limited:
-                np.minimum(wish, most, out=power)
-                np.maximum(power, least, out=power)
-                np.subtract(wish, power, out=short)
-                short *= step.power[0]
-            else:
-                power[...] = wish
-            np.multiply(step.power, power, out=term)
-            forms += term
-            np.copyto(state, mass)
-            felt[place, ...] = operative
-            if kept is not None:
-                hour = first + place
-                kept.air[hour], kept.operative[hour], kept.power[hour] = (
-                    air[record],
-                    operative[record],
-                    power[record],
+        for place in range(size):
+            state, form = forms[place, :modes], forms[place + 1]
+            air, wanted, power = form[modes, ...], wish[place, ...], powers[place, ...]
+            np.multiply(by_mode, state, out=term)
+            for part in term:
+                air += part
+            heat = None
+            if openings is not None and openings.ever[first + place]:
+                heat = openings.heat(
+                    first + place,
+                    air,
+                    warmth[place],
+                    per_watt[modes],
+                    floor[place] + unheated,
+                    roof[place] + uncooled,
                 )
+                carried[place, ...] = heat
+                air += per_watt[modes] * heat
+            # the power that brings the air back between the set points, as far as the plant can
+            np.maximum(air, floor[place], out=wanted)
+            np.minimum(wanted, roof[place], out=wanted)
+            wanted -= air
+            wanted *= per_kelvin
+            if limited:
+                np.minimum(wanted, most, out=power)
+                np.maximum(power, least, out=power)
+            else:
+                power[...] = wanted
+            np.multiply(decay, state, out=term)
+            form[:modes] += term
+            np.multiply(per_watt[:modes], power if heat is None else power + heat, out=term)
+            form[:modes] += term
         if counts:
+            ended = forms[1 : size + 1]
             totals.add_power(powers[:size], bin_of[at])
             if limited:
-                totals.add_unmet(missed[:size])
-            totals.add_operative(felt[:size][present[at]], limit[at][present[at]][axes])
+                totals.add_unmet((wish[:size] - powers[:size]) * per_watt[modes])
+            if openings is not None:
+                carried[:size][~openings.ever[at]] = 0.0
+                totals.add_opened(carried[:size])
+            here = np.ones(size, dtype=bool) if kept is not None else np.asarray(present[at])
+            felt = ended[here, modes + 1]
+            for mode in range(modes):
+                felt += felt_by_mode[mode] * forms[:size][here, mode]
+            felt += per_watt[modes + 1] * (powers[:size] + carried[:size])[here]
+            if kept is not None:
+                for name, values in (
+                    ("air", ended[:, modes] + per_watt[modes] * powers[:size]),
+                    ("operative", felt),
+                    ("power", powers[:size]),
+                    ("opened", carried[:size]),
+                ):
+                    getattr(kept, name)[at] = values[(slice(None), *_index(record))]
+                felt = felt[present[at]]
+            totals.add_operative(felt, limit[at][present[at]][axes])
+        forms[0, :modes] = forms[size, :modes]
 
-    capacity = np.broadcast_to(np.asarray(room.mass_capacity, dtype=float), lanes)
-    change = (state - began) * capacity / 3.6e6
+    change = (heat_of_modes * (forms[0, :modes] - began)).sum(axis=0) / 3.6e6
     return totals.balance(step_hours, change, kept, never=not present.any())
 
 
-class _Totals:
-    """Sums and extremes over the hours, added up in place."""
+class _Drive:
+    """What the weather and the gains add to every form of a step, whatever the state."""
 
-    def __init__(self, lanes: tuple[int, ...], bins: int) -> None:
-        self.heating, self.net = np.zeros((bins, *lanes)), np.zeros((bins, *lanes))
-        self.peak_heating, self.peak_cooling = np.zeros((bins, *lanes)), np.zeros((bins, *lanes))
-        self.hot, self.unmet_heating, self.unmet_cooling = (np.zeros(lanes, dtype=np.int64) for _ in range(3))
-        self.hottest, self.coldest = np.full(lanes, -np.inf), np.full(lanes, np.inf)
+    def __init__(
+        self,
+        step: Coefficients,
+        gains: Sequence[Gain],
+        internal: Gain,
+        outdoor: Array,
+        warmer: Array | float,
+        lanes: tuple[int, ...],
+        block: int,
+    ) -> None:
+        hours = outdoor.size
+        places = {"room": step.solar, "walls": step.walls, "windows": step.windows}
+        flows: list[tuple[Gain, Array, str]] = [(gain, places[gain.place], "solar") for gain in gains]
+        flows.append((internal, step.internal, "internal"))
+        # a flow alike for all lanes but for its factor: one column by hour, one row by lane
+        columns, rows = [outdoor, np.ones(hours)], [_full(step.outdoor, lanes)]
+        rows.append(rows[0] * warmer)
+        self._wide: list[tuple[Array, list[tuple[Array, Array]]]] = []
+        for gain, form, name in flows:
+            hourly, factor = _by_hour(gain, lanes, hours, name), np.asarray(gain.factor, dtype=float)
+            if hourly.size == hours:
+                columns.append(hourly.reshape(hours))
+                rows.append(_full(form, lanes) * factor)
+                continue
+            for known, members in self._wide:
+                if known is form:
+                    members.append((hourly, factor))
+                    break
+            else:
+                self._wide.append((form, [(hourly, factor)]))
+        self._wide = [(_full(form, lanes), members) for form, members in self._wide]
+        self._flow, self._more = np.empty((block, *lanes)), np.empty((block, *lanes))
+        self._spread = np.empty((block, *rows[0].shape))
+        self._columns = np.ascontiguousarray(np.stack(columns, axis=1))
+        self._rows = np.stack(rows).reshape(len(rows), -1)
 
-    def add_power(self, power: Array, places: NDArray[np.int64]) -> None:
-        """Add some hours' power [W], hours first, to their bins."""
-        for place in np.unique(places):
-            mine = power[places == place]
-            self.heating[place, ...] += np.maximum(mine, 0.0).sum(axis=0)
-            self.net[place, ...] += mine.sum(axis=0)
-            most, least = self.peak_heating[place, ...], self.peak_cooling[place, ...]
-            np.maximum(most, mine.max(axis=0), out=most)
-            np.minimum(least, mine.min(axis=0), out=least)
+    def fill(self, forms: Array, at: slice) -> None:
+        """Write the drive of some hours into (hours, forms, lanes)."""
+        size = forms.shape[0]
+        np.matmul(self._columns[at], self._rows, out=forms.reshape(size, -1))
+        for form, members in self._wide:
+            flow, more, spread = self._flow[:size], self._more[:size], self._spread[:size]
+            np.multiply(members[0][0][at], members[0][1], out=flow)
+            for hourly, factor in members[1:]:
+                np.multiply(hourly[at], factor, out=more)
+                flow += more
+            np.multiply(form, flow[:, None], out=spread)
+            forms += spread
 
-    def add_unmet(self, kelvin: Array) -> None:
-        """Count hours whose air stays ``kelvin`` [K] short of (or, negative, over) its set point."""
-        self.unmet_heating += (kelvin > UNMET_KELVIN).sum(axis=0)
-        self.unmet_cooling += (kelvin < -UNMET_KELVIN).sum(axis=0)
 
-    def add_operative(self, operative: Array, limit: Array) -> None:
-        """Compare occupied hours' operative temperature [C] with the limit [C] and the extremes."""
-        if operative.shape[0]:
-            self.hot += (operative > limit).sum(axis=0)
-            np.maximum(self.hottest, operative.max(axis=0), out=self.hottest)
-            np.minimum(self.coldest, operative.min(axis=0), out=self.coldest)
+def _index(record: Any) -> tuple[Any, ...]:
+    """Return an index as the tuple that may follow another one."""
+    return record if isinstance(record, tuple) else (record,)
 
-    def balance(self, step_hours: float, change: Array, record: Record | None, *, never: bool) -> Balance:
-        """Return the result; nan throughout for a lane whose mass ended as nan."""
-        bad = np.isnan(change)
 
-        def out(values: ArrayLike) -> Array:
-            result = np.array(values, dtype=float)
-            result[..., bad] = np.nan
-            return result
-
-        if never:
-            self.hottest[...] = self.coldest[...] = np.nan
-        to_kwh = step_hours / 1000.0
-        return Balance(
-            heating=out(self.heating * to_kwh),
-            cooling=out(np.maximum(self.heating - self.net, 0.0) * to_kwh),
-            peak_heating=out(self.peak_heating),
-            peak_cooling=out(np.maximum(-self.peak_cooling, 0.0)),
-            hot_hours=out(self.hot * step_hours),
-            hottest=out(self.hottest),
-            coldest=out(self.coldest),
-            unmet_heating=out(self.unmet_heating * step_hours),
-            unmet_cooling=out(self.unmet_cooling * step_hours),
-            mass_change=out(change),
-            record=record,
-        )
+def _full(values: Array, lanes: tuple[int, ...]) -> Array:
+    """Return (rows, some lanes) as (rows, all lanes), in one piece."""
+    spread = values.reshape(len(values), *(1,) * (len(lanes) - values.ndim + 1), *values.shape[1:])
+    return np.array(np.broadcast_to(spread, (len(values), *lanes)))
 
 
 def _lanes(
-    room: Room,
-    streams: Sequence[Gain],
+    step: Coefficients,
+    gains: Sequence[Gain],
     internal: Gain,
-    heating_power: ArrayLike,
-    cooling_power: ArrayLike,
-    *shifts: ArrayLike | None,
+    opening: Opening | None,
+    *by_lane: ArrayLike | None,
 ) -> tuple[int, ...]:
-    if not streams:
+    if not gains:
         raise ValueError("solar must have a gain; one of zeros where there is no sun")
-    plain: list[ArrayLike] = [room.floor_area, room.mass_capacity, room.mass_area, room.windows, room.opaque]
-    plain += [*levels_of(room), heating_power, cooling_power]
-    plain += [0.0 if shift is None else shift for shift in shifts]
-    shapes = [np.shape(value) for value in plain]
-    for gain in [*streams, internal]:
+    shapes = [step.lost.shape, *(np.shape(value) for value in by_lane if value is not None)]
+    for gain in [*gains, internal]:
         shapes += [np.shape(gain.hourly)[:-1], np.shape(gain.factor)]
+    if opening is not None:
+        shapes += opening.shapes
     try:
         return np.broadcast_shapes(*shapes)
     except ValueError:
@@ -372,17 +363,17 @@ def _by_hour(gain: Gain, lanes: tuple[int, ...], hours: int, name: str) -> Array
     return np.ascontiguousarray(first.reshape((hours, *(1,) * missing, *array.shape[:-1])))
 
 
-def _hours(value: ArrayLike, hours: int, name: str) -> Array:
-    array = np.asarray(value, dtype=float)
+def _hours(value: ArrayLike | None, hours: int, name: str) -> Array:
+    array = np.asarray(0.0 if value is None else value, dtype=float)
     if array.shape not in ((), (hours,)):
         raise ValueError(f"{name} must be a number or {hours} of them, got shape {array.shape}")
     return np.array(np.broadcast_to(array, (hours,)))
 
 
-def _whole(value: ArrayLike | None, hours: int, name: str, *, below: int | None = None) -> NDArray[np.int64]:
+def _whole(value: ArrayLike | None, hours: int, name: str) -> NDArray[np.int64]:
     array = np.zeros(hours, dtype=np.int64) if value is None else np.asarray(value)
     if array.shape != (hours,) or array.dtype.kind not in "iu":
         raise ValueError(f"{name} must be {hours} whole numbers, got {array.dtype} of shape {array.shape}")
-    if array.min() < 0 or (below is not None and array.max() >= below):
-        raise ValueError(f"{name} must be from 0" + ("" if below is None else f" to {below - 1}"))
+    if array.min() < 0:
+        raise ValueError(f"{name} must be from 0")
     return array.astype(np.int64)

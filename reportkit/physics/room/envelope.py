@@ -1,7 +1,7 @@
 """From what a survey tells of a room (heavy or light, old or new, tight or leaky) to the network's numbers.
 
-Mass classes are those of ISO 13790:2008, table 12. U-values, air changes and gains by plain class are
-common practice, so each is an ``Uncertain`` with a spread, for the report's table of assumptions.
+Heat capacities by mass class are those of ISO 13790:2008, table 12. U-values, air changes and gains by plain
+class are common practice, so each is an ``Uncertain`` with a spread, for the report's table of assumptions.
 Not covered: thermal bridges, unheated neighbours, ground heat loss beyond a fixed ground temperature.
 """
 
@@ -14,36 +14,55 @@ from numpy.typing import ArrayLike
 
 from reportkit.base.arrays import Array
 from reportkit.base.translatable import english
-from reportkit.physics.room.network import Room
+from reportkit.physics.room.network import Room, Slab
 from reportkit.physics.room.ranges import Uncertain
 
 #: Density [kg/m3] times specific heat [J/(kg K)] of air at sea level and 20 C.
 AIR_HEAT = 1.2 * 1006.0
 #: Height over which air pressure falls to 1/e [m], of a uniform atmosphere at 15 C: R T / (M g).
 SCALE_HEIGHT = 8434.0
-#: Outside surface resistance of walls and roofs [m2 K/W], ISO 6946, table 1 (from memory).
-R_SE = 0.04
 #: Radiative coefficient outside at emissivity .9 [W/(m2 K)]: 5 x .9, ISO 13790:2008, 11.4.6 (from memory).
 H_RADIATIVE = 4.5
 #: Outdoor air over sky temperature [K], intermediate zone, ISO 13790:2008, 11.4.6 (from memory).
 SKY_KELVIN = 11.0
+#: Wind [m/s] that the outside coefficients of ISO 6946 stand for (from memory): where none is told.
+WIND = 4.0
+#: Convection outside, a v^b with v at 10 m [W/(m2 K)], of faces in the wind and in its lee, as measured on
+#: windows of low buildings: Yazdanian & Klems 1994, ASHRAE Transactions 100(1):1087 (from memory); and of
+#: still air at 5 K.
+WINDWARD, LEEWARD, STILL = (3.26, 0.89), (3.55, 0.617), 1.4
+#: How much more of it a rough face takes up (brick, coarse render) than glass [-]: Walton 1983 (from memory).
+ROUGH = 1.67
+#: Outside coefficient [W/(m2 K)] at which U-values are rated: NFRC winter, 26 by convection (4 + 4 x 5.5 m/s)
+#: and 3.4 by radiation at -18 C; EN 673:2011, 25.
+RATED_OUTSIDE = {"nfrc": 29.4, "en": 25.0}
+#: Heat capacity of furniture and the like, as warm as the air, over floor area [J/(m2 K)], ISO 52016-1:2017
+#: (from memory).
+FURNITURE = 10e3
 
 
 @dataclass(frozen=True)
 class MassClass:
-    """Heat capacity per floor area [J/(m2 K)] and effective mass area per floor area [-]."""
+    """Heat capacity of all that stores heat by the day, over floor area [J/(m2 K)], and what it is made of.
+
+    ``material`` is conductivity x density x specific heat [W2 s/(m4 K2)]: a layer that holds k J/(m2 K) has
+    the resistance k/material.
+    """
 
     capacity: float
-    area: float
+    material: float
 
 
-#: ISO 13790:2008, table 12 (from memory).
+#: Capacities: ISO 13790:2008, table 12 (from memory). Materials by what such rooms are built of, handbook
+#: values (from memory): gypsum board .16 x 950 x 840 and softwood .14 x 650 x 1200; light block
+#: .24 x 750 x 1000; brick .6 x 1600 x 850; heavy brick and block .8 x 1800 x 900; concrete 1.4 x 2200 x 900,
+#: plastered.
 MASS: dict[str, MassClass] = {
-    "very_light": MassClass(80e3, 2.5),
-    "light": MassClass(110e3, 2.5),
-    "medium": MassClass(165e3, 2.5),
-    "heavy": MassClass(260e3, 3.0),
-    "very_heavy": MassClass(370e3, 3.5),
+    "very_light": MassClass(80e3, 0.12e6),
+    "light": MassClass(110e3, 0.18e6),
+    "medium": MassClass(165e3, 0.8e6),
+    "heavy": MassClass(260e3, 1.3e6),
+    "very_heavy": MassClass(370e3, 2.0e6),
 }
 
 
@@ -112,11 +131,12 @@ def room(
     *,
     height: ArrayLike,
     mass: str | MassClass,
+    glass_area: ArrayLike,
     windows: ArrayLike,
     opaque: ArrayLike,
-    air_change: ArrayLike | list[ArrayLike],
+    air_change: ArrayLike,
+    heat_capacity: ArrayLike | None = None,
     elevation: float = 0.0,
-    h_is: float | None = None,
 ) -> Room:
     """Return a room for the hourly balance.
 
@@ -128,20 +148,24 @@ def room(
         Floor to ceiling [m].
     mass
         Key of ``MASS``, or a class of one's own.
+    glass_area
+        [m2].
     windows
-        Sum of U x A over the windows [W/K], by option where film changes U.
+        Sum of U x A over the windows [W/K], by option where film changes U; see ``mean_u``.
     opaque
-        Sum of U x A over the opaque outside parts [W/K]; a slight transfer is used where there is none.
+        Sum of U x A over the opaque outside parts [W/K].
     air_change
-        [1/h], or a list with one for each ventilation level.
+        [1/h].
+    heat_capacity
+        Over floor area [J/(m2 K)], where it is known better than by the class of mass.
     elevation
         Of the site [m].
-    h_is
-        Air-to-surface coefficient [W/(m2 K)], the standard's unless given.
 
     Returns
     -------
     Room
+        Its walls are those of a square plan, partitions and ceiling included; the heat capacity is spread
+        over all opaque surfaces alike (both our own assumption).
 
     Raises
     ------
@@ -152,26 +176,73 @@ def room(
         if mass not in MASS:
             raise ValueError(f"mass must be one of {', '.join(MASS)}, got {mass!r}")
         mass = MASS[mass]
-    floor = np.asarray(floor_area, dtype=float)
-    volume = floor * np.asarray(height, dtype=float)
-    changes = air_change if isinstance(air_change, list) else [air_change]
-    levels = [ventilation(volume, change, elevation=elevation) for change in changes]
-    own = {} if h_is is None else {"h_is": h_is}
+    floor, high = np.asarray(floor_area, dtype=float), np.asarray(height, dtype=float)
+    glass = np.asarray(glass_area, dtype=float)
+    capacity = floor * np.asarray(mass.capacity if heat_capacity is None else heat_capacity, dtype=float)
+    upright = np.maximum(4.0 * np.sqrt(floor) * high - glass, np.sqrt(floor) * high)
+    around = floor + upright  # ceiling, walls and partitions
+    per_area = capacity / (floor + around)
+    resistance = per_area / mass.material
     return Room(
-        floor_area=floor,
-        mass_capacity=mass.capacity * floor,
-        mass_area=mass.area * floor,
+        floor=Slab(floor, per_area * floor, resistance),
+        walls=Slab(around, per_area * around, resistance),
+        glass_area=glass,
         windows=windows,
         opaque=opaque,
-        ventilation=levels,
-        **own,
+        ventilation=ventilation(floor * high, air_change, elevation=elevation),
+        air_capacity=floor * (high * AIR_HEAT * np.exp(-elevation / SCALE_HEIGHT) + FURNITURE),
     )
 
 
+def outside_coefficient(wind: ArrayLike | None = None, *, rough: bool = False) -> float:
+    """Return the coefficient between a face and the outdoors, mean over the hours given [W/(m2 K)].
+
+    Parameters
+    ----------
+    wind
+        At 10 m by hour [m/s]; ``WIND``, if unsaid or nan throughout.
+    rough
+        Whether of brick or render rather than of glass.
+
+    Notes
+    -----
+    The wind blows onto a face as often as it leaves it in the lee. Ratings take more, on purpose.
+    """
+    speed = np.asarray(WIND if wind is None else wind, dtype=float)
+    speed = speed[np.isfinite(speed)] if np.isfinite(speed).any() else np.array([WIND])
+    forced = 0.5 * sum(a * speed**b for a, b in (WINDWARD, LEEWARD)) * (ROUGH if rough else 1.0)
+    return float(np.hypot(forced, STILL).mean()) + H_RADIATIVE
+
+
+def mean_u(u: ArrayLike, *, rated_outside: float, outside: float) -> Array:
+    """Return a window's U over the year, from its U as rated [W/(m2 K)].
+
+    Parameters
+    ----------
+    u
+        As rated, over 0 and under ``rated_outside``.
+    rated_outside
+        Outside coefficient of the rating, of ``RATED_OUTSIDE`` [W/(m2 K)].
+    outside
+        That of the site, ``outside_coefficient`` [W/(m2 K)].
+
+    Notes
+    -----
+    A rating is for a design night in strong wind; single glass, whose resistance is in its faces, loses a
+    fifth less over the year.
+    """
+    return np.asarray(1.0 / (1.0 / np.asarray(u, dtype=float) - 1.0 / rated_outside + 1.0 / outside))
+
+
 def sun_on_opaque(
-    irradiance: ArrayLike, *, u: ArrayLike, area: ArrayLike, absorptance: float = 0.6, h_outside: float = 25.0
+    irradiance: ArrayLike,
+    *,
+    u: ArrayLike,
+    area: ArrayLike,
+    absorptance: float = 0.6,
+    outside: float | None = None,
 ) -> Array:
-    """Return the part of the sun on a wall or roof that reaches the room.
+    """Return what the sun on a wall or roof does, as a flow onto its outer face (``Gain.place``).
 
     Parameters
     ----------
@@ -181,21 +252,27 @@ def sun_on_opaque(
         Of the part [W/(m2 K)], [m2].
     absorptance
         Of its outer face [-], 0.6 a medium colour (ISO 13790:2008, 11.3.4; value common practice).
-    h_outside
-        Outer surface coefficient [W/(m2 K)].
+    outside
+        Outer surface coefficient [W/(m2 K)]; that of a rough face in wind of ``WIND``, if unsaid.
 
     Returns
     -------
     array
         [W], the shape of the irradiance.
     """
-    return np.asarray(
-        np.asarray(irradiance, float) * absorptance * np.asarray(u) * np.asarray(area) / h_outside
-    )
+    outer = outside_coefficient(rough=True) if outside is None else outside
+    return np.asarray(np.asarray(irradiance, float) * absorptance * np.asarray(u) * np.asarray(area) / outer)
 
 
-def sky_loss(*, u: ArrayLike, area: ArrayLike, form_factor: ArrayLike, kelvin: float = SKY_KELVIN) -> Array:
-    """Return the extra loss of an outer face to the cold sky, to be taken off the gains.
+def sky_loss(
+    *,
+    u: ArrayLike,
+    area: ArrayLike,
+    form_factor: ArrayLike,
+    kelvin: float = SKY_KELVIN,
+    outside: float | None = None,
+) -> Array:
+    """Return the extra loss of an outer face to the cold sky, to be taken off the flows onto it.
 
     Parameters
     ----------
@@ -205,6 +282,8 @@ def sky_loss(*, u: ArrayLike, area: ArrayLike, form_factor: ArrayLike, kelvin: f
         To the unobstructed sky [-]: .5 for a wall, 1 for a flat roof.
     kelvin
         Outdoor air over sky temperature [K].
+    outside
+        Outer surface coefficient [W/(m2 K)], as for ``sun_on_opaque``.
 
     Returns
     -------
@@ -213,10 +292,11 @@ def sky_loss(*, u: ArrayLike, area: ArrayLike, form_factor: ArrayLike, kelvin: f
 
     References
     ----------
-    ISO 13790:2008, 11.3.5 and 11.4.6 (from memory of the standard).
+    ISO 13790:2008, 11.3.5 and 11.4.6, which ISO 52016-1 kept (from memory of the standards).
     """
+    outer = outside_coefficient(rough=True) if outside is None else outside
     return np.asarray(
-        np.asarray(form_factor) * R_SE * np.asarray(u) * np.asarray(area) * H_RADIATIVE * kelvin
+        np.asarray(form_factor) / outer * np.asarray(u) * np.asarray(area) * H_RADIATIVE * kelvin
     )
 
 

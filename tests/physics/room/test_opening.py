@@ -18,7 +18,7 @@ def test_one_opening_by_hand() -> None:
 
 
 def test_through_two_faces_by_hand() -> None:
-    """Two halves of .5 m2 at 2 m/s: .6 x .5/sqrt 2 x 2 x sqrt .2 = .1897 m3/s by wind alone (orifice equation).
+    """Two halves of .5 m2 at 2 m/s: by wind .6 x .5/sqrt 2 x 2 x sqrt .2 = .1897 m3/s (orifice equation).
 
     With the single face's .0444 x 2 (twice the area) the squares add up to .2095.
     """

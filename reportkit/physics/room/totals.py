@@ -1,0 +1,120 @@
+"""What a year of rooms comes to: energies, peaks and hours, added up as the hours pass."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from reportkit.base.arrays import Array
+
+#: A set point counts as missed when the air is further from it than this [K] (our convention).
+UNMET_KELVIN = 0.1
+
+
+@dataclass(frozen=True)
+class Record:
+    """Hours kept for chosen lanes, each (hours, chosen).
+
+    ``air`` and ``operative`` [C] are means over the hour; ``power`` [W] of the plant, ``opened`` [W] what air
+    through windows and fans brings, 0 or less.
+    """
+
+    air: Array
+    operative: Array
+    power: Array
+    opened: Array
+
+
+@dataclass(frozen=True)
+class Balance:
+    """A year of a set of lanes.
+
+    ``heating`` and ``cooling`` [kWh] are (bins, lanes), heat moved and both counted positive;
+    ``peak_heating`` and ``peak_cooling`` [W] the same shape; ``hot_hours`` [h], ``hottest`` [C]
+    (operative, of occupied hours), ``coldest`` [C] and ``unmet_heating``, ``unmet_cooling`` [h] are
+    (lanes). ``mass_change`` [kWh] is the heat the mass holds more at the end than at the start.
+    ``open_hours`` [h] are those in which windows are open or a fan runs, ``carried_off`` [kWh] the heat that
+    leaves by them, both (lanes).
+    """
+
+    heating: Array
+    cooling: Array
+    peak_heating: Array
+    peak_cooling: Array
+    hot_hours: Array
+    hottest: Array
+    coldest: Array
+    unmet_heating: Array
+    unmet_cooling: Array
+    mass_change: Array
+    open_hours: Array
+    carried_off: Array
+    record: Record | None = None
+
+
+class Totals:
+    """Sums and extremes over the hours, added up in place."""
+
+    def __init__(self, lanes: tuple[int, ...], bins: int) -> None:
+        self.heating, self.net = np.zeros((bins, *lanes)), np.zeros((bins, *lanes))
+        self.peak_heating, self.peak_cooling = np.zeros((bins, *lanes)), np.zeros((bins, *lanes))
+        self.hot, self.unmet_heating, self.unmet_cooling = (np.zeros(lanes, dtype=np.int64) for _ in range(3))
+        self.open, self.carried = np.zeros(lanes, dtype=np.int64), np.zeros(lanes)
+        self.hottest, self.coldest = np.full(lanes, -np.inf), np.full(lanes, np.inf)
+
+    def add_power(self, power: Array, places: NDArray[np.int64]) -> None:
+        """Add some hours' power [W], hours first, to their bins."""
+        for place in np.unique(places):
+            mine = power[places == place]
+            self.heating[place, ...] += np.maximum(mine, 0.0).sum(axis=0)
+            self.net[place, ...] += mine.sum(axis=0)
+            most, least = self.peak_heating[place, ...], self.peak_cooling[place, ...]
+            np.maximum(most, mine.max(axis=0), out=most)
+            np.minimum(least, mine.min(axis=0), out=least)
+
+    def add_unmet(self, kelvin: Array) -> None:
+        """Count hours whose air stays ``kelvin`` [K] short of (or, negative, over) its set point."""
+        self.unmet_heating += (kelvin > UNMET_KELVIN).sum(axis=0)
+        self.unmet_cooling += (kelvin < -UNMET_KELVIN).sum(axis=0)
+
+    def add_opened(self, heat: Array) -> None:
+        """Add what opened windows and fans put into the air, 0 or less [W]; 0 is shut."""
+        self.open += (heat < 0.0).sum(axis=0)
+        self.carried -= heat.sum(axis=0)
+
+    def add_operative(self, operative: Array, limit: Array) -> None:
+        """Compare occupied hours' operative temperature [C] with the limit [C] and the extremes."""
+        if operative.shape[0]:
+            self.hot += (operative > limit).sum(axis=0)
+            np.maximum(self.hottest, operative.max(axis=0), out=self.hottest)
+            np.minimum(self.coldest, operative.min(axis=0), out=self.coldest)
+
+    def balance(self, step_hours: float, change: Array, record: Record | None, *, never: bool) -> Balance:
+        """Return the result; nan throughout for a lane whose mass ended as nan."""
+        bad = np.isnan(change)
+
+        def out(values: ArrayLike) -> Array:
+            result = np.array(values, dtype=float)
+            result[..., bad] = np.nan
+            return result
+
+        if never:
+            self.hottest[...] = self.coldest[...] = np.nan
+        to_kwh = step_hours / 1000.0
+        return Balance(
+            heating=out(self.heating * to_kwh),
+            cooling=out(np.maximum(self.heating - self.net, 0.0) * to_kwh),
+            peak_heating=out(self.peak_heating),
+            peak_cooling=out(np.maximum(-self.peak_cooling, 0.0)),
+            hot_hours=out(self.hot * step_hours),
+            hottest=out(self.hottest),
+            coldest=out(self.coldest),
+            unmet_heating=out(self.unmet_heating * step_hours),
+            unmet_cooling=out(self.unmet_cooling * step_hours),
+            mass_change=out(change),
+            open_hours=out(self.open * step_hours),
+            carried_off=out(self.carried * to_kwh),
+            record=record,
+        )
