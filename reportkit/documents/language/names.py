@@ -28,6 +28,8 @@ INPUTS: dict[str, str] = {
     "wall_u": english("how well walls insulate"),
     "roof_u": english("how well the roof insulates"),
     "air_change": english("how leaky the room is"),
+    "opening_share": english("how far windows open"),
+    "opening_habit": english("how often people open windows"),
     "internal": english("heat of people, lamps and appliances"),
     "price_growth": english("how energy prices grow"),
 }
@@ -39,6 +41,8 @@ REASONS: dict[str, str] = {
     "room_not_described": english("the job does not say what the room is made of"),
     "no_cooling": english("the room has no cooling"),
     "no_heating": english("the room has no heating"),
+    "windows_shut": english("no window of the room is opened"),
+    "cooled": english("the limit is for rooms without cooling"),
     "no_cooling_no_heating": english(
         "the rooms have neither cooling nor heating, so there is no bill to save on"
     ),
@@ -120,6 +124,7 @@ LEFT_OPEN: dict[str, str] = {
     "films.rated.visible_reflectance_film_side_percent": english("the film's own face mirrors of the light"),
     "panes.edge": english("edge of the glass"),
     "panes.frame": english("frame"),
+    "panes.opens": english("windows that open"),
     "panes.plastic": english("a pane of plastic"),
     "rooms.heat.ceiling": english("height of the room"),
     "rooms.heat.mass": english("how heavily the room is built"),
@@ -129,6 +134,8 @@ LEFT_OPEN: dict[str, str] = {
     "rooms.heat.use": english("use of the room"),
     "rooms.heat.occupied_hours": english("hours somebody is there"),
     "rooms.heat.too_hot": english("too hot above"),
+    "rooms.heat.opened_above": english("windows are opened above"),
+    "rooms.heat.open_by_night": english("windows open by night"),
     "rooms.heat.cooling.set_point": english("cooled to"),
     "rooms.heat.cooling.efficiency": english("efficiency of the cooling"),
     "rooms.heat.heating.set_point": english("heated to"),
@@ -157,6 +164,7 @@ LEFT_OPEN: dict[str, str] = {
     "sight.day": english("light outdoors, seen from there by day"),
     "sight.dark": english("light in the room, seen from outside after dark"),
     "sight.hidden": english("what counts as hidden from outside"),
+    "rooms.wind": english("wind"),
     "seat.distance": english("distance of the eye from the glass"),
     "seat.eye": english("height of the eye"),
     "seat.beam": english("light of the sun's beam"),
