@@ -349,13 +349,15 @@ def _money(study: Study, option: Option, withheld: dict[str, str]) -> _Money:
         withheld |= dict.fromkeys(("saving_per_year", "payback_years", "npv", "co2_kg"), study.no_money)
         return _Money()
     digits = get_currency_precision(study.job.currency)
+    # an input of several rooms has the same ranks in all of them; one that only some have is among them, too
+    inputs = {key: values for year in study.room_years for key, values in year.inputs.items()}
     saved = _Money(
         saving=amounts(worth.saving, digits),
         years=worth.years,
         co2=None if worth.co2 is None else spread(worth.co2),
         drivers=tuple(
             DriverFound(key=driver.key, share=driver.share, correlation=driver.correlation)
-            for driver in drivers(study.room_years[0].inputs, worth.saving, least=0.02)
+            for driver in drivers(inputs, worth.saving, least=0.02)
         ),
     )
     if worth.co2 is None:

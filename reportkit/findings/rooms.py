@@ -11,6 +11,8 @@ import numpy as np
 from reportkit.findings.result import Result, WithReasons
 from reportkit.money import to_money
 from reportkit.physics.room import percentiles
+from reportkit.physics.room.adaptive import ABOVE, upper_limit
+from reportkit.study import openings
 from reportkit.study.bywindow import DISTANCE_M
 
 if TYPE_CHECKING:
@@ -18,6 +20,12 @@ if TYPE_CHECKING:
 
 #: What a year of monthly means cannot tell: it has no extremes.
 NEEDS_HOURS = ("hot_hours", "hottest_c", "peak_cooling_w", "unmet_cooling_h")
+
+#: Hours over the limits of EN 16798-1, by category.
+ADAPTIVE = ("adaptive_1_hours", "adaptive_2_hours", "adaptive_3_hours")
+
+#: Running mean of the outdoor air after which those limits are quoted [C].
+AFTER_C = 20.0
 
 
 class Spread(Result):
@@ -59,6 +67,16 @@ class RoomOption(WithReasons):
     """Most cooling in an hour [W]."""
     unmet_cooling_h: Spread | None
     """Hours in which the cooling does not hold its set point [h]."""
+    open_hours: Spread | None
+    """Hours in a year in which windows stand open or a fan brings in outside air [h]."""
+    carried_off_kwh: Spread | None
+    """Heat that goes out by them in a year [kWh]."""
+    adaptive_1_hours: Spread | None
+    """Hours over the limit of EN 16798-1 for rooms without cooling, category I [h]."""
+    adaptive_2_hours: Spread | None
+    """The same for category II [h]."""
+    adaptive_3_hours: Spread | None
+    """The same for category III [h]."""
 
 
 class RoomNotDescribed(WithReasons):
@@ -87,6 +105,18 @@ class RoomFound(Result):
     """Whether it is heated."""
     cooling_capacity_w: float | None
     """What its cooling can do [W]; null where not given or not cooled."""
+    opened_above_c: float | None
+    """Windows are opened, or a fan runs, above this [degrees C]; null where nothing opens."""
+    cold_days_c: float | None
+    """After days under this outside there is another limit to open [degrees C]; null where not heated."""
+    opened_above_after_cold_days_c: float | None
+    """That limit [degrees C]."""
+    open_by_night: bool
+    """Whether windows stand open by night, too."""
+    has_night_fan: bool
+    """Whether a fan brings in outside air by night."""
+    adaptive_limits_c: tuple[float, float, float] | None
+    """Limits of EN 16798-1 after days of 20 degrees C, by category [degrees C]; null if they don't hold."""
     options: tuple[RoomOption, ...]
     """Its year under every option."""
 
@@ -137,6 +167,11 @@ def amounts(values: np.ndarray, digits: int) -> Amounts:
     return Amounts(p10=low, p50=middle, p90=high)
 
 
+def _limits() -> tuple[float, float, float]:
+    first, second, third = (float(upper_limit(AFTER_C, category)) for category in ABOVE)
+    return first, second, third
+
+
 def fill_rooms(study: Study) -> tuple[RoomFound | RoomNotDescribed, ...]:
     """Return every room's year by option; rooms that are not described carry the reason."""
     years = {year.room: year for year in study.room_years}
@@ -152,6 +187,13 @@ def fill_rooms(study: Study) -> tuple[RoomFound | RoomNotDescribed, ...]:
             withheld |= dict.fromkeys(("cooling_kwh", "peak_cooling_w", "unmet_cooling_h"), "no_cooling")
         if room.heat.heating is None:
             withheld["heating_kwh"] = "no_heating"
+        if year.open_hours is None:
+            withheld |= dict.fromkeys(("open_hours", "carried_off_kwh"), "windows_shut")
+        if year.over_adaptive is None:
+            cooled = room.heat.cooling is not None
+            withheld |= dict.fromkeys(ADAPTIVE, "cooled" if cooled else "windows_shut")
+        elif study.weather.kind == "normals":
+            withheld |= dict.fromkeys(ADAPTIVE, "normals")
         if study.weather.kind == "normals":
             withheld |= dict.fromkeys(NEEDS_HOURS, "normals")
         entries = []
@@ -164,8 +206,14 @@ def fill_rooms(study: Study) -> tuple[RoomFound | RoomNotDescribed, ...]:
                 "peak_cooling_w": year.peak_cooling[:, index].max(axis=0),
                 "unmet_cooling_h": year.unmet_cooling[index],
             }
-            spreads = {name: None if name in withheld else spread(value) for name, value in values.items()}
+            if year.open_hours is not None and year.carried_off is not None:
+                values |= {"open_hours": year.open_hours[index], "carried_off_kwh": year.carried_off[index]}
+            if year.over_adaptive is not None:
+                values |= dict(zip(ADAPTIVE, year.over_adaptive[:, index], strict=True))
+            spreads: dict[str, Spread | None] = dict.fromkeys(("open_hours", "carried_off_kwh", *ADAPTIVE))
+            spreads |= {name: None if name in withheld else spread(value) for name, value in values.items()}
             entries.append(RoomOption(id=option.id, withheld=withheld, **spreads))
+        closer = year.open_hours is not None and room.heat.heating is not None
         found.append(
             RoomFound(
                 id=room.id,
@@ -175,6 +223,14 @@ def fill_rooms(study: Study) -> tuple[RoomFound | RoomNotDescribed, ...]:
                 has_cooling=room.heat.cooling is not None,
                 has_heating=room.heat.heating is not None,
                 cooling_capacity_w=room.heat.cooling.capacity if room.heat.cooling else None,
+                opened_above_c=None if year.open_hours is None else room.heat.opened_above,
+                cold_days_c=openings.COLD if closer else None,
+                opened_above_after_cold_days_c=max(room.heat.opened_above, openings.ABOVE_IN_COLD)
+                if closer
+                else None,
+                open_by_night=room.heat.open_by_night,
+                adaptive_limits_c=None if year.over_adaptive is None else _limits(),
+                has_night_fan=room.heat.night_fan is not None,
                 options=tuple(entries),
             )
         )

@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from reportkit.base.translatable import Quantity, codes, english, translatable
-from reportkit.job.reading.defaults import COMMON, Assumption
+from reportkit.job.reading.defaults import COMMON, PROGRAM, Assumption
 from reportkit.physics.glass import look
+from reportkit.physics.room import envelope
 from reportkit.study import dazzle, sight
 from reportkit.study.bywindow import DISTANCE_M, EYE_M, SILL_M
 from reportkit.study.presence import USUAL
@@ -41,6 +42,7 @@ def left_open(study: Study) -> list[Assumption]:
             for room in job.rooms
             if room.id in mine and room.heat is None
         ]
+    found += _opened(study)
     bare = [
         pane.id
         for pane, counts in zip(job.panes, study.complained, strict=True)
@@ -51,6 +53,35 @@ def left_open(study: Study) -> list[Assumption]:
         found.append(
             Assumption("panes.sill", value, COMMON, translatable("not given for {panes}", panes=codes(bare)))
         )
+    return found
+
+
+def _opened(study: Study) -> list[Assumption]:
+    """Return what is taken of windows that may or may not open, in the rooms whose year is computed."""
+    described = {year.room for year in study.room_years}
+    panes = [pane for pane in study.job.panes if pane.room in described and pane.opens is not False]
+    unsaid = [pane.id for pane in panes if pane.opens is None and pane.opens_percent is None]
+    found = []
+    if unsaid:
+        why = translatable(
+            "not said for {panes}: opened windows leave film the least to do, shut ones more",
+            panes=codes(unsaid),
+        )
+        found.append(Assumption("panes.opens", english("yes"), PROGRAM, why))
+    opening = {pane.room for pane in panes}
+    for room in study.job.rooms:
+        if room.id not in opening or room.heat is None:
+            continue
+        at = f"rooms.{room.id}.heat"
+        if "opened_above" not in room.heat.model_fields_set:
+            value = translatable("{limit:.0f}", limit=Quantity(room.heat.opened_above, "°C"))
+            why = english("while somebody is there and it is cooler outside")
+            found.append(
+                Assumption(f"{at}.opened_above", value, english("CIBSE TM59, 2017, from memory"), why)
+            )
+        if "open_by_night" not in room.heat.model_fields_set:
+            why = english("nothing says that it would be safe")
+            found.append(Assumption(f"{at}.open_by_night", english("no"), PROGRAM, why))
     return found
 
 
@@ -95,6 +126,16 @@ def fixed(study: Study) -> list[Assumption]:
                 english("some 90 to 105 under a clear sky"),
             ),
         ]
+    opened = any(year.open_hours is not None for year in study.room_years)
+    if opened and np.isnan(study.weather.wind_speed).any():
+        found.append(
+            Assumption(
+                "rooms.wind",
+                translatable("{speed:.0f}", speed=Quantity(envelope.WIND, "m/s")),
+                COMMON,
+                english("the weather tells none; it blows air through opened windows"),
+            )
+        )
     if study.films and np.isnan(study.peaks.weather.temp_air).any():
         why = translatable("clear days have no weather: the breakage screen takes this air")
         found += [

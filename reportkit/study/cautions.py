@@ -182,6 +182,18 @@ RULES: tuple[Rule, ...] = (
         ),
         on.ESCAPE,
     ),
+    Rule(
+        Advice(
+            "open_by_night",
+            english("Leave windows open by night only where it is safe."),
+            english(
+                "The rooms' hours count on it. Think of intruders, of children and pets who may fall, of rain, smoke, "
+                "noise and insects. A restrictor or a grille makes the opening smaller, and may block a way out."
+            ),
+            english("whoever lives there; the insurer, and the fire officer for a way out"),
+        ),
+        on.aired_unwatched,
+    ),
     *OLD_PAINT,
     _about(
         Advice(

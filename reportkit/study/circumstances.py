@@ -161,6 +161,13 @@ def cold(study: Study) -> Found:
     return [(pane, glazing[pane.id]) for number, pane in enumerate(study.job.panes) if number in cold]
 
 
+def aired_unwatched(study: Study) -> bool:
+    """Return whether the rooms' years count on windows that stand open by night."""
+    bodies = {room.id: room.heat for room in study.job.rooms}
+    years = (year for year in study.room_years if year.open_hours is not None)
+    return any(body is not None and body.open_by_night for body in (bodies[year.room] for year in years))
+
+
 def collectors(study: Study) -> Found:
     """Return the panes that gather the sun, filmed or not: film must not go there."""
     glazings = {spec.id: spec for spec in study.job.glazings}

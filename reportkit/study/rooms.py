@@ -15,10 +15,11 @@ import numpy as np
 from reportkit.base.arrays import Array
 from reportkit.money.tariff import Bins
 from reportkit.physics import glass
-from reportkit.physics.room import Gain, envelope, heat_balance
+from reportkit.physics.room import Gain, adaptive, envelope, heat_balance
 from reportkit.physics.room.ranges import Uncertain, samples
+from reportkit.study import openings
 from reportkit.study.presence import within
-from reportkit.study.unknowns import SAMPLES, unknowns
+from reportkit.study.unknowns import OPENING_HABIT, OPENING_SHARE, SAMPLES, unknowns
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
@@ -38,8 +39,10 @@ class RoomYear:
     """A room's year under O options and S samples.
 
     ``cooling`` and ``heating`` (B, O, S) are heat moved by tariff bin [kWh], ``peak_cooling`` (B, O, S)
-    [W]; ``hot_hours``, ``unmet_cooling`` [h] and ``hottest`` [C] are (O, S); ``inputs`` are the samples
-    behind them.
+    [W]; ``hot_hours``, ``unmet_cooling`` [h] and ``hottest`` [C] are (O, S), as are ``open_hours`` [h] in
+    which windows stand open or a fan runs and ``carried_off`` [kWh], the heat that goes out so; both None
+    where nothing opens. ``over_adaptive`` (3, O, S) are hours [h] over the limits of EN 16798-1, None but for
+    rooms without cooling whose windows open. ``inputs`` are the samples behind them.
     """
 
     room: str
@@ -49,6 +52,9 @@ class RoomYear:
     hot_hours: Array
     hottest: Array
     unmet_cooling: Array
+    open_hours: Array | None
+    carried_off: Array | None
+    over_adaptive: Array | None
     inputs: dict[str, Array]
     unknown: tuple[Uncertain, ...]
     wall_area_m2: float
@@ -81,7 +87,8 @@ def room_year(
     """Return a room's year; ``room.heat`` must be given and the weather be a whole year."""
     body = room.heat
     assert body is not None  # the study asks for described rooms only
-    unknown = unknowns(body, weather, energy)
+    panes = openings.openable(loaded.job, room.id)
+    unknown = unknowns(body, weather, energy, panes.share)
     drawn = samples(unknown, SAMPLES)
     mine = np.array([pane.room == room.id for pane in loaded.job.panes])
     walls = wall_area(body, loaded, room)
@@ -101,6 +108,7 @@ def room_year(
         body.floor_area,
         height=float(body.ceiling) / 1000,
         mass=body.mass,
+        heat_capacity=None if body.heat_capacity_kj_m2k is None else body.heat_capacity_kj_m2k * 1000,
         glass_area=sum(_area(pane) for pane in _panes(loaded, room)),
         windows=windows[:, None] * drawn["model_losses"],
         opaque=losing["wall_u"] * walls + losing["roof_u"] * roof,
@@ -114,6 +122,13 @@ def room_year(
     if heating and heating.setback is not None:
         warm[within(hour, heating.setback_hours)] = heating.setback
     cool = cooling.set_point if cooling else NEVER_COOLED
+    opening = openings.opening(body, panes, drawn, weather)
+    by_windows = openings.by_windows_alone(body, panes)
+    limits: Array = np.full((1, len(hour)), body.too_hot)
+    rises = np.zeros((1, SAMPLES))
+    if by_windows:  # the outdoor air's running mean rises with the year's temperature
+        limits = np.concatenate([limits, openings.adaptive_limits(weather)])
+        rises = np.vstack([rises, *[adaptive.RISE * drawn["year_temperature"]] * len(adaptive.ABOVE)])
     year = heat_balance(
         made,
         weather.temp_air,
@@ -129,21 +144,28 @@ def room_year(
         cooling_power=(cooling.capacity or np.inf) if cooling else 0.0,
         setpoint_shift=drawn["set_point"],
         outdoor_shift=drawn["year_temperature"],
-        hot_limit=body.too_hot,
+        hot_limit=limits,
+        limit_shift=rises,
         occupied=occupied,
         bins=bins.index,
         step_hours=weather.step_hours,
+        opening=opening,
+        wind=openings.wind(weather),
     )
+    shut = () if panes.glass else (OPENING_SHARE.key, OPENING_HABIT.key)
     return RoomYear(
         room.id,
         year.cooling,
         year.heating,
         year.peak_cooling,
-        year.hot_hours,
+        year.hot_hours[0],
         year.hottest,
         year.unmet_cooling,
-        drawn,
-        unknown,
+        year.open_hours if opening else None,
+        year.carried_off if opening else None,
+        year.hot_hours[1:] if by_windows else None,
+        {key: values for key, values in drawn.items() if key not in shut},
+        tuple(row for row in unknown if row.key not in shut),
         walls,
     )
 

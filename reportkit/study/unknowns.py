@@ -49,6 +49,15 @@ COMMON: tuple[Uncertain, ...] = (
     ),
 )
 
+#: Of rooms whose windows open: free opening over the glass, and in what share of the hours in which people
+#: would open them they do. Spreads are common practice, no source.
+OPENING_SHARE = Uncertain(
+    "opening_share", 0.1, 0.25, 0.6, "1", "C", english("windows are tilted, slid or swung open")
+)
+OPENING_HABIT = Uncertain(
+    "opening_habit", 0.3, 0.7, 1.0, "1", "C", english("people do not open windows every time they could")
+)
+
 #: How far one year differs from a typical one, by the kind of weather.
 YEARS: dict[str, tuple[Uncertain, ...]] = {
     "typical_year": (
@@ -62,8 +71,13 @@ YEARS: dict[str, tuple[Uncertain, ...]] = {
 }
 
 
-def unknowns(body: Body, weather: Weather, energy: Energy | None) -> tuple[Uncertain, ...]:
-    """Return the uncertain inputs of a room, always in the same order."""
+def unknowns(
+    body: Body, weather: Weather, energy: Energy | None, opening_share: float | None
+) -> tuple[Uncertain, ...]:
+    """Return the uncertain inputs of a room, always in the same order.
+
+    ``opening_share`` [1] is how much of its opening panes' glass comes free, None where it is not told.
+    """
     wall = envelope.WALL_U[body.walls]
     roof = envelope.ROOF_U["insulated" if body.roof == "none" else body.roof]
     air = envelope.AIR_CHANGE[body.leakage]
@@ -75,7 +89,7 @@ def unknowns(body: Body, weather: Weather, energy: Energy | None) -> tuple[Uncer
         _given(wall, body.wall_u_w_m2k),
         _given(roof, body.roof_u_w_m2k),
         _given(air, body.air_changes_per_h),
-        inner,
+        _given(inner, body.internal_gains_w_m2),
         Uncertain(
             "price_growth",
             low,
@@ -85,6 +99,8 @@ def unknowns(body: Body, weather: Weather, energy: Energy | None) -> tuple[Uncer
             "J",
             english("growth of energy prices, given by the job"),
         ),
+        _given(OPENING_SHARE, opening_share),
+        OPENING_HABIT,
         *trust.MODEL,
     )
 

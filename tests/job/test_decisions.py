@@ -97,7 +97,7 @@ def test_a_film_in_the_survey_gives_way_to_a_decision(folder: Path) -> None:
     survey = folder / "windows.csv"
     text = survey.read_text(encoding="utf-8")
     survey.write_text(
-        text.replace("east side,,metal,floor,yes,,", "east side,,metal,floor,yes,none,"), "utf-8"
+        text.replace("east side,,metal,floor,yes,no,,,", "east side,,metal,floor,yes,no,,none,"), "utf-8"
     )
     assert load_job(folder).job.panes[3].film == "none"
     write(folder, "decisions:\n  - date: 2026-03-05\n    films: {job: selective-65}\n")

@@ -23,6 +23,7 @@ RATES: dict[str, tuple[str, str, float]] = {
     "K": (english("°C"), english("°F"), 1.8),
     "W/m2": (english("W/m²"), english("Btu/h·ft²"), si.BTU_PER_HOUR_PER_W / si.SQUARE_FEET_PER_M2),
     "W/m2K": (english("W/m²·K"), english("Btu/h·ft²·°F"), si.BTU_PER_HOUR_FT2_F_PER_W_M2K),
+    "m/s": (english("m/s"), english("mph"), 1 / 0.44704),
     "%/yr": (english("% a year"), english("% a year"), 1.0),
     "min": (english("min"), english("min"), 1.0),
     "1/h": (english("1/h"), english("1/h"), 1.0),

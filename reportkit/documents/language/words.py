@@ -29,6 +29,7 @@ IN_UNITS: dict[str, Write] = {
     "°C": lambda fmt, value, digits: fmt.temperature(value, digits or 0),
     "m²": lambda fmt, value, digits: fmt.area(value, 1 if digits is None else digits),
     "°": lambda fmt, value, digits: fmt.angle(value, digits or 0),
+    "m/s": lambda fmt, value, digits: "\u00a0".join(fmt.rate(value, "m/s")),
     "W/m²K": lambda fmt, value, digits: fmt.u_value(value),
 }
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.documents.language.names import GLARE, REASONS
 from reportkit.documents.page import Page
-from reportkit.findings.rooms import RoomFound, RoomNotDescribed
+from reportkit.findings.rooms import AFTER_C, RoomFound, RoomNotDescribed
 
 if TYPE_CHECKING:
     from reportkit.findings.rooms import Spread
@@ -18,7 +18,8 @@ def rooms(page: Page) -> Section:
     words = page.words
     blocks: list[Block] = [Heading(words("What it does to the rooms"), level=1, id="rooms")]
     described = [entry for entry in page.findings.rooms if isinstance(entry, RoomFound)]
-    blocks += [_room(page, entry) for entry in described]
+    for room in described:
+        blocks += [_room(page, room), *([] if room.opened_above_c is None else [_opened(page, room)])]
     if described:
         blocks.append(Bullets([_says(page, entry) for entry in described]))
     missing: dict[str, list[str]] = {}
@@ -75,6 +76,73 @@ def _room(page: Page, room: RoomFound) -> Table:
     )
 
 
+def _opened(page: Page, room: RoomFound) -> Table:
+    """Return how long a room's windows stand open, and its hours over the limit for rooms without cooling."""
+    words, fmt = page.words, page.fmt
+    columns = [
+        Column("option", words("Option")),
+        Column("open", words("Hours open"), align="right"),
+        Column("aired", words("Heat let out [kWh/yr]"), align="right"),
+    ]
+    limits = room.adaptive_limits_c
+    if limits is not None:
+        columns += [
+            Column(name, words("Hours over limit {category}", category=name), align="right")
+            for name in ("I", "II", "III")
+        ]
+    rows = []
+    for entry in room.options:
+        option = page.option_named(entry.id)
+        cells = {
+            "option": page.option(option),
+            "open": _range(page, entry.open_hours),
+            "aired": _range(page, entry.carried_off_kwh),
+            "I": _range(page, entry.adaptive_1_hours),
+            "II": _range(page, entry.adaptive_2_hours),
+            "III": _range(page, entry.adaptive_3_hours),
+        }
+        rows.append(Row([cells[column.key] for column in columns], "strong" if option.chosen else "none"))
+    notes = [
+        words(
+            "Opened while somebody is there, the room is over {limit} and it is cooler outside.",
+            limit=fmt.temperature(room.opened_above_c),
+        )
+    ]
+    if room.cold_days_c is not None:
+        notes.append(
+            words(
+                "After days under {mean} only over {limit}: who heats keeps the sun's warmth.",
+                mean=fmt.temperature(room.cold_days_c, 1),
+                limit=fmt.temperature(room.opened_above_after_cold_days_c),
+            )
+        )
+    if room.has_cooling:
+        notes.append(words("Shut while the cooling runs."))
+    if room.open_by_night:
+        notes.append(words("Open by night, too, by the same rule."))
+    if room.has_night_fan:
+        notes.append(words("A fan brings in outside air by night, by the same rule."))
+    if limits is not None:
+        low, middle, high = (fmt.temperature(limit, 1) for limit in limits)
+        notes.append(
+            words(
+                "Limits I, II and III: what people stand who cool a room by its windows, by EN 16798-1. They follow "
+                "the outside air of the days before: after days of {mean} they are {low}, {middle} and {high}.",
+                mean=fmt.temperature(AFTER_C),
+                low=low,
+                middle=middle,
+                high=high,
+            )
+        )
+    return Table(
+        columns,
+        rows,
+        caption=words("{room}: windows opened, a year under every option", room=page.room(room.id)),
+        note=" ".join(notes),
+        id=f"opened-{room.id}",
+    )
+
+
 def _range(page: Page, spread: Spread | None) -> str:
     if spread is None:
         return "—"
@@ -120,6 +188,8 @@ def _says(page: Page, room: RoomFound) -> str:
         )
     else:
         parts.append(_hot(page, name, before.hot_hours, after.hot_hours))
+    if room.opened_above_c is None:
+        parts.append(words("None of its windows is opened."))
     if not room.has_cooling:
         parts.append(words("No cooling, so no bill saving from cooling."))
     elif room.cooling_capacity_w and before.unmet_cooling_h and after.unmet_cooling_h:

@@ -8,7 +8,18 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from reportkit.job.model.about import about
-from reportkit.job.model.typed import Across, Day, Diagonal, Id, NearGlass, PaneSide, Record, Text, Whole
+from reportkit.job.model.typed import (
+    Across,
+    Day,
+    Diagonal,
+    Id,
+    NearGlass,
+    Number,
+    PaneSide,
+    Record,
+    Text,
+    Whole,
+)
 
 
 class Survey(Record):
@@ -89,6 +100,17 @@ class Pane(Record):
     collector: Annotated[
         bool, about("yes where it serves a solar collector or a room heated by the winter sun: no film", "no")
     ] = False
+    opens: Annotated[
+        bool | None,
+        about("no where it is fixed or stays shut; left out: taken to be opened, as yes is", "yes"),
+    ] = None
+    opens_percent: Annotated[
+        Annotated[Number, Field(gt=0, le=100)] | None,
+        about(
+            "free opening as a share of the glass: tilted some 10, slid 50, swung 90; left out: 10 to 60",
+            "50",
+        ),
+    ] = None
     edge: Annotated[
         Literal["cut", "worked", "damaged"],
         about("edge of the glass: cut (ordinary), worked (ground or polished) or damaged", "cut"),

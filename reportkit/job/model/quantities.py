@@ -1,4 +1,4 @@
-"""Areas, temperatures and powers as people type them, with their unit or in the job's units."""
+"""Areas, temperatures, powers and flows of air as people type them, with their unit or in the job's units."""
 
 from __future__ import annotations
 
@@ -20,6 +20,12 @@ POWER = {
     "kw": (1000.0, 0.0),
     "btu/h": (1 / 3.412141633, 0.0),
     "btu/hr": (1 / 3.412141633, 0.0),
+}
+AIR_FLOW = {
+    "m3/h": (1.0, 0.0),
+    "m³/h": (1.0, 0.0),
+    "l/s": (3.6, 0.0),
+    "cfm": (0.3048**3 * 60, 0.0),
 }
 
 
@@ -52,6 +58,10 @@ def _temperature(value: Any, info: ValidationInfo) -> Any:
     return _quantity(value, info, TEMPERATURE, "c", "f", "26 C or 78 F")
 
 
+def _air_flow(value: Any, info: ValidationInfo) -> Any:
+    return _quantity(value, info, AIR_FLOW, "m3/h", "cfm", "300 m3/h or 180 cfm")
+
+
 def _power(value: Any, info: ValidationInfo) -> Any:
     return _quantity(value, info, POWER, "w", "btu/h", "3500 W or 12000 Btu/h")
 
@@ -62,3 +72,5 @@ Area = Annotated[float, BeforeValidator(_area), _schema("24 m2 or 260 ft2")]
 Temperature = Annotated[float, BeforeValidator(_temperature), _schema("26 C or 78 F")]
 #: A power [W]; bare numbers are watts in a metric job and Btu/h in a US one.
 Power = Annotated[float, BeforeValidator(_power), _schema("3500 W or 12000 Btu/h")]
+#: A flow of air [m3/h]; bare numbers are m3/h in a metric job and cubic feet a minute in a US one.
+AirFlow = Annotated[float, BeforeValidator(_air_flow), _schema("300 m3/h or 180 cfm")]

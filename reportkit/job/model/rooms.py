@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field
 
 from reportkit.job.model.about import about
-from reportkit.job.model.quantities import Area, Power, Temperature
+from reportkit.job.model.quantities import AirFlow, Area, Power, Temperature
 from reportkit.job.model.typed import Hours, Id, Length, Number, Record, Text, between
 
 
@@ -59,6 +59,10 @@ class Body(Record):
         Literal["solid_uninsulated", "cavity_uninsulated", "some_insulation", "insulated"],
         about("solid_uninsulated, cavity_uninsulated, some_insulation or insulated", "some_insulation"),
     ] = "cavity_uninsulated"
+    heat_capacity_kj_m2k: Annotated[
+        Annotated[Number, Field(ge=20, le=2_000)] | None,
+        about("heat the room stores, over its floor, if known: it takes the place of mass", "165"),
+    ] = None
     wall_u_w_m2k: Annotated[
         Annotated[Number, Field(gt=0, le=6)] | None, about("U of the outside walls, if known", "0.35")
     ] = None
@@ -83,7 +87,34 @@ class Body(Record):
         Literal["home", "office", "shop", "classroom"],
         about("home, office, shop or classroom: people and devices", "office"),
     ] = "home"
+    internal_gains_w_m2: Annotated[
+        Annotated[Number, Field(ge=0, le=200)] | None,
+        about("heat of people and devices in occupied hours, over the floor, if known", "5"),
+    ] = None
     occupied_hours: Annotated[Hours, about("from and to, on the 24-hour clock", "[8, 18]")] = (7, 23)
+    opened_above: Annotated[
+        Temperature,
+        Field(ge=15, le=40),
+        about(
+            "windows that open are opened while somebody is there, the room is warmer than this, not cooled, "
+            "and it is cooler outside",
+            "22 C",
+        ),
+    ] = 22.0
+    open_by_night: Annotated[
+        bool,
+        about(
+            "yes where windows may stand open in night_hours, too: safe from intruders, falls, rain and insects",
+            "no",
+        ),
+    ] = False
+    night_fan: Annotated[
+        Annotated[AirFlow, Field(gt=0, le=100_000)] | None,
+        about("outside air that a fan brings in night_hours while it cools; left out: no fan", "300 m3/h"),
+    ] = None
+    night_hours: Annotated[
+        Hours, about("for open_by_night and night_fan: from and to, on the 24-hour clock", "[22, 7]")
+    ] = (22, 7)
     too_hot: Annotated[
         Temperature, Field(ge=15, le=40), about("hours above this temperature count as hot", "26 C")
     ] = 26.0

@@ -194,6 +194,9 @@ class Rules:
         if pane.overhang == 0 and pane.overhang_above > 0:
             hint = "give the overhang's depth, or leave overhang_above empty"
             self.in_survey(row, "overhang_above", "must be empty where there is no overhang", hint=hint)
+        if pane.opens is False and pane.opens_percent is not None:
+            hint = "say yes under opens, or leave opens_percent empty"
+            self.in_survey(row, "opens_percent", "must be empty where the pane does not open", hint=hint)
 
     def seams(self, pane: Pane, row: Row) -> None:
         """Report places across a pane that are not on it, or in no order."""

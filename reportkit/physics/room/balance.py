@@ -15,7 +15,7 @@ dynamics; a room's neighbours are taken to be as warm as itself.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 import numpy as np
@@ -64,6 +64,7 @@ def heat_balance(
     opening: Opening | None = None,
     wind: ArrayLike | None = None,
     hot_limit: ArrayLike = 26.0,
+    limit_shift: ArrayLike = 0.0,
     occupied: ArrayLike | None = None,
     bins: ArrayLike | None = None,
     step_hours: float = 1.0,
@@ -99,7 +100,10 @@ def heat_balance(
     wind
         At 10 m, for the opening [m/s], (H,); calm, the least, where unsaid or nan.
     hot_limit
-        An occupied hour whose operative temperature [C] is over this is hot; (H,) or a number.
+        An occupied hour whose operative temperature [C] is over this is hot; (H,) or a number, or (L, H) for
+        several limits: then ``hot_hours`` are (L, lanes).
+    limit_shift
+        Added to that limit [K], by lane; (L, lanes) where there are several.
     occupied
         Hours in which someone is there, (H,) of bool; always, if unsaid.
     bins
@@ -160,7 +164,11 @@ def heat_balance(
     high = _hours(cooling_setpoint, hours, "cooling_setpoint")
     if np.any(low >= high):
         raise ValueError("heating_setpoint must be under cooling_setpoint in every hour")
-    limit = _hours(hot_limit, hours, "hot_limit")
+    several = np.ndim(hot_limit) > 1
+    limits = [_hours(one, hours, "hot_limit") for one in (np.asarray(hot_limit) if several else [hot_limit])]
+    shifts = [np.asarray(one, dtype=float) for one in (np.asarray(limit_shift) if several else [limit_shift])]
+    if len(limits) != len(shifts):
+        raise ValueError(f"limit_shift must be one for each of {len(limits)} limits, got {len(shifts)}")
     most = np.broadcast_to(np.asarray(heating_power, dtype=float), lanes)
     least = -np.broadcast_to(np.asarray(cooling_power, dtype=float), lanes)
     if np.any(most < 0) or np.any(least > 0):
@@ -185,7 +193,7 @@ def heat_balance(
     forms[0, :modes] = began = heat_of_modes * float(start)
     term, wish = np.empty((modes, *lanes)), np.empty((block, *lanes))
     powers, carried = np.empty((block, *lanes)), np.zeros((block, *lanes))
-    totals = Totals(lanes, int(bin_of.max()) + 1)
+    totals = Totals(lanes, int(bin_of.max()) + 1, len(limits))
     limited = bool(np.any(np.isfinite(most)) or np.any(np.isfinite(least)))
     kept = None
     if record is not None:
@@ -260,11 +268,13 @@ def heat_balance(
                 ):
                     getattr(kept, name)[at] = values[(slice(None), *_index(record))]
                 felt = felt[present[at]]
-            totals.add_operative(felt, limit[at][present[at]][axes])
+            over = [one[at][present[at]][axes] + more for one, more in zip(limits, shifts, strict=True)]
+            totals.add_operative(felt, over)
         forms[0, :modes] = forms[size, :modes]
 
     change = (heat_of_modes * (forms[0, :modes] - began)).sum(axis=0) / 3.6e6
-    return totals.balance(step_hours, change, kept, never=not present.any())
+    year = totals.balance(step_hours, change, kept, never=not present.any())
+    return year if several else replace(year, hot_hours=year.hot_hours[0])
 
 
 class _Drive:

@@ -39,8 +39,9 @@ class Opening:
     may_open
         Hours in which somebody would open, (H,) of bool, or with leading axes that broadcast to the lanes.
     above
-        Air of the room over which they do [C], by lane. They open no further than it takes to come down to
-        it, or to the set point of the heating where that is higher.
+        Air of the room over which they do [C], (H,) or a number, or with leading axes as ``may_open``. They
+        open no further than it takes to come down to it, or to the set point of the heating where that is
+        higher.
     fan
         Air that a fan brings in from outside [m3/s], by lane, 0 or more.
     fan_hours
@@ -67,8 +68,8 @@ class Opening:
     @property
     def shapes(self) -> list[tuple[int, ...]]:
         """The lanes of every field."""
-        plain = (self.area, self.height, self.cross, self.above, self.fan)
-        hourly = (self.may_open, self.fan_hours)
+        plain = (self.area, self.height, self.cross, self.fan)
+        hourly = (self.may_open, self.fan_hours, self.above)
         return [*(np.shape(value) for value in plain), *(np.shape(value)[:-1] for value in hourly)]
 
 
@@ -80,14 +81,13 @@ class Openings:
         self._wind = np.nan_to_num(wind) ** 2
         shares = _flow_squares(opening.area, opening.height, opening.cross)
         self._by_kelvin, self._still, self._by_gust = (np.broadcast_to(share, lanes) for share in shares)
-        self._fan, self._above = (
-            np.broadcast_to(np.asarray(value, dtype=float), lanes) for value in (opening.fan, opening.above)
-        )
+        self._fan = np.broadcast_to(np.asarray(opening.fan, dtype=float), lanes)
         self._air_heat = opening.air_heat
         hours = wind.size
         self._may, self._runs = (
-            _hours_first(value, lanes, hours) for value in (opening.may_open, opening.fan_hours)
+            _hours_first(value, lanes, hours) > 0 for value in (opening.may_open, opening.fan_hours)
         )
+        self._above = _hours_first(opening.above, lanes, hours)
         may = self._may.reshape(hours, -1).any(axis=1) & bool(np.any(np.asarray(opening.area) > 0))
         runs = self._runs.reshape(hours, -1).any(axis=1) & bool(np.any(self._fan > 0))
         #: Hours in which any lane may open or run a fan, (H,).
@@ -126,7 +126,7 @@ class Openings:
             flow = np.sqrt(gust + by_kelvin * kelvin)
             slope = 1.0 + scale * (fan + flow + 0.5 * by_kelvin * kelvin / np.where(flow > 0.0, flow, 1.0))
             kelvin = kelvin - (kelvin * (1.0 + scale * (fan + flow)) - start) / slope
-        least = np.maximum(self._above, floor)
+        least = np.maximum(self._above[hour], floor)
         reached = np.maximum(outdoor + kelvin, least)
         opens = (air > least) & (start > kelvin) & (reached <= roof)
         return np.asarray(np.where(opens, (reached - air) / per_watt, 0.0))
@@ -172,9 +172,9 @@ def _flow_squares(area: ArrayLike, height: ArrayLike, cross: ArrayLike) -> tuple
     return half * BUOYANCY * np.asarray(height, dtype=float), half * TURBULENCE, half * (WIND + through)
 
 
-def _hours_first(value: ArrayLike, lanes: tuple[int, ...], hours: int) -> Mask:
-    """Return a mask that ends with the hours, or has none, as (H, lanes or ones)."""
-    array = np.asarray(value, dtype=bool)
+def _hours_first(value: ArrayLike, lanes: tuple[int, ...], hours: int) -> Array:
+    """Return what ends with the hours, or has none, as (H, lanes or ones)."""
+    array = np.asarray(value, dtype=float)
     if array.ndim == 0:
         array = array[None]
     if array.shape[-1] not in (1, hours):

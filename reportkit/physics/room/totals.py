@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -57,10 +58,11 @@ class Balance:
 class Totals:
     """Sums and extremes over the hours, added up in place."""
 
-    def __init__(self, lanes: tuple[int, ...], bins: int) -> None:
+    def __init__(self, lanes: tuple[int, ...], bins: int, limits: int = 1) -> None:
         self.heating, self.net = np.zeros((bins, *lanes)), np.zeros((bins, *lanes))
         self.peak_heating, self.peak_cooling = np.zeros((bins, *lanes)), np.zeros((bins, *lanes))
-        self.hot, self.unmet_heating, self.unmet_cooling = (np.zeros(lanes, dtype=np.int64) for _ in range(3))
+        self.hot = np.zeros((limits, *lanes), dtype=np.int64)
+        self.unmet_heating, self.unmet_cooling = (np.zeros(lanes, dtype=np.int64) for _ in range(2))
         self.open, self.carried = np.zeros(lanes, dtype=np.int64), np.zeros(lanes)
         self.hottest, self.coldest = np.full(lanes, -np.inf), np.full(lanes, np.inf)
 
@@ -84,10 +86,11 @@ class Totals:
         self.open += (heat < 0.0).sum(axis=0)
         self.carried -= heat.sum(axis=0)
 
-    def add_operative(self, operative: Array, limit: Array) -> None:
-        """Compare occupied hours' operative temperature [C] with the limit [C] and the extremes."""
+    def add_operative(self, operative: Array, limits: Sequence[Array]) -> None:
+        """Compare occupied hours' operative temperature [C] with the limits [C] and the extremes."""
         if operative.shape[0]:
-            self.hot += (operative > limit).sum(axis=0)
+            for number, limit in enumerate(limits):
+                self.hot[number, ...] += (operative > limit).sum(axis=0)
             np.maximum(self.hottest, operative.max(axis=0), out=self.hottest)
             np.minimum(self.coldest, operative.min(axis=0), out=self.coldest)
 

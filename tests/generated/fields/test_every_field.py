@@ -65,6 +65,7 @@ Building.vinyl_siding | building.vinyl_siding: yes | cautions
 Body.floor_area | rooms.0.heat.floor_area: 60 m2 | rooms
 Body.ceiling | rooms.0.heat.ceiling: 4 m | rooms
 Body.mass | rooms.0.heat.mass: very_heavy | rooms
+Body.heat_capacity_kj_m2k | rooms.0.heat.heat_capacity_kj_m2k: 400 | options.cooling_kwh
 Body.walls | rooms.0.heat.walls: insulated | rooms
 Body.wall_u_w_m2k | rooms.0.heat.wall_u_w_m2k: 0.3 | rooms
 Body.wall_area | rooms.0.heat.wall_area: 60 m2 | rooms
@@ -73,6 +74,12 @@ Body.roof_u_w_m2k | rooms.0.heat.roof_u_w_m2k: 2 | rooms
 Body.leakage | rooms.0.heat.leakage: leaky | rooms
 Body.air_changes_per_h | rooms.0.heat.air_changes_per_h: 3 | rooms
 Body.use | rooms.0.heat.use: shop | rooms
+Body.internal_gains_w_m2 | rooms.0.heat.internal_gains_w_m2: 30 | options.cooling_kwh
+Body.opened_above | rooms.0.heat.opened_above: 24 C | options.cooling_kwh doc:rooms
+Body.open_by_night | rooms.0.heat.open_by_night: yes | options.cooling_kwh cautions doc:rooms
+Body.night_fan | rooms.0.heat.night_fan: 500 m3/h | options.cooling_kwh doc:rooms
+Body.night_hours | rooms.0.heat.night_hours: [1, 4] | options.cooling_kwh doc:rooms | \
+rooms.0.heat.night_fan: 500 m3/h
 Body.occupied_hours | rooms.0.heat.occupied_hours: [0, 24] | rooms
 Body.too_hot | rooms.0.heat.too_hot: 24 C | doc:rooms options.hot_hours
 Body.cooling | rooms.0.heat.cooling: null | rooms

@@ -47,7 +47,7 @@ TABLE = [
     Wrong("unknown face chosen", JOB, "compare:", "choice:\n  faces: {west: none}\ncompare:", "choice.faces.west", "must be a face", "west", at="faces: {west"),
     Wrong("unknown pane chosen", JOB, "compare:", "choice:\n  panes: {W9: none}\ncompare:", "choice.panes.W9", "must be a pane", "W9", "panes are: W1, W2", at="panes: {W9"),
     Wrong("no film chosen for a face", JOB, "compare:", "choice:\n  faces:\n    east:\ncompare:", "choice.faces.east", "must name a film, or none", at="    east:"),
-    Wrong("unknown film of a pane", CSV, "plastic,floor,no,,,,,,,,,,,,", "plastic,floor,no,,,,,,,,,,,sample-gre,", "film", "must be a film", "sample-gre", "did you mean sample-grey?", at="W1,"),
+    Wrong("unknown film of a pane", CSV, "plastic,floor,no,,,yes,50,,,,,,,,,,", "plastic,floor,no,,,yes,50,,,,,,,,,sample-gre,", "film", "must be a film", "sample-gre", "did you mean sample-grey?", at="W1,"),
     Wrong("room complained of", JOB, "room: study ", "room: kitchen ", "complaint.room", "must be a room", "kitchen", "rooms are: study"),
     Wrong("unknown complaint", JOB, "kinds: [glare, heat]", "kinds: [glaer, heat]", "complaint.kinds.1", "must be one of", "glaer", "did you mean glare?"),
     Wrong("glass unknown", JOB, "        glass: clear             #", "        glass: claer             #", "glazings.double.lites.1.glass", "must be one of", "claer", "did you mean clear?"),
@@ -150,6 +150,7 @@ TABLE = [
     Wrong("height among the widths", CSV, "905,905,906", "905,905,1385", "width_3", "within 25 mm", "1385", "each other's column"),
     Wrong("diagonal that cannot be", CSV, "1385,1655,1655", "1385,1755,1655", "diagonal_1", "diagonal does not match", "1755", "measure again"),
     Wrong("overhang's height without an overhang", CSV, "760,600,150", "760,,150", "overhang_above", "no overhang", "150"),
+    Wrong("share of a pane that does not open", CSV, "metal,floor,no,,,no,,", "metal,floor,no,,,no,50,", "opens_percent", "does not open", "50", "say yes under opens"),
     Wrong("seam beside the pane", CSV, "desk view,,", "desk view,905,", "seam", "on each side, on a pane 905 mm wide", "905", "left edge", at="W1,"),
     Wrong("seam a finger from the edge", CSV, "desk view,,", "desk view,30,", "seam", "at least 50 mm (2 in)", "30", "left edge", at="W1,"),
     Wrong("seams from right to left", CSV, "desk view,,", "desk view,600 & 300,", "seam", "must rise from left to right", "600 & 300", at="W1,"),
@@ -165,7 +166,7 @@ TABLE = [
     Wrong("column twice", CSV, "width,width_2,", "width,Width,", "width", "must be a column once", "Width", at="id,room"),
     Wrong("column missing", CSV, ",width,width_2,", ",sill,width_2,", "width", "must be a column", at="id,room"),
     Wrong("quotation mark left open", CSV, "double,2,905,", 'double,2,"35 5/8"",', "width", "must close every quotation mark", "W1", "35 5/8 in"),
-    Wrong("cell under no column", CSV, "part_covered,film,photo", "part_covered,,photo", "column 39", "must be in a named column", "x", at="W2,"),
+    Wrong("cell under no column", CSV, "part_covered,film,photo", "part_covered,,photo", "column 41", "must be in a named column", "x", at="W2,"),
 ]  # fmt: skip
 
 

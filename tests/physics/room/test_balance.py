@@ -334,3 +334,25 @@ def test_arguments_that_do_not_fit_are_refused(options: dict[str, object], words
         heat_balance(
             BOX, 5.0, solar=Gain(SUN), internal=Gain(SUN), heating_setpoint=20.0, cooling_setpoint=26.0
         )
+
+
+def test_several_limits_are_each_as_one_alone() -> None:
+    """Each limit, with its own shift, counts the hours that it counts alone (law)."""
+    shifts = np.array([[0.0], [0.6], [-0.4]])
+    hourly = np.stack([np.full(len(HOURS), 24.0), 23.0 + np.sin(HOURS), np.full(len(HOURS), 26.0)])
+    together = run(hot_limit=hourly, limit_shift=shifts, cooling_power=0.0, factor=np.ones(2))
+    for number, shift in enumerate(shifts):
+        alone = run(hot_limit=hourly[number] + shift, cooling_power=0.0, factor=np.ones(2))
+        assert np.array_equal(together.hot_hours[number], alone.hot_hours)
+    assert together.hot_hours.shape == (3, 2)
+    assert len(set(together.hot_hours[:, 0])) == 3
+
+
+def test_windows_open_over_the_limit_of_the_hour() -> None:
+    """With a limit no room reaches by day nothing is opened then, and by night as ever (law)."""
+    night = HOURS % 24 < 8
+    masked = run(opening=Opening(0.5, may_open=night, above=21.0), cooling_power=0.0)
+    hourly = run(opening=Opening(0.5, above=np.where(night, 21.0, 90.0)), cooling_power=0.0)
+    assert float(masked.open_hours) > 0
+    assert float(hourly.open_hours) == float(masked.open_hours)
+    assert float(hourly.carried_off) == pytest.approx(float(masked.carried_off))
