@@ -23,7 +23,7 @@ import numpy as np
 from reportkit.base.translatable import english, translatable
 from reportkit.physics.glass.bands import SOLAR_WEIGHTS, bands_from_sheet
 from reportkit.physics.glass.claims import Finding
-from reportkit.physics.glass.film import DEFAULT_T_UV, ORDINARY_EMISSIVITY, Film
+from reportkit.physics.glass.film import ORDINARY_EMISSIVITY, Film
 from reportkit.physics.glass.glazing import Glazing, single, with_film
 from reportkit.physics.glass.lite import Lite, clear
 from reportkit.physics.glass.rating import rate
@@ -242,7 +242,7 @@ def infrared(sheet: Sheet) -> tuple[Finding, ...]:
     low, high = sheet.infrared_range
     if sheet.infrared_cut is None or own.t_solar is None or low > 800.0 or high < 2000.0:
         return ()
-    t_uv = DEFAULT_T_UV if sheet.t_uv is None else sheet.t_uv
+    t_uv = sheet.t_visible if sheet.t_uv is None else sheet.t_uv
     try:
         passed = bands_from_sheet(solar_value=own.t_solar, visible=sheet.t_visible, uv=t_uv)[2]
     except ValueError:
