@@ -10,7 +10,7 @@ from reportkit.documents.blocks import plain
 from reportkit.documents.figures import roll_layout
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.sections import SECTIONS
-from reportkit.documents.sections.verdicts import make_up
+from reportkit.documents.sections.letters import make_up
 from reportkit.job.model import GapSpec
 
 #: Parts of the documents a client reads, and those of the fitting sheet.

@@ -11,13 +11,11 @@ from reportkit.documents.blocks import (
     Bullets,
     Column,
     Heading,
-    PageBreak,
     Paragraph,
     Section,
-    Signature,
     Table,
 )
-from reportkit.documents.language.limits import beside
+from reportkit.documents.language.limits import beside, span, span_beside
 from reportkit.documents.page import Page
 from reportkit.documents.runs import Text, strong, verdict
 from reportkit.documents.together import together
@@ -25,7 +23,7 @@ from reportkit.findings.screening import Screened
 
 if TYPE_CHECKING:
     from reportkit.findings.glass import PaneFound
-    from reportkit.findings.screening import Approved, Decision, Letter, ScreenReason, Verdict
+    from reportkit.findings.screening import Approved, Between, Decision, ScreenReason, Verdict
 
 WORDS = {
     "nothing_found": english("Nothing found"),
@@ -33,12 +31,16 @@ WORDS = {
     "refuse": english("Do not fit"),
 }
 
-#: Whom a letter goes to, by who decides.
-ADDRESSEES = {
-    "the film maker's glass-compatibility chart": english("To the maker of {film}"),
-    "the glass or window maker": english("To the maker of the glass or windows"),
-    "a licensed glazier or engineer": english("To a licensed glazier or engineer"),
-    "the building official": english("To the building official"),
+#: Too much sun absorbed, by whether it is the chart's limit that is passed, and whether the sheet leaves it open.
+_ABSORBS = {
+    (True, False): english("glass and film absorb {value} of the sun; the chart's limit is {limit}"),
+    (True, True): english(
+        "glass and film absorb {value} of the sun, as far as the film's sheet tells; the chart's limit is {limit}"
+    ),
+    (False, False): english("glass and film absorb {value} of the sun; to be asked about from {limit}"),
+    (False, True): english(
+        "glass and film absorb {value} of the sun, as far as the film's sheet tells; to be asked about from {limit}"
+    ),
 }
 
 
@@ -51,20 +53,16 @@ def reason(page: Page, one: ScreenReason) -> str:
     """Return a reason of the screen in the reader's units."""
     words, fmt = page.words, page.fmt
     value, limit = one.value, one.limit
+    decides = one.least if one.verdict == "refuse" and one.least is not None else value
+    ends = (value if one.least is None else one.least, value)
     if one.about == "difference":
-        shown, allowed = beside(fmt.temperature_difference, value, limit)
+        shown, allowed = span_beside(fmt.temperature_difference, ends, limit, decides=decides)
         return words(
             "the middle is {value} warmer than the edge, of {limit} allowed", value=shown, limit=allowed
         )
     if one.about == "absorptance":
-        shown, allowed = beside(fmt.percent, value, limit)
-        return words(
-            english("glass and film absorb {value} of the sun; the chart's limit is {limit}")
-            if one.verdict == "refuse"
-            else english("glass and film absorb {value} of the sun; to be asked about from {limit}"),
-            value=shown,
-            limit=allowed,
-        )
+        shown, allowed = span_beside(fmt.percent, ends, limit, decides=decides)
+        return words(_ABSORBS[one.verdict == "refuse", one.least is not None], value=shown, limit=allowed)
     writes: dict[str, tuple[Callable[[Any, int], str], int]] = {
         "area": (fmt.area, 1),
         "longest side": (lambda mm, _: fmt.length_mm(mm), 0),
@@ -79,7 +77,12 @@ def reason(page: Page, one: ScreenReason) -> str:
     return words("{name} {value}, chart's limit {limit}", name=name, value=shown, limit=allowed)
 
 
-def _whys(page: Page, panes: Iterable[tuple[str, Iterable[ScreenReason], str]], who: bool) -> list[Text]:
+def sun(page: Page, found: Between) -> str:
+    """Return the share of the sun absorbed, as a range where the film's sheet leaves it open."""
+    return span(page.fmt.percent, found.low, found.high)
+
+
+def whys(page: Page, panes: Iterable[tuple[str, Iterable[ScreenReason], str]], who: bool) -> list[Text]:
     """Return every reason once, with the panes it holds for, who decides, and who approved in writing."""
     ids: dict[tuple[str, str], list[str]] = {}
     for pane, reasons, approved in panes:
@@ -136,10 +139,15 @@ def verdicts(page: Page) -> Section:
             verdict(made.verdict, words(WORDS[made.verdict])),
         ]
         if isinstance(made, Screened):
-            edge, limit = beside(fmt.temperature_difference, made.difference_k, made.limit_k)
-            cells += [fmt.percent(made.absorptance), edge, limit, fmt.day(made.case.time.date())]
+            edge = made.difference_k
+            decides = edge.low if edge.low >= made.limit_k else edge.high
+            ends, limit = span_beside(
+                fmt.temperature_difference, (edge.low, edge.high), made.limit_k, decides=decides
+            )
+            likely = fmt.temperature_difference(edge.likely)
+            cells += [sun(page, made.absorptance), likely, ends, limit, fmt.day(made.case.time.date())]
         else:
-            cells += ["—"] * 4
+            cells += ["—"] * 5
         rows.append(cells)
     blocks += [
         Paragraph(
@@ -155,6 +163,7 @@ def verdicts(page: Page) -> Section:
                 Column("verdict", words("Verdict")),
                 Column("sun", words("Sun absorbed"), align="decimal"),
                 Column("edge", words("Middle over edge"), align="decimal"),
+                Column("span", words("from – to"), align="right"),
                 Column("limit", words("Limit"), align="decimal"),
                 Column("day", words("Worst day")),
             ],
@@ -162,9 +171,13 @@ def verdicts(page: Page) -> Section:
             caption=words("Every pane with the film meant for it, on the worst day of its weather"),
             note=words(
                 "Worst of a clear winter day, one near the equinox and one in summer, with the pane's own shadows and "
-                "with a blind drawn where there is one. Limits: NF DTU 39 (1998, since superseded) as quoted, and {limit} for ordinary cut "
-                "edges (common practice). The frame's temperature is an assumption. Where nothing was found, the film "
-                "maker's glass-compatibility chart still decides.",
+                "with a blind drawn where there is one. How closely the frame holds the edge is not known: the middle over "
+                "the edge is likely the one number, and lies between the two others, from a loose rebate to a close one, "
+                "with every film that fits what its sheet prints. Refused is what fails at the lower end; asked about is "
+                "what comes near its limit at the upper end. Limits: NF DTU 39 (1998, since superseded) as "
+                "quoted, {limit} for ordinary cut edges, and half for wired and patterned glass (common practice). The "
+                "frame's temperature is an assumption. Where nothing was found, the film maker's glass-compatibility chart "
+                "still decides.",
                 limit=fmt.temperature_difference(30),
             ),
             id="verdict-list",
@@ -175,13 +188,13 @@ def verdicts(page: Page) -> Section:
         "ask": words("To be asked about, and why:"),
     }
     for decision, title in titles.items():
-        whys = [
+        found = [
             (pane.id, made.findings, _approved(page, made.approval))
             for pane, made in panes
             if made.verdict == decision
         ]
-        if whys:
-            blocks += [Paragraph(title), Bullets(_whys(page, whys, who=True))]
+        if found:
+            blocks += [Paragraph(title), Bullets(whys(page, found, who=True))]
     return Section("verdicts", blocks)
 
 
@@ -290,98 +303,3 @@ def holds(page: Page) -> Section:
             )
         )
     return Section("holds", [Bullets(points, marker="stop")] if points else [])
-
-
-def letters(page: Page) -> Section:
-    """Return the letters to send before fitting, ready but for the signature."""
-    words = page.words
-    if not page.findings.letters:
-        return Section("letters", [])
-    blocks: list[Block] = [
-        PageBreak(),
-        Heading(words("Letters to send before fitting"), level=1, id="letters"),
-    ]
-    for letter in page.findings.letters:
-        blocks += _letter(page, letter)
-    return Section("letters", blocks)
-
-
-def _letter(page: Page, letter: Letter) -> list[Block]:
-    words, fmt, job = page.words, page.fmt, page.job
-    business, film = job.business, page.film(letter.film)
-    panes = {pane.id: pane for pane in page.findings.panes}
-    spec = next(spec for spec in job.films if spec.id == letter.film)
-    rows = []
-    for entry in letter.panes:
-        pane = panes[entry.pane]
-        rows.append(
-            [
-                entry.pane,
-                fmt.number(pane.quantity),
-                fmt.size_mm(pane.width_mm, pane.height_mm),
-                make_up(page, pane.glazing),
-                fmt.percent(entry.absorptance),
-                fmt.temperature_difference(entry.difference_k),
-                "",
-            ]
-        )
-    where = words("inside") if spec.side == "inside" else words("outside")
-    return [
-        Heading(words(ADDRESSEES[letter.who], film=film), level=2),
-        Paragraph(
-            words(
-                "Offer {number}. We have been asked to fit {film} ({thickness} thick, on the {where}) to the panes "
-                "below. Our own screen does not clear them, and the decision is yours. May it be fitted to each of "
-                "them, and does your warranty stand? Please answer in writing, pane by pane.",
-                number=job.quote.number,
-                film=film,
-                thickness=fmt.film_thickness(spec.thickness_um),
-                where=where,
-            )
-        ),
-        Table(
-            [
-                Column("pane", words("Pane")),
-                Column("n", words("No."), align="right"),
-                Column("size", words("Size"), align="right"),
-                Column("glass", words("Glass, from outside")),
-                Column("sun", words("Sun absorbed with film"), align="decimal"),
-                Column("edge", words("Middle over edge"), align="decimal"),
-                Column("answer", words("Your answer"), content="write"),
-            ],
-            rows,
-            caption=words("Panes asked about"),
-        ),
-        Paragraph(words("What we ask about:")),
-        Bullets(_whys(page, [(entry.pane, entry.asked, "") for entry in letter.panes], who=False)),
-        Signature(
-            [words("Date, and name of who answers"), words("For {business}, date", business=business.name)]
-        ),
-        Paragraph(
-            " · ".join(line for line in (business.name, *business.address, business.contact) if line),
-            role="note",
-        ),
-    ]
-
-
-def make_up(page: Page, glazing: str) -> str:
-    """Return what a glazing is made of, from outside."""
-    words, fmt = page.words, page.fmt
-    spec = next(spec for spec in page.job.glazings if spec.id == glazing)
-    parts = []
-    for index, lite in enumerate(spec.lites):
-        if index:
-            gap = spec.gaps[index - 1]
-            parts.append(words("{width} mm {gas}", width=fmt.digits(gap.width_mm, 1), gas=words(gap.gas)))
-        parts.append(
-            words(
-                "{mm} mm {glass} {strength}",
-                mm=fmt.digits(lite.thickness_mm, 1),
-                glass=words(lite.glass.replace("_", " ")),
-                strength=words(lite.strength.replace("_", " ")),
-            )
-        )
-    text = ", ".join(parts)
-    if spec.coating:
-        text += ", " + words("coating on surface {n}", n=fmt.number(spec.coating.surface))
-    return text + (", " + str(spec.year) if spec.year else "")

@@ -6,7 +6,8 @@ and pure.
 """
 
 from reportkit.physics.glass.bands import BANDS, SOLAR_WEIGHTS
-from reportkit.physics.glass.breakage import MakerChart, Reason, Screen, film_refusal, screen
+from reportkit.physics.glass.breakage import Screen, film_refusal, screen
+from reportkit.physics.glass.chart import MakerChart
 from reportkit.physics.glass.claims import Claim, Finding, examine
 from reportkit.physics.glass.edge import SCENARIOS, PaneFacts, Scenario
 from reportkit.physics.glass.film import Film, FilmInterface, film_side_stated, interface
@@ -37,7 +38,9 @@ from reportkit.physics.glass.lite import (
 from reportkit.physics.glass.optics import Optics, optics
 from reportkit.physics.glass.questions import check
 from reportkit.physics.glass.rating import CONDITIONS, GainTable, Rating, gain_table, rate, rate_bounds
+from reportkit.physics.glass.reason import Reason
 from reportkit.physics.glass.sheet import GainRange, Sheet, gain_range
+from reportkit.physics.glass.spread import Spread
 from reportkit.physics.glass.surface import Surface
 
 __all__ = [
@@ -65,6 +68,7 @@ __all__ = [
     "Scenario",
     "Screen",
     "Sheet",
+    "Spread",
     "Surface",
     "check",
     "clear",

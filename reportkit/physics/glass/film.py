@@ -108,7 +108,9 @@ def _sheet_notes(film: Film) -> list[str]:
     notes = []
     if film.t_uv is None:
         notes.append(
-            translatable("ultraviolet transmittance not stated: taken as high as that of light, the most that fits")
+            translatable(
+                "ultraviolet transmittance not stated: taken as high as that of light, the most that fits"
+            )
         )
     if film.r_solar_film is None:
         notes.append(

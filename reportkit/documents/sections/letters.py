@@ -1,0 +1,127 @@
+"""The letters that ask whoever decides, pane by pane, ready but for the signature."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reportkit.base.translatable import english
+from reportkit.documents.blocks import (
+    Block,
+    Bullets,
+    Column,
+    Heading,
+    PageBreak,
+    Paragraph,
+    Section,
+    Signature,
+    Table,
+)
+from reportkit.documents.language.limits import span
+from reportkit.documents.page import Page
+from reportkit.documents.sections.verdicts import sun, whys
+
+if TYPE_CHECKING:
+    from reportkit.findings.screening import Letter
+
+#: Whom a letter goes to, by who decides.
+ADDRESSEES = {
+    "the film maker's glass-compatibility chart": english("To the maker of {film}"),
+    "the glass or window maker": english("To the maker of the glass or windows"),
+    "a licensed glazier or engineer": english("To a licensed glazier or engineer"),
+    "the building official": english("To the building official"),
+}
+
+
+def letters(page: Page) -> Section:
+    """Return the letters to send before fitting, ready but for the signature."""
+    words = page.words
+    if not page.findings.letters:
+        return Section("letters", [])
+    blocks: list[Block] = [
+        PageBreak(),
+        Heading(words("Letters to send before fitting"), level=1, id="letters"),
+    ]
+    for letter in page.findings.letters:
+        blocks += _letter(page, letter)
+    return Section("letters", blocks)
+
+
+def _letter(page: Page, letter: Letter) -> list[Block]:
+    words, fmt, job = page.words, page.fmt, page.job
+    business, film = job.business, page.film(letter.film)
+    panes = {pane.id: pane for pane in page.findings.panes}
+    spec = next(spec for spec in job.films if spec.id == letter.film)
+    rows = []
+    for entry in letter.panes:
+        pane = panes[entry.pane]
+        rows.append(
+            [
+                entry.pane,
+                fmt.number(pane.quantity),
+                fmt.size_mm(pane.width_mm, pane.height_mm),
+                make_up(page, pane.glazing),
+                sun(page, entry.absorptance),
+                span(fmt.temperature_difference, entry.difference_k.low, entry.difference_k.high),
+                "",
+            ]
+        )
+    where = words("inside") if spec.side == "inside" else words("outside")
+    return [
+        Heading(words(ADDRESSEES[letter.who], film=film), level=2),
+        Paragraph(
+            words(
+                "Offer {number}. We have been asked to fit {film} ({thickness} thick, on the {where}) to the panes "
+                "below. Our own screen does not clear them, and the decision is yours. May it be fitted to each of "
+                "them, and does your warranty stand? Please answer in writing, pane by pane.",
+                number=job.quote.number,
+                film=film,
+                thickness=fmt.film_thickness(spec.thickness_um),
+                where=where,
+            )
+        ),
+        Table(
+            [
+                Column("pane", words("Pane")),
+                Column("n", words("No."), align="right"),
+                Column("size", words("Size"), align="right"),
+                Column("glass", words("Glass, from outside")),
+                Column("sun", words("Sun absorbed with film"), align="decimal"),
+                Column("edge", words("Middle over edge"), align="decimal"),
+                Column("answer", words("Your answer"), content="write"),
+            ],
+            rows,
+            caption=words("Panes asked about"),
+        ),
+        Paragraph(words("What we ask about:")),
+        Bullets(whys(page, [(entry.pane, entry.asked, "") for entry in letter.panes], who=False)),
+        Signature(
+            [words("Date, and name of who answers"), words("For {business}, date", business=business.name)]
+        ),
+        Paragraph(
+            " · ".join(line for line in (business.name, *business.address, business.contact) if line),
+            role="note",
+        ),
+    ]
+
+
+def make_up(page: Page, glazing: str) -> str:
+    """Return what a glazing is made of, from outside."""
+    words, fmt = page.words, page.fmt
+    spec = next(spec for spec in page.job.glazings if spec.id == glazing)
+    parts = []
+    for index, lite in enumerate(spec.lites):
+        if index:
+            gap = spec.gaps[index - 1]
+            parts.append(words("{width} mm {gas}", width=fmt.digits(gap.width_mm, 1), gas=words(gap.gas)))
+        parts.append(
+            words(
+                "{mm} mm {glass} {strength}",
+                mm=fmt.digits(lite.thickness_mm, 1),
+                glass=words(lite.glass.replace("_", " ")),
+                strength=words(lite.strength.replace("_", " ")),
+            )
+        )
+    text = ", ".join(parts)
+    if spec.coating:
+        text += ", " + words("coating on surface {n}", n=fmt.number(spec.coating.surface))
+    return text + (", " + str(spec.year) if spec.year else "")
