@@ -129,6 +129,7 @@ def screenings(
                 facts(pane, spec, loaded),
                 chart=chart(typed),
                 scenarios=tuple(case.day for case in days),
+                others=glazed.others,
             )
             written = approval(loaded, pane, film_id) if any(one.makers for one in made.reasons) else None
             found[pane.id, film_id] = Screening(made.decision, made.reasons, made.who, made, days, written)

@@ -30,7 +30,7 @@ import numpy as np
 from reportkit.base.arrays import Array
 from reportkit.base.translatable import english
 from reportkit.physics.glass.glazing import Glazing
-from reportkit.physics.glass.heat import heat
+from reportkit.physics.glass.heat import emissivities, heat
 from reportkit.physics.glass.lite import Lite
 from reportkit.physics.glass.optics import Optics, normal
 from reportkit.physics.glass.spread import Spread
@@ -301,7 +301,21 @@ def differences(
 def of_films(
     glazings: Sequence[Glazing], facts: PaneFacts, *, scenarios: tuple[Scenario, ...] = SCENARIOS
 ) -> tuple[tuple[Difference, ...], ...]:
-    """Return `differences` of one glazing with several films, which differ in what they do to light alone."""
+    """Return `differences` of one glazing with each of several films."""
+    found: dict[int, tuple[Difference, ...]] = {}
+    alike: dict[tuple[float, ...], list[int]] = {}
+    for number, glazing in enumerate(glazings):
+        alike.setdefault(emissivities(glazing), []).append(number)
+    for numbers in alike.values():  # films that differ in what they do to light alone share one balance
+        solved = _of_alike([glazings[number] for number in numbers], facts, scenarios)
+        found |= zip(numbers, solved, strict=True)
+    return tuple(found[number] for number in range(len(glazings)))
+
+
+def _of_alike(
+    glazings: Sequence[Glazing], facts: PaneFacts, scenarios: tuple[Scenario, ...]
+) -> tuple[tuple[Difference, ...], ...]:
+    """Return `differences` of glazings that differ in what they do to light alone."""
     lights = [normal(glazing) for glazing in glazings]
     days = [day for day in scenarios for _ in range(2)]  # in the sun, then in the shadow
     sun = np.array([x for day in scenarios for x in (day.sun, min(day.diffuse, day.sun))])
