@@ -44,6 +44,8 @@ def check(sheet: Sheet, *, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike)
         shgc = sheet.gain if sheet.shgc is None and sheet.tser is None else sheet.shgc
         film = replace(film_of(own, own.t_solar, own.r_solar_glass), shgc=shgc)
         found += examine(film, claim, **spectrum, conditions=sheet.conditions)
+        if own.t_uv is None:
+            found.append(_no_ultraviolet())
     else:
         found.append(_left_out(own))
         if sheet.gain is not None:
@@ -79,6 +81,15 @@ def _left_out(sheet: Sheet) -> Finding:
             "the sheet does not give its {names}: SHGC on other glass is a range, not a number", names=names
         ),
         translatable("What is the {names}, and on which glass?", names=names),
+    )
+
+
+def _no_ultraviolet() -> Finding:
+    return Finding(
+        "ask",
+        english("ultraviolet"),
+        english("the sheet does not print it: as much as of light is counted, and no block is promised"),
+        english("What is the ultraviolet transmittance, and up to which wavelength?"),
     )
 
 
