@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 #: Rises when a key goes or changes its meaning, not when one is added. In 3 `seam` of a piece in the cut plan
 #: holds two numbers, part and parts, where it was the text "1 of 2".
-SCHEMA_VERSION: Final = 3
+SCHEMA_VERSION: Final = 4
 
 T = TypeVar("T")
 

@@ -3,17 +3,30 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Literal
 
-from reportkit.findings.result import Result, Share, Text
+from reportkit.findings.result import Result, Text
+from reportkit.physics.glass.edge import edge_stress
 from reportkit.study.screening import ASK, NOTHING_FOUND
 
 if TYPE_CHECKING:
-    from reportkit.physics.glass import Reason
+    from reportkit.physics.glass import Reason, Spread
     from reportkit.study import Study
     from reportkit.study.screening import Screening
 
 Decision = Literal["nothing_found", "ask", "refuse"]
+
+
+class Between(Result):
+    """What is known between two ends only: over every rebate, and every film that fits the sheet."""
+
+    low: float
+    """The least it may be."""
+    likely: float
+    """With a usual rebate and the film computed with."""
+    high: float
+    """The most it may be."""
 
 
 class Approved(Result):
@@ -39,7 +52,9 @@ class ScreenReason(Result):
     about: str
     """The quantity, where the reason is one of too much; else empty."""
     value: float | None
-    """What was found, in the quantity's unit: K, 1, m2, mm, m, years, degrees."""
+    """What was found, or the most it may be, in the quantity's unit: K, 1, m2, mm, m, years, degrees."""
+    least: float | None
+    """The least it may be, in that unit; null where it is not a range."""
     limit: float | None
     """What is allowed, in that unit; null where no limit is known."""
     approved: bool
@@ -90,23 +105,23 @@ class WorstHour(Result):
 
 
 class Computed(Result):
-    """The case with the largest share of its limit."""
+    """The lite nearest its limit."""
 
-    absorptance: Share
-    """Solar absorptance of the hottest lite with film [1]."""
+    absorptance: Between
+    """Solar absorptance of the filmed lite with film [1]."""
     case: WorstHour
-    """When that is."""
+    """The hour in which its difference is likely largest."""
     middle_c: float
-    """The middle of the lite [degrees C]."""
+    """The middle of the lite, likely [degrees C]."""
     edge_c: float
-    """Its edge [degrees C]."""
-    difference_k: float
+    """Its edge, likely [degrees C]."""
+    difference_k: Between
     """How much warmer the middle is [K]."""
     limit_k: float
     """How much is allowed [K]."""
-    stress_mpa: float
+    stress_mpa: Between
     """Stress at the edge [MPa]."""
-    bare_difference_k: float
+    bare_difference_k: Between
     """How much warmer the middle is without film [K]."""
 
 
@@ -170,19 +185,20 @@ def _reason(found: Screening, reason: Reason) -> ScreenReason:
         who=reason.who,
         about=reason.about,
         value=reason.value,
+        least=reason.least,
         limit=reason.limit,
         approved=found.settled(reason),
     )
 
 
 def _computed(found: Screening) -> Computed | None:
-    """Return what was computed, in the case with the largest share of its limit."""
+    """Return what was computed, of the lite nearest its limit."""
     made = found.screen
     if made is None:
         return None
     case = next(case for case in found.cases if case.day.name == made.worst.scenario)
     return Computed(
-        absorptance=made.absorptance,
+        absorptance=_between(made.absorptance),
         case=WorstHour(
             name=case.day.name,
             time=case.time,
@@ -194,11 +210,15 @@ def _computed(found: Screening) -> Computed | None:
         ),
         middle_c=made.worst.t_centre,
         edge_c=made.worst.t_edge,
-        difference_k=made.worst.difference,
+        difference_k=_between(made.worst.difference),
         limit_k=made.worst.limit,
-        stress_mpa=made.worst.stress,
-        bare_difference_k=made.worst_bare.difference,
+        stress_mpa=_between(made.worst.difference, edge_stress),
+        bare_difference_k=_between(made.worst_bare.difference),
     )
+
+
+def _between(found: Spread, of: Callable[[float], float] = float) -> Between:
+    return Between(low=of(found.low), likely=of(found.likely), high=of(found.high))
 
 
 def fill_screens(study: Study) -> tuple[PaneVerdict, ...]:

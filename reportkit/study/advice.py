@@ -40,16 +40,24 @@ METAL = ("metallised_reflective", "dual_reflective", "sputtered", "low_emissivit
 
 @dataclass(frozen=True)
 class MustHave:
-    """Something a film must have: why it falls out where it does not, and the test on a pane."""
+    """Something a film must have: why it falls out where it does not, the test on a pane, and whether the
+    sheet prints what is tested: what it leaves out is asked, and satisfies nobody until it is told.
+    """
 
     text: str
     holds: Callable[[FilmSpec, Rating, Rating], bool]
+    printed: Callable[[FilmSpec], bool] = lambda film: True
+
+
+#: Ends the name of a must-have that a film falls out by because its sheet leaves it open.
+NOT_PRINTED = "_not_printed"
 
 
 MUST_HAVES: dict[str, MustHave] = {
     "uv": MustHave(
         "lets more than 2 % of the ultraviolet through your glass",
         lambda film, with_it, bare: with_it.t_uv <= UV_PASSED,
+        lambda film: film.rated.uv_transmittance_percent is not None,
     ),
     "no_metal": MustHave(
         "is of a class made with metal, which weakens radio and phone signals",
@@ -166,8 +174,11 @@ def missing(job: Job, films: Mapping[str, FilmSpec], filmed: Filmed, option: Opt
         if film_id is None or with_it is None or bare is None:
             continue
         for name in job.limits.must_have:
-            if name not in found and not MUST_HAVES[name].holds(films[film_id], with_it, bare):
-                found[name] = Excluded(pane.id, name, 0.0, 0.0)
+            must, film = MUST_HAVES[name], films[film_id]
+            if name in found or (must.printed(film) and must.holds(film, with_it, bare)):
+                continue
+            what = name if must.printed(film) else name + NOT_PRINTED
+            found[name] = Excluded(pane.id, what, 0.0, 0.0)
     return tuple(found.values())
 
 

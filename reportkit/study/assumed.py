@@ -12,7 +12,7 @@ import numpy as np
 
 from reportkit.base.translatable import Quantity, codes, english, translatable
 from reportkit.job.reading.defaults import COMMON, PROGRAM, Assumption
-from reportkit.physics.glass import look
+from reportkit.physics.glass import edge, look
 from reportkit.physics.room import envelope
 from reportkit.study import dazzle, sight
 from reportkit.study.bywindow import DISTANCE_M, EYE_M, SILL_M
@@ -136,6 +136,35 @@ def fixed(study: Study) -> list[Assumption]:
                 english("the weather tells none; it blows air through opened windows"),
             )
         )
+    if study.films:
+        low, likely, high = (Quantity(value, "W/m²K") for value in edge.REBATE_COEFFICIENTS)
+        found += [
+            Assumption(
+                "screen.rebate",
+                translatable(
+                    "{likely:.0f}, and from {low:.0f} to {high:.0f}", likely=likely, low=low, high=high
+                ),
+                COMMON,
+                english("how closely a frame holds the edge of the glass; both ends are screened"),
+            ),
+            Assumption(
+                "screen.near",
+                translatable("{share:.0%} of the limit", share=edge.ASK_SHARE),
+                COMMON,
+                english("from there on somebody is asked: the frame's temperature is not known"),
+            ),
+        ]
+        used = {pane.glazing for pane in study.job.panes}
+        lites = [lite for spec in study.job.glazings if spec.id in used for lite in spec.lites]
+        if any(lite.strength in edge.ROLLED or lite.textured_face for lite in lites):
+            found.append(
+                Assumption(
+                    "screen.rolled",
+                    translatable("{share:.0%} of the limit", share=edge.ROLLED_EDGE),
+                    COMMON,
+                    english("the edge of wired and of patterned glass is weaker than that of float glass"),
+                )
+            )
     if study.films and np.isnan(study.peaks.weather.temp_air).any():
         why = translatable("clear days have no weather: the breakage screen takes this air")
         found += [

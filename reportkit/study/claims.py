@@ -74,7 +74,7 @@ def checked(spec: FilmSpec, filmed: Filmed, conditions: str) -> Checked:
             bare = filmed[name, None].glazing
             if film_id != spec.id or glazed.glazing is None or bare is None:
                 continue
-            found = glass.gain_range(bare, printed, conditions)
+            found = glass.gain_range(bare, glass.believed(printed), conditions)
             if found is not None:
                 ranges.append(OnGlass(name, found.low, found.high))
     return Checked(spec.id, findings, tuple(ranges))

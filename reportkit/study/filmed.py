@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from reportkit.physics import glass
@@ -24,6 +24,8 @@ class FilmedGlass:
     rating: glass.Rating | None
     gains: glass.GainTable | None
     refusal: str = ""
+    #: The glazing with the films at the ends of what the sheet leaves open, for the breakage screen.
+    others: tuple[glass.Glazing, ...] = ()
 
 
 #: Glass by the ids of glazing and film; None for the film is the glazing bare.
@@ -50,7 +52,9 @@ def filmed_glass(loaded: LoadedJob, films: tuple[FilmSpec, ...], conditions: str
         found[name, None] = rated(name, None, glazing, "", conditions)
         for spec in films:
             filmed, reason = translate.film_on(bare, name, spec)
-            found[name, spec.id] = rated(name, spec.id, filmed, reason, conditions)
+            made = rated(name, spec.id, filmed, reason, conditions)
+            others = translate.others_on(bare, name, spec) if filmed else ()
+            found[name, spec.id] = replace(made, others=others)
     return found
 
 

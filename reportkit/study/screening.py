@@ -19,7 +19,7 @@ import numpy as np
 
 from reportkit.base.translatable import english, joined
 from reportkit.physics import glass
-from reportkit.physics.glass.breakage import AUTHORITY, DECISIONS
+from reportkit.physics.glass.reason import AUTHORITY, DECISIONS
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
@@ -129,6 +129,7 @@ def screenings(
                 facts(pane, spec, loaded),
                 chart=chart(typed),
                 scenarios=tuple(case.day for case in days),
+                others=glazed.others,
             )
             written = approval(loaded, pane, film_id) if any(one.makers for one in made.reasons) else None
             found[pane.id, film_id] = Screening(made.decision, made.reasons, made.who, made, days, written)
@@ -143,7 +144,7 @@ def harsher(one: Screenings, other: Screenings) -> Screenings:
 def _against(found: Screening) -> tuple[int, float]:
     """Return how much a screen holds against a film: its verdict, then the share of the limit reached."""
     worst = found.screen.worst if found.screen else None
-    return DECISIONS.index(found.verdict), worst.difference / worst.limit if worst else 0.0
+    return DECISIONS.index(found.verdict), worst.difference.high / worst.limit if worst else 0.0
 
 
 def approval(loaded: LoadedJob, pane: Pane, film_id: str) -> Approval | None:

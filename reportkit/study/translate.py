@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from reportkit.base.translatable import reason_of, translatable
-from reportkit.job.model import FilmSpec, GlazingSpec, Horizon, Job, LiteSpec, Pane
+from reportkit.job.model import FilmSpec, GlazingSpec, Horizon, Job, LiteSpec, Pane, RatedValues
 from reportkit.physics import glass, sun
 from reportkit.work.pieces import Opening
 
@@ -86,13 +86,21 @@ def sheet(spec: FilmSpec) -> glass.Sheet:
         infrared_cut=_share(said.infrared_rejected_percent),
         infrared_range=said.infrared_band_nm,
         fading_cut=_share(said.fading_reduced_percent),
-        emissivity=rated.emissivity,
+        emissivity=rated.emissivity if "emissivity" in rated.model_fields_set else None,
         conditions=rated.conditions,
         side=spec.side,
         film_class=spec.film_class,
-        rated_on=lite(LiteSpec(thickness_mm=rated.on_thickness_mm, glass=rated.on_glass)),
+        rated_on=_rated_on(rated),
+        glass_stated=rated.on_solar_transmittance_percent is not None,
         angular_category=ANGULAR_CATEGORY.get(spec.film_class, 4.0),
     )
+
+
+def _rated_on(rated: RatedValues) -> glass.Lite:
+    """Return the glass a sheet was measured on, as far as it tells."""
+    bare = lite(LiteSpec(thickness_mm=rated.on_thickness_mm, glass=rated.on_glass))
+    passed = _share(rated.on_solar_transmittance_percent)
+    return bare if passed is None else glass.of_solar(bare, passed)
 
 
 def film(spec: FilmSpec) -> glass.Film:
@@ -103,7 +111,7 @@ def film(spec: FilmSpec) -> glass.Film:
     ValueError
         No possible film has the values printed.
     """
-    printed = sheet(spec).closed
+    printed = glass.believed(sheet(spec)).closed
     t_solar, r_solar = printed.t_solar, printed.r_solar_glass
     if t_solar is None or r_solar is None:
         found = glass.gain_range(glass.single(printed.rated_on), printed)
@@ -122,7 +130,7 @@ def film(spec: FilmSpec) -> glass.Film:
         r_visible_glass=min(r_solar, 1 - printed.t_visible) if r_visible is None else r_visible,
         r_visible_film=printed.r_visible_film,
         t_uv=printed.t_uv,
-        emissivity=printed.emissivity,
+        emissivity=spec.rated.emissivity,
         side=printed.side,
         film_class=printed.film_class,
         thickness_um=spec.thickness_um,
@@ -181,6 +189,16 @@ def opening(pane: Pane) -> Opening:
         seams_mm=pane.seam,
         lines_mm=pane.mullion,
     )
+
+
+def others_on(
+    bare: Mapping[str, glass.Glazing], glazing_id: str, spec: FilmSpec
+) -> tuple[glass.Glazing, ...]:
+    """Return a glazing with each of the films at the ends of what a sheet leaves open.
+
+    The film must be one that can go on that glazing.
+    """
+    return tuple(glass.with_film(bare[glazing_id], one) for one in glass.fitting(sheet(spec)))
 
 
 def film_on(

@@ -156,18 +156,25 @@ def test_a_pane_over_its_limit_is_printed_over_it(study_of, results_of, page_of,
     pane = next(pane for pane in results["panes"] if pane["id"] == "E3")
     (found,) = pane["screen"]["findings"]
     assert (found["about"], found["verdict"], found["limit"]) == ("difference", "refuse", 30.0)
-    pane["screen"]["difference_k"] = found["value"] = float(over)
+    least = found["least"] = float(over)  # the end that refuses
+    found["value"] = 50.0
+    pane["screen"]["difference_k"] = {"low": least, "likely": 40.0, "high": 50.0}
     job = results["job"] | {"units": units}
     page = page_of(study_of("corner-shop"), job={"units": units}, panes=results["panes"])
     blocks = [plain(block) for block in SECTIONS["verdicts"](page)]
     read = Printed(html.fragment(blocks), job)
     row = next(row for row in read.rows("verdict-list") if row[0] == "E3")
     (said,) = [text for text in read.texts("//li") if text.startswith("E3:")]
-    for value, limit in (
-        (read.number(row[4]), read.number(row[5])),
-        read.numbers(said.removeprefix("E3:").partition("Who decides")[0]),
+    factor = Decimal("1.8") if units == "us" else 1  # a difference: no offset
+    assert read.number(row[4]) == 40 * factor
+    for (low, high), limit in (
+        (read.numbers(row[5].replace("–", " | ")), read.number(row[6])),
+        (lambda low, high, limit: ((low, high), limit))(
+            *read.numbers(said.removeprefix("E3:").partition("Who decides")[0].replace("–", " | "))
+        ),
     ):
-        assert value > limit == (54 if units == "us" else 30)
+        assert high == 50 * factor
+        assert low > limit == 30 * factor
 
 
 BY_LENGTH = "{width: 1524 mm, length: 30.5 m, price_per_m: 55.00, step: 1 m}"

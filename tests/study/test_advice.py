@@ -12,6 +12,7 @@ import pytest
 from reportkit.documents.blocks import plain
 from reportkit.documents.layouts import html
 from reportkit.documents.sections import SECTIONS
+from reportkit.documents.sections.excluded import reasons
 from reportkit.documents.sections.summary import told_in_short
 from reportkit.findings.findings import Results
 from reportkit.job.model import Complaint, Job, Limits
@@ -169,6 +170,31 @@ def test_must_haves_cut_films_out(study_of, name, gone):
     out = {entry.id for entry in asked.film_options if any(item.what == name for item in entry.excluded)}
     assert out == gone
     assert asked.recommended.id not in gone
+
+
+def test_ultraviolet_that_is_not_printed_satisfies_no_wish_for_a_block(study_of, page_of):
+    """A sheet without ultraviolet, however dark the film: out until the seller tells, and so printed."""
+    base = study_of("corner-shop")
+    for light in (35.0, 1.0):
+        films = tuple(
+            spec.model_copy(
+                update={
+                    "rated": spec.rated.model_copy(
+                        update={"uv_transmittance_percent": None, "visible_transmittance_percent": light}
+                    )
+                }
+            )
+            if spec.id == "dyed-grey-35"
+            else spec
+            for spec in base.job.films
+        )
+        limits = base.job.limits.model_copy(update={"must_have": ("uv",)})
+        asked = variant(base, films=films, limits=limits)
+        asked.weather, asked.sun = base.weather, base.sun
+        own = next(entry for entry in asked.film_options if entry.id == "dyed-grey-35")
+        about_uv = [item.what for item in own.excluded if item.what.startswith("uv")]
+        assert about_uv == ["uv_not_printed"]
+        assert "does not say how much ultraviolet" in " ".join(reasons(page_of(asked), own.excluded))
 
 
 def test_the_knee_by_hand():

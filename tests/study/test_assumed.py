@@ -30,6 +30,15 @@ def shop(study_of):
     return made
 
 
+#: What every screen with film takes, where one pane is patterned.
+SCREENED = {
+    "screen.rebate": "30 W/m²K, and from 15 W/m²K to 60 W/m²K",
+    "screen.near": "80% of the limit",
+    "screen.rolled": "50% of the limit",
+}
+REBATE = "heat from the edge of the glass to its frame"
+
+
 def fields(entries):
     """Return the values listed, by their fields."""
     return {entry.field: entry.value for entry in entries}
@@ -41,11 +50,11 @@ def test_the_air_of_the_screens_clear_days_is_listed_where_it_is_used(shop):
     for weather in (WeatherChoice(use="normals", normals=MEANS), WeatherChoice(use="clear_days")):
         study = shop(("heat",), weather=weather)
         wind = {"rooms.wind": "4 m/s"} if weather.use == "normals" else {}  # clear days have no rooms
-        assert fields(assumed.fixed(study)) == air | wind
+        assert fields(assumed.fixed(study)) == SCREENED | air | wind
         days = [case.day for case in study.screens["E1", "dyed-grey-35"].cases]
         if study.weather.kind == "clear_sky":
             assert [f"{day.t_out:.0f} °C" for day in days] == list(air.values())
-    assert assumed.fixed(shop(("heat",))) == []
+    assert fields(assumed.fixed(shop(("heat",)))) == SCREENED
 
 
 def test_the_sill_is_listed_for_the_panes_that_have_none(shop):
@@ -75,9 +84,25 @@ def test_hours_are_listed_for_a_room_that_is_not_described(shop):
 @pytest.mark.parametrize(
     ("units", "language", "expected"),
     [
-        ("metric", "en", {"air on a clear winter day": "−5 °C", "height of the eye": "1.2 m"}),
-        # -5 x 1.8 + 32 and 1.2 / .3048
-        ("us", "en", {"air on a clear winter day": "23 °F", "height of the eye": "4 ft"}),
+        (
+            "metric",
+            "en",
+            {
+                "air on a clear winter day": "−5 °C",
+                "height of the eye": "1.2 m",
+                REBATE: "30.00 W/m²·K, and from 15.00 W/m²·K to 60.00 W/m²·K",
+            },
+        ),
+        # -5 x 1.8 + 32 and 1.2 / .3048; 1 Btu/h ft2 F is 5.678 W/m2K (NIST SP 811)
+        (
+            "us",
+            "en",
+            {
+                "air on a clear winter day": "23 °F",
+                "height of the eye": "4 ft",
+                REBATE: "5.28 Btu/h·ft²·°F, and from 2.64 Btu/h·ft²·°F to 10.57 Btu/h·ft²·°F",
+            },
+        ),
         ("us", "es", {"aire en un día despejado de invierno": "23 °F", "altura del ojo": "4 ft"}),
     ],
 )
@@ -93,4 +118,4 @@ def test_the_table_is_written_for_the_reader(study_of, page_of, units, language,
     assert all(all(row) for row in rows)
     shown = {row[0]: row[1] for row in rows}
     assert expected.items() <= shown.items()
-    assert len(rows) == 9  # three of privacy, three of glare, three of the screen
+    assert len(rows) == 12  # three of privacy, three of glare, six of the screen: one pane is wired

@@ -39,6 +39,63 @@ def gappy(study_of):
     return with_film(study_of("hill-studio"), "ceramic-grey-40", rated=GAPS)
 
 
+ALL = {
+    "solar_transmittance_percent": None,
+    "solar_reflectance_glass_side_percent": None,
+    "solar_reflectance_film_side_percent": None,
+    "visible_reflectance_glass_side_percent": None,
+    "visible_reflectance_film_side_percent": None,
+    "uv_transmittance_percent": None,
+    "shgc": None,
+    "tser_percent": None,
+}
+
+
+@pytest.mark.parametrize("name", ["corner-shop", "hill-studio"])
+@pytest.mark.parametrize(
+    "gone",
+    [
+        {*GAPS},
+        {*ALL} - {"tser_percent"},
+        {*ALL},
+        {"solar_reflectance_glass_side_percent", "shgc", "tser_percent"},
+    ],
+)
+def test_a_job_whose_sheet_says_less_is_never_screened_milder(study_of, name, gone):
+    """Numbers left out of the job's own fields: no pane is cleared that the whole sheet did not clear."""
+    base = study_of(name)
+    thin = with_film(base, "ceramic-grey-40", rated={key: ALL[key] for key in gone})
+    asked = 0
+    for key, whole in base.screens.items():
+        if key[1] == "ceramic-grey-40" and whole.screen:
+            found = thin.screens[key]
+            assert not (found.verdict == "nothing_found" and whole.verdict != "nothing_found")
+            assert found.screen.worst.difference.high >= whole.screen.worst.difference.high - 1e-6
+            assert found.screen.absorptance.high >= whole.screen.absorptance.high - 1e-6
+            asked += found.verdict == "ask"
+    assert asked
+
+
+def test_ultraviolet_that_is_not_printed_is_asked(study_of):
+    """A sheet whole but for its ultraviolet is asked for it, and fading counts the most that fits."""
+    base = study_of("hill-studio")
+    study = with_film(base, "ceramic-grey-40", rated={"uv_transmittance_percent": None})
+    own = next(one for one in study.sheets if one.film == "ceramic-grey-40")
+    assert ("ultraviolet", "ask") in {(one.about, one.severity) for one in own.findings}
+    for key, glazed in base.filmed.items():
+        if key[1] == "ceramic-grey-40" and glazed.rating:
+            assert study.filmed[key].rating.t_fading > glazed.rating.t_fading
+
+
+def test_the_glass_a_sheet_was_measured_on_reaches_the_film(study_of):
+    """Typed glass of Ts 88 % leaves less of the sheet's absorption to the glass, more to the film."""
+    base = study_of("hill-studio")
+    study = with_film(base, "ceramic-grey-40", rated={"on_solar_transmittance_percent": 88.0})
+    for key, glazed in base.filmed.items():
+        if key[1] == "ceramic-grey-40" and glazed.rating:
+            assert study.filmed[key].rating.t_solar < glazed.rating.t_solar
+
+
 def test_a_sheet_with_gaps_bounds_the_gain_on_every_glass(gappy, study_of):
     """The range on each glazing holds the SHGC computed with, and the one of the whole sheet."""
     own = next(one for one in gappy.sheets if one.film == "ceramic-grey-40")

@@ -28,6 +28,9 @@ REASONS = {
     "uv": english(
         "pane {pane} would still let in more than 2 % of the ultraviolet; you asked for a UV block."
     ),
+    "uv_not_printed": english(
+        "its sheet does not say how much ultraviolet it lets in; you asked for a UV block. Ask the seller."
+    ),
     "no_metal": english("made with metal, which weakens radio and phone signals; you asked for none."),
     "low_glare": english(
         "pane {pane} would keep more than half of its light; you asked for glare to be halved."

@@ -16,9 +16,10 @@ from reportkit.documents.blocks import (
     Signature,
     Table,
 )
+from reportkit.documents.language.limits import span
 from reportkit.documents.page import Page
 from reportkit.documents.runs import strong
-from reportkit.documents.sections.verdicts import whys
+from reportkit.documents.sections.verdicts import sun, whys
 from reportkit.documents.together import together
 
 if TYPE_CHECKING:
@@ -52,8 +53,8 @@ def _rows(page: Page, letter: Letter) -> list[list[str]]:
         told = (
             fmt.size_mm(pane.width_mm, pane.height_mm),
             make_up(page, pane.glazing),
-            fmt.percent(entry.absorptance),
-            fmt.temperature_difference(entry.difference_k),
+            sun(page, entry.absorptance),
+            span(fmt.temperature_difference, entry.difference_k.low, entry.difference_k.high),
         )
         alike.setdefault(told, []).append(entry.pane)
     return [

@@ -15,7 +15,7 @@ from reportkit.documents.blocks import (
     Section,
     Table,
 )
-from reportkit.documents.language.limits import beside
+from reportkit.documents.language.limits import beside, span, span_beside
 from reportkit.documents.page import Page
 from reportkit.documents.runs import Text, strong, verdict
 from reportkit.documents.together import together
@@ -23,12 +23,24 @@ from reportkit.findings.screening import Screened
 
 if TYPE_CHECKING:
     from reportkit.findings.glass import PaneFound
-    from reportkit.findings.screening import Approved, Decision, ScreenReason, Verdict
+    from reportkit.findings.screening import Approved, Between, Decision, ScreenReason, Verdict
 
 WORDS = {
     "nothing_found": english("Nothing found"),
     "ask": english("Ask first"),
     "refuse": english("Do not fit"),
+}
+
+#: Too much sun absorbed, by whether it is the chart's limit that is passed, and whether the sheet leaves it open.
+_ABSORBS = {
+    (True, False): english("glass and film absorb {value} of the sun; the chart's limit is {limit}"),
+    (True, True): english(
+        "glass and film absorb {value} of the sun, as far as the film's sheet tells; the chart's limit is {limit}"
+    ),
+    (False, False): english("glass and film absorb {value} of the sun; to be asked about from {limit}"),
+    (False, True): english(
+        "glass and film absorb {value} of the sun, as far as the film's sheet tells; to be asked about from {limit}"
+    ),
 }
 
 
@@ -41,20 +53,16 @@ def reason(page: Page, one: ScreenReason) -> str:
     """Return a reason of the screen in the reader's units."""
     words, fmt = page.words, page.fmt
     value, limit = one.value, one.limit
+    decides = one.least if one.verdict == "refuse" and one.least is not None else value
+    ends = (value if one.least is None else one.least, value)
     if one.about == "difference":
-        shown, allowed = beside(fmt.temperature_difference, value, limit)
+        shown, allowed = span_beside(fmt.temperature_difference, ends, limit, decides=decides)
         return words(
             "the middle is {value} warmer than the edge, of {limit} allowed", value=shown, limit=allowed
         )
     if one.about == "absorptance":
-        shown, allowed = beside(fmt.percent, value, limit)
-        return words(
-            english("glass and film absorb {value} of the sun; the chart's limit is {limit}")
-            if one.verdict == "refuse"
-            else english("glass and film absorb {value} of the sun; to be asked about from {limit}"),
-            value=shown,
-            limit=allowed,
-        )
+        shown, allowed = span_beside(fmt.percent, ends, limit, decides=decides)
+        return words(_ABSORBS[one.verdict == "refuse", one.least is not None], value=shown, limit=allowed)
     writes: dict[str, tuple[Callable[[Any, int], str], int]] = {
         "area": (fmt.area, 1),
         "longest side": (lambda mm, _: fmt.length_mm(mm), 0),
@@ -67,6 +75,11 @@ def reason(page: Page, one: ScreenReason) -> str:
         return words("{name} {value}: the chart's limit is not typed", name=name, value=write(value, digits))
     shown, allowed = beside(write, value, limit, digits)
     return words("{name} {value}, chart's limit {limit}", name=name, value=shown, limit=allowed)
+
+
+def sun(page: Page, found: Between) -> str:
+    """Return the share of the sun absorbed, as a range where the film's sheet leaves it open."""
+    return span(page.fmt.percent, found.low, found.high)
 
 
 def whys(page: Page, panes: Iterable[tuple[str, Iterable[ScreenReason], str]], who: bool) -> list[Text]:
@@ -126,10 +139,15 @@ def verdicts(page: Page) -> Section:
             verdict(made.verdict, words(WORDS[made.verdict])),
         ]
         if isinstance(made, Screened):
-            edge, limit = beside(fmt.temperature_difference, made.difference_k, made.limit_k)
-            cells += [fmt.percent(made.absorptance), edge, limit, fmt.day(made.case.time.date())]
+            edge = made.difference_k
+            decides = edge.low if edge.low >= made.limit_k else edge.high
+            ends, limit = span_beside(
+                fmt.temperature_difference, (edge.low, edge.high), made.limit_k, decides=decides
+            )
+            likely = fmt.temperature_difference(edge.likely)
+            cells += [sun(page, made.absorptance), likely, ends, limit, fmt.day(made.case.time.date())]
         else:
-            cells += ["—"] * 4
+            cells += ["—"] * 5
         rows.append(cells)
     blocks += [
         Paragraph(
@@ -145,6 +163,7 @@ def verdicts(page: Page) -> Section:
                 Column("verdict", words("Verdict")),
                 Column("sun", words("Sun absorbed"), align="decimal"),
                 Column("edge", words("Middle over edge"), align="decimal"),
+                Column("span", words("from – to"), align="right"),
                 Column("limit", words("Limit"), align="decimal"),
                 Column("day", words("Worst day")),
             ],
@@ -152,9 +171,13 @@ def verdicts(page: Page) -> Section:
             caption=words("Every pane with the film meant for it, on the worst day of its weather"),
             note=words(
                 "Worst of a clear winter day, one near the equinox and one in summer, with the pane's own shadows and "
-                "with a blind drawn where there is one. Limits: NF DTU 39 (1998, since superseded) as quoted, and {limit} for ordinary cut "
-                "edges (common practice). The frame's temperature is an assumption. Where nothing was found, the film "
-                "maker's glass-compatibility chart still decides.",
+                "with a blind drawn where there is one. How closely the frame holds the edge is not known: the middle over "
+                "the edge is likely the one number, and lies between the two others, from a loose rebate to a close one, "
+                "with every film that fits what its sheet prints. Refused is what fails at the lower end; asked about is "
+                "what comes near its limit at the upper end. Limits: NF DTU 39 (1998, since superseded) as "
+                "quoted, {limit} for ordinary cut edges, and half for wired and patterned glass (common practice). The "
+                "frame's temperature is an assumption. Where nothing was found, the film maker's glass-compatibility chart "
+                "still decides.",
                 limit=fmt.temperature_difference(30),
             ),
             id="verdict-list",

@@ -53,6 +53,10 @@ class RatedValues(Record):
         Number, Field(ge=1.5, le=12), about("the clear glass the sheet's numbers were measured on", "3")
     ] = 3.0
     on_glass: Annotated[GlassKind, about("colour of that glass", "clear")] = "clear"
+    on_solar_transmittance_percent: Annotated[
+        Annotated[Number, Field(ge=5, le=91.7)] | None,
+        about("share of the sun's energy that this bare glass passes, where the sheet tells it", "86"),
+    ] = None
     conditions: Annotated[Literal["nfrc", "en"], about("the conditions of its shgc: nfrc or en", "nfrc")] = (
         "nfrc"
     )

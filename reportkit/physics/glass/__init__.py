@@ -6,10 +6,12 @@ and pure.
 """
 
 from reportkit.physics.glass.bands import BANDS, SOLAR_WEIGHTS
-from reportkit.physics.glass.breakage import MakerChart, Reason, Screen, film_refusal, screen
+from reportkit.physics.glass.breakage import Screen, film_refusal, screen
+from reportkit.physics.glass.chart import MakerChart
 from reportkit.physics.glass.claims import Claim, Finding, examine
 from reportkit.physics.glass.edge import SCENARIOS, PaneFacts, Scenario
 from reportkit.physics.glass.film import Film, FilmInterface, film_side_stated, interface
+from reportkit.physics.glass.fitting import believed, fitting
 from reportkit.physics.glass.glazing import (
     Gap,
     Glazing,
@@ -37,7 +39,10 @@ from reportkit.physics.glass.lite import (
 from reportkit.physics.glass.optics import Optics, optics
 from reportkit.physics.glass.questions import check
 from reportkit.physics.glass.rating import CONDITIONS, GainTable, Rating, gain_table, rate, rate_bounds
+from reportkit.physics.glass.reason import Reason
+from reportkit.physics.glass.reference import of_solar
 from reportkit.physics.glass.sheet import GainRange, Sheet, gain_range
+from reportkit.physics.glass.spread import Spread
 from reportkit.physics.glass.surface import Surface
 
 __all__ = [
@@ -65,7 +70,9 @@ __all__ = [
     "Scenario",
     "Screen",
     "Sheet",
+    "Spread",
     "Surface",
+    "believed",
     "check",
     "clear",
     "coated",
@@ -73,6 +80,7 @@ __all__ = [
     "examine",
     "film_refusal",
     "film_side_stated",
+    "fitting",
     "float_glass",
     "gain_limits",
     "gain_range",
@@ -80,6 +88,7 @@ __all__ = [
     "heat",
     "interface",
     "laminated",
+    "of_solar",
     "optics",
     "rate",
     "rate_bounds",

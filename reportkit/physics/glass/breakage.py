@@ -2,14 +2,17 @@
 
 Sun warms the middle of a pane while its edge stays cool in the frame; the edge is then pulled by kt E alpha
 (T_mean - T_edge). The middle comes from the centre-of-glass balance under a few days of weather, the edge
-from a fin in the frame's rebate. The frame's temperature and the coefficient in the rebate are assumptions,
-so this is a screen and no more: it never says that glass will not break. Whatever it returns, the film
-maker's glass-compatibility chart decides first, then the glass or window maker, then a licensed glazier or
-engineer, then the building official.
+from a fin in the frame's rebate. Two things are not known: how closely the rebate couples the edge to the
+frame, and, where a film's sheet leaves values out, which of the films that fit it this is. All are tried.
+Nothing is found only where the worst of them passes; the film is refused only where the best of them fails;
+in between somebody is asked. So a sheet that says less is never judged milder. The frame's temperature is an
+assumption: this is a screen and no more, and never says that glass will not break. Whatever it returns, the
+film maker's glass-compatibility chart decides first, then the glass or window maker, then a licensed glazier
+or engineer, then the building official.
 
-Not covered: load from wind, impact or sealed-unit pressure; heaters and cold air blown on glass; transients;
-damage that cannot be seen. ASTM E2431 covers single annealed panes with undamaged edges and excludes blinds,
-heat traps, conditioned air on the glass and transients: a film job is usually outside it.
+Not covered: load from wind, impact or sealed-unit pressure; heaters and cold air blown on glass; damage that
+cannot be seen. ASTM E2431 covers single annealed panes with undamaged edges and excludes blinds, heat traps,
+conditioned air on the glass and transients: a film job is usually outside it.
 
 References
 ----------
@@ -19,92 +22,20 @@ quoted). Refusals and the order of authority: common practice.
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from reportkit.base.translatable import Quantity, english, reason_of, translatable
-from reportkit.physics.glass.edge import SCENARIOS, Difference, PaneFacts, Scenario, differences
+from reportkit.physics.glass.chart import MakerChart, chart_reasons
+from reportkit.physics.glass.edge import SCENARIOS, Difference, PaneFacts, Scenario, differences, of_films
 from reportkit.physics.glass.film import Film
 from reportkit.physics.glass.glazing import Glazing, with_film, without_film
 from reportkit.physics.glass.optics import normal
+from reportkit.physics.glass.reason import AUTHORITY, DECISIONS, Reason
+from reportkit.physics.glass.spread import Spread, spread
 
-ASK_SHARE = 0.7  # of the limit: from here on someone else decides (common practice, no source)
 ASK_ABSORPTANCE = 0.5  # annealed glass with film; trade associations' guide
 ABSORBING = 0.05  # a film that adds more than this to a wired pane counts as absorbing (assumption)
-
-# From here on a pane counts as large, thick, high or old until the film maker's chart says otherwise (common
-# practice, no source).
-LARGE_M2, THICK_MM, HIGH_M, OLD_YEARS, SLOPED_DEG = 2.5, 6.5, 1500.0, 20.0, 10.0
-
-DECISIONS = ("nothing_found", "ask", "refuse")
-AUTHORITY = (
-    english("the film maker's glass-compatibility chart"),
-    english("the glass or window maker"),
-    english("a licensed glazier or engineer"),
-    english("the building official"),
-)
-
-
-@dataclass(frozen=True)
-class MakerChart:
-    """The film maker's limits as typed from its chart; None is not typed.
-
-    Parameters
-    ----------
-    max_area_m2, max_side_mm, max_thickness_mm, max_altitude_m : float or None [m2], [mm], [mm], [m]
-    max_age_years, max_slope_deg, max_absorptance : float or None [years], [deg], [1]
-        Largest allowed; the slope from the vertical, the absorptance of glass and film together.
-    tinted, laminated, wired, patterned, three_panes, fogged : bool or None
-    plastic, shadows, heaters, dark_frames : bool or None
-        Whether the chart allows the film there; on plastic, whether the film is stated for it.
-    """
-
-    max_area_m2: float | None = None
-    max_side_mm: float | None = None
-    max_thickness_mm: float | None = None
-    max_altitude_m: float | None = None
-    max_age_years: float | None = None
-    max_slope_deg: float | None = None
-    max_absorptance: float | None = None
-    tinted: bool | None = None
-    laminated: bool | None = None
-    wired: bool | None = None
-    patterned: bool | None = None
-    three_panes: bool | None = None
-    fogged: bool | None = None
-    plastic: bool | None = None
-    shadows: bool | None = None
-    heaters: bool | None = None
-    dark_frames: bool | None = None
-
-
-@dataclass(frozen=True)
-class Reason:
-    """One reason behind a decision.
-
-    Attributes
-    ----------
-    decision : str
-        ``ask`` or ``refuse``.
-    text : str
-    who : str
-        Who decides it.
-    about : str
-        The quantity, where the reason is one of too much: ``difference`` [K], ``absorptance`` [1], ``area``
-        [m2], ``longest side`` [mm], ``thickness`` [mm], ``altitude`` [m], ``age`` [years], ``slope`` [deg].
-    value, limit : float or None
-        Found, and allowed where a limit is known, in that unit.
-    makers : bool
-        Whether the film maker's written approval of this film on this glass settles it.
-    """
-
-    decision: str
-    text: str
-    who: str
-    about: str = ""
-    value: float | None = None
-    limit: float | None = None
-    makers: bool = False
 
 
 @dataclass(frozen=True)
@@ -120,10 +51,12 @@ class Screen:
     who : tuple of str
         Order of authority, whatever the decision.
     worst, worst_bare : Difference
-        With the largest share of its limit, with the film and without it.
-    absorptance : float [1]
-        Of the filmed pane with its film, at normal incidence.
+        Of the pane nearest its limit, with the film and without it: its likely worst day, and the spread of
+        the worst of all days, over every rebate and every film that fits the sheet.
+    absorptance : Spread [1]
+        Of the filmed pane with its film, at normal incidence, over the films that fit the sheet.
     differences : tuple of Difference
+        Of the film computed with.
     """
 
     decision: str
@@ -131,12 +64,20 @@ class Screen:
     who: tuple[str, ...]
     worst: Difference
     worst_bare: Difference
-    absorptance: float
+    absorptance: Spread
     differences: tuple[Difference, ...]
 
 
-def _worst(found: tuple[Difference, ...]) -> Difference:
-    return max(found, key=lambda one: one.difference / one.limit)
+def _worst(films: Sequence[Sequence[Difference]]) -> Difference:
+    """Return the pane nearest its limit with the spread of its worst day over films; the first is likely."""
+    found = []
+    for lite in {one.lite for one in films[0]}:
+        by_film = [[one for one in days if one.lite == lite] for days in films]
+        day = max(by_film[0], key=lambda one: one.difference.likely)
+        least = [max(one.difference.low for one in days) for days in by_film]
+        most = [max(one.difference.high for one in days) for days in by_film]
+        found.append(replace(day, difference=spread(day.difference.likely, least, most)))
+    return max(found, key=lambda one: one.gravity)
 
 
 def screen(
@@ -145,18 +86,21 @@ def screen(
     *,
     chart: MakerChart | None = None,
     scenarios: tuple[Scenario, ...] = SCENARIOS,
+    others: Sequence[Glazing] = (),
 ) -> Screen:
     """Screen a filmed glazing for thermal breakage.
 
     Parameters
     ----------
     glazing : Glazing
-        With its film on (`reportkit.physics.glass.with_film`).
+        With its film on (`reportkit.physics.glass.with_film`), the one computed with.
     facts : PaneFacts
     chart : MakerChart or None
         What the user typed from the film maker's chart.
     scenarios : tuple of Scenario
         Days to try; at least one.
+    others : sequence of Glazing
+        The same glass with the other films that fit what the sheet prints.
 
     Returns
     -------
@@ -169,9 +113,9 @@ def screen(
 
     Notes
     -----
-    A worse fact never gives a milder decision. Until the chart's limit is typed, glass that is large, thick,
-    tinted, old, fogged, laminated, of three panes, sloped, high up or in a shadow is ``ask``; past a typed
-    limit it is ``refuse``.
+    A worse fact never gives a milder decision, and no film among ``others`` turns a question into
+    ``nothing_found``. Until the chart's limit is typed, glass that is large, thick, tinted, old, fogged,
+    laminated, of three panes, sloped, high up or in a shadow is ``ask``; past a typed limit it is ``refuse``.
     """
     if glazing.film_face is None:
         raise ValueError(f"{glazing.id} carries no film: put one on with with_film first")
@@ -180,14 +124,16 @@ def screen(
     chart = MakerChart() if chart is None else chart
     bare = without_film(glazing)
     lite = 0 if glazing.film_face == 1 else len(glazing.lites) - 1
-    absorptance = float(normal(glazing).a_solar[0, lite])
-    added = absorptance - float(normal(bare).a_solar[0, lite])
-    found = differences(glazing, facts, scenarios=scenarios)
+    fitting = (glazing, *others)
+    shares = [float(normal(one).a_solar[0, lite]) for one in fitting]
+    absorptance = spread(shares[0], shares)
+    without = float(normal(bare).a_solar[0, lite])
+    found = of_films(fitting, facts, scenarios=scenarios)
     worst = _worst(found)
     reasons = [
-        *_refusals(glazing, facts, chart, added),
+        *_refusals(glazing, facts, chart, absorptance.low - without, absorptance.high - without),
         *_heat_reasons(glazing, facts, chart, worst, lite, absorptance),
-        *_chart_reasons(glazing, facts, chart),
+        *chart_reasons(glazing, facts, chart),
     ]
     reasons.sort(key=lambda reason: -DECISIONS.index(reason.decision))
     return Screen(
@@ -195,20 +141,26 @@ def screen(
         reasons=tuple(reasons),
         who=AUTHORITY,
         worst=worst,
-        worst_bare=_worst(differences(bare, facts, scenarios=scenarios)),
+        worst_bare=_worst([differences(bare, facts, scenarios=scenarios)]),
         absorptance=absorptance,
-        differences=found,
+        differences=found[0],
     )
 
 
-def _refusals(glazing: Glazing, facts: PaneFacts, chart: MakerChart, added: float) -> list[Reason]:
-    """What is refused whatever the numbers say (common practice)."""
+def _refusals(
+    glazing: Glazing, facts: PaneFacts, chart: MakerChart, least: float, most: float
+) -> list[Reason]:
+    """What is refused whatever the numbers say (common practice); the film adds so much absorptance [1]."""
     film_maker, glazier = AUTHORITY[0], AUTHORITY[2]
+    on_wire = any("wired" in one.marks for one in glazing.lites) and glazing.film_side == "inside"
+    if on_wire and least <= ABSORBING < most:
+        why = english(
+            "wired glass, and the sheet leaves open whether the film absorbs: the wire starts cracks"
+        )
+        return [Reason("ask", why, film_maker, makers=True), *_refusals(glazing, facts, chart, least, least)]
     tests = (
         (
-            any("wired" in one.marks for one in glazing.lites)
-            and glazing.film_side == "inside"
-            and added > ABSORBING,
+            on_wire and least > ABSORBING,
             translatable("wired glass with an absorbing film inside: the wire starts cracks"),
             film_maker,
             True,
@@ -233,56 +185,37 @@ def _refusals(glazing: Glazing, facts: PaneFacts, chart: MakerChart, added: floa
 
 
 def _heat_reasons(
-    glazing: Glazing, facts: PaneFacts, chart: MakerChart, worst: Difference, lite: int, absorptance: float
+    glazing: Glazing, facts: PaneFacts, chart: MakerChart, worst: Difference, lite: int, absorptance: Spread
 ) -> list[Reason]:
     """Reasons from the computed difference and from the absorptance."""
     reasons = []
-    share = worst.difference / worst.limit
-    if share >= ASK_SHARE:
+    if worst.asks:
         reasons.append(
             Reason(
-                "refuse" if share >= 1.0 else "ask",
+                "refuse" if worst.refuses else "ask",
                 translatable(
-                    "{day}: the middle of pane {pane} is {difference:.0f} warmer than its edge, "
+                    "{day}: the middle of pane {pane} is {low:.0f} to {high:.0f} warmer than its edge, "
                     "of {limit:.0f} allowed for it",
                     day=translatable(worst.scenario),
                     pane=worst.lite,
-                    difference=Quantity(worst.difference, "K", worst.limit),
-                    limit=Quantity(worst.limit, "K", worst.difference),
+                    low=Quantity(worst.difference.low, "K", worst.limit),
+                    high=Quantity(worst.difference.high, "K", worst.limit),
+                    limit=Quantity(
+                        worst.limit, "K", worst.difference.low if worst.refuses else worst.difference.high
+                    ),
                 ),
-                AUTHORITY[0] if share < 1.0 else AUTHORITY[2],
+                AUTHORITY[2] if worst.refuses else AUTHORITY[0],
                 "difference",
-                worst.difference,
+                worst.difference.high,
                 worst.limit,
                 makers=True,
+                least=worst.difference.low,
             )
         )
     weak = glazing.lites[lite].temper in ("annealed", "unknown")
     limit = ASK_ABSORPTANCE if chart.max_absorptance is None else chart.max_absorptance
-    if weak and absorptance >= limit:
-        typed = chart.max_absorptance is not None
-        reasons.append(
-            Reason(
-                "refuse" if typed else "ask",
-                translatable(
-                    english(
-                        "glass and film together absorb {found:.0f} of the sun; the chart's limit {limit:.0f}"
-                    )
-                    if typed
-                    else english(
-                        "glass and film together absorb {found:.0f} of the sun; annealed glass is to be "
-                        "asked about from {limit:.0f}"
-                    ),
-                    found=Quantity(100.0 * absorptance, "%", 100.0 * limit),
-                    limit=Quantity(100.0 * limit, "%", 100.0 * absorptance),
-                ),
-                AUTHORITY[0],
-                "absorptance",
-                absorptance,
-                limit,
-                makers=True,
-            )
-        )
+    if weak and absorptance.high >= limit:
+        reasons.append(_absorbs(absorptance, limit, typed=chart.max_absorptance is not None))
     if any(one.temper == "unknown" for one in glazing.lites):
         reasons.append(Reason("ask", english("annealed or tempered is not known"), AUTHORITY[1]))
     if facts.edge == "unknown" and any(one.temper in ("annealed", "unknown") for one in glazing.lites):
@@ -292,62 +225,46 @@ def _heat_reasons(
     return reasons
 
 
-def _chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> list[Reason]:
-    """Reasons that the film maker's chart settles once it is typed."""
-    marks = {mark for lite in glazing.lites for mark in lite.marks}
-    thickest = max(lite.thickness_mm for lite in glazing.lites)
-    reasons = []
-    for word, value, unit, usual, typed in (
-        (translatable("area"), facts.area_m2, "m²", LARGE_M2, chart.max_area_m2),
-        (
-            translatable("longest side"),
-            max(facts.width_mm, facts.height_mm),
-            "mm",
-            math.inf,
-            chart.max_side_mm,
-        ),
-        (translatable("thickness"), thickest, translatable("mm"), THICK_MM, chart.max_thickness_mm),
-        (translatable("altitude"), facts.altitude_m, "m", HIGH_M, chart.max_altitude_m),
-        (translatable("slope from the vertical"), abs(facts.slope_deg), "°", SLOPED_DEG, chart.max_slope_deg),
-        (translatable("age"), facts.age_years or 0.0, translatable("years"), OLD_YEARS, chart.max_age_years),
-    ):
-        about = word.split()[0] if word.startswith("slope") else word
-        if typed is not None and value > typed:
-            text = translatable(
-                "{name} {value:.4g}, chart's limit {limit:.4g}",
-                name=word,
-                value=Quantity(value, unit, typed),
-                limit=Quantity(typed, unit, value),
+def _absorbs(absorptance: Spread, limit: float, *, typed: bool) -> Reason:
+    """The reason that glass and film together absorb too much, or may."""
+    least, most = 100.0 * absorptance.low, 100.0 * absorptance.high
+    open_ended = most - least >= 0.5
+    if open_ended:
+        text = translatable(
+            english(
+                "glass and film together absorb {least:.0f} to {found:.0f} of the sun, by what the sheet "
+                "leaves open; the chart's limit {limit:.0f}"
             )
-            reasons.append(Reason("refuse", text, AUTHORITY[0], about, value, typed, makers=True))
-        elif typed is None and value > usual:
-            text = translatable(
-                "{name} {value:.3g}: the chart's limit is not typed",
-                name=word,
-                value=Quantity(value, unit),
-            )
-            reasons.append(Reason("ask", text, AUTHORITY[0], about, value, makers=True))
-    for word, present, allowed in (
-        (translatable("tinted glass"), "tinted" in marks, chart.tinted),
-        (translatable("laminated glass"), "laminated" in marks, chart.laminated),
-        (translatable("wired glass"), "wired" in marks, chart.wired),
-        (translatable("patterned glass"), "patterned" in marks, chart.patterned),
-        (translatable("three panes"), len(glazing.lites) == 3, chart.three_panes),
-        (translatable("a fogged unit, whose seal has failed"), facts.fogged, chart.fogged),
-        (translatable("a moving shadow on the pane"), facts.shadow == "moving", chart.shadows),
-        (translatable("a narrow shadow on the pane"), facts.shadow == "narrow", chart.shadows),
-        (translatable("a heater or blown air close to the glass"), facts.heater, chart.heaters),
-        (translatable("a dark frame"), facts.dark_frame, chart.dark_frames),
-    ):
-        if present and allowed is not True:
-            text = translatable(
-                english("{what}: the chart does not allow it")
-                if allowed is False
-                else english("{what}: not typed from the chart"),
-                what=word,
-            )
-            reasons.append(Reason("refuse" if allowed is False else "ask", text, AUTHORITY[0], makers=True))
-    return reasons
+            if typed
+            else english(
+                "glass and film together absorb {least:.0f} to {found:.0f} of the sun, by what the sheet "
+                "leaves open; annealed glass is to be asked about from {limit:.0f}"
+            ),
+            least=Quantity(least, "%", 100.0 * limit),
+            found=Quantity(most, "%", 100.0 * limit),
+            limit=Quantity(100.0 * limit, "%", most),
+        )
+    else:
+        text = translatable(
+            english("glass and film together absorb {found:.0f} of the sun; the chart's limit {limit:.0f}")
+            if typed
+            else english(
+                "glass and film together absorb {found:.0f} of the sun; annealed glass is to be "
+                "asked about from {limit:.0f}"
+            ),
+            found=Quantity(most, "%", 100.0 * limit),
+            limit=Quantity(100.0 * limit, "%", most),
+        )
+    return Reason(
+        "refuse" if typed and absorptance.low >= limit else "ask",
+        text,
+        AUTHORITY[0],
+        "absorptance",
+        absorptance.high,
+        limit,
+        makers=True,
+        least=absorptance.low if open_ended else None,
+    )
 
 
 def film_refusal(glazing: Glazing, film: Film, *, side: str | None = None) -> Reason | None:

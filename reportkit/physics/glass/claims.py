@@ -24,7 +24,7 @@ from dataclasses import dataclass
 import numpy.typing as npt
 
 from reportkit.base.translatable import Quantity, english, reason_of, translatable
-from reportkit.physics.glass.bands import band_share
+from reportkit.physics.glass.bands import band_share, fading
 from reportkit.physics.glass.film import Film, film_side_stated
 from reportkit.physics.glass.glazing import single, with_film
 from reportkit.physics.glass.limits import GainLimits, gain_limits
@@ -314,13 +314,13 @@ def _infrared(
 
 
 def _fading(claim: Claim, got: Rating, bare: Rating) -> list[Finding]:
-    """Compare a fading claim with the damage-weighted transmittance."""
+    """Compare a fading claim with the damage-weighted transmittance, the least that fits the values."""
     if claim.fading_cut is None:
         return []
-    cut = 1.0 - got.t_fading / bare.t_fading
+    cut = 1.0 - float(fading((got.t_uv, got.t_visible, 0.0), least=True)) / bare.t_fading
     arithmetic = translatable(
-        "claimed {claimed:.0f} %; the damage-weighted light (ISO 9050) falls by {own:.0f} % against the bare "
-        "pane. Visible light fades too, so an ultraviolet block alone cannot stop it",
+        "claimed {claimed:.0f} %; the damage-weighted light (ISO 9050) falls by at most {own:.0f} % against "
+        "the bare pane. Visible light fades too, so an ultraviolet block alone cannot stop it",
         claimed=100.0 * claim.fading_cut,
         own=100.0 * cut,
     )

@@ -1,11 +1,16 @@
 """The warm middle and the cool edge of a pane: temperatures, difference and stress on a few kinds of day.
 
 The middle comes from the centre-of-glass balance, the edge from a fin in the frame's rebate. A shadow lets
-the edge lie in diffuse light while the middle is in the sun; a blind warms the room side. The frame's
-temperature and the coefficient in the rebate are assumptions: this feeds a screen
-(`reportkit.physics.glass.breakage`), no more.
+the edge lie in diffuse light while the middle is in the sun; a blind warms the room side. How closely the
+rebate couples the edge to the frame is not known of any window, and the difference hangs on it: it is worked
+out for a loose, a usual and a close rebate, and told as a range. The frame's temperature is an assumption:
+this feeds a screen (`reportkit.physics.glass.breakage`), no more.
 
-Not covered: transients, corners, the spacer of a sealed unit, heaters and cold air blown on the glass.
+A sudden sun on a frame that kept the cold of the night is inside the range: the edge then lags the middle by
+at most 2 % of the rise more than in steady sun, in a loose rebate, and by nothing in a close one (a test
+solves the step in time).
+
+Not covered: corners, the spacer of a sealed unit, heaters and cold air blown on the glass.
 
 References
 ----------
@@ -17,17 +22,26 @@ memory). NF DTU 39 amendment A1 (1998, superseded by P3:2006), as quoted: 40, 14
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from reportkit.base.arrays import Array
 from reportkit.base.translatable import english
 from reportkit.physics.glass.glazing import Glazing
-from reportkit.physics.glass.heat import heat
-from reportkit.physics.glass.optics import normal
+from reportkit.physics.glass.heat import emissivities, heat
+from reportkit.physics.glass.lite import Lite
+from reportkit.physics.glass.optics import Optics, normal
+from reportkit.physics.glass.spread import Spread
 
 E_ALPHA = 0.63  # [MPa/K] 70 GPa x 9e-6/K
-EDGE_COEFFICIENT = 15.0  # [W/m2/K] in the rebate, both faces (assumption)
+
+# In the rebate, both faces together [W/m2/K]: low, likely, high. Layers of 3-5 mm either side by what they
+# conduct (air .03 and its radiation, foam .05, rubber .2, putty .6 W/mK), the frame behind them in series:
+# still air or wood about 15, foam tape or dry gaskets 30, rubber or putty bedded in metal 60 (common
+# practice, no source).
+REBATE_COEFFICIENTS = (15.0, 30.0, 60.0)
 FACE_COEFFICIENT = 23.0  # [W/m2/K] exposed pane, both faces (assumption)
 GLASS_K = 1.0  # [W/m/K]
 
@@ -39,6 +53,15 @@ LIMITS: dict[str, float] = {
     "heat_strengthened": 140.0,
     "tempered": 200.0,
 }
+
+# Of the limit, from here on someone else decides: a fifth is kept for the temperature of the frame, some 5 K
+# either way, which is assumed (common practice, no source).
+ASK_SHARE = 0.8
+
+#: What the edge of wired and of patterned glass bears of what float's does: the wire's ends and the rollers
+#: leave flaws (common practice, no source).
+ROLLED_EDGE = 0.5
+ROLLED = ("wired", "patterned")
 
 SHADOWS = ("none", "still", "moving", "narrow")
 EDGES = ("worked", "cut", "unknown")
@@ -88,8 +111,9 @@ class PaneFacts:
     width_mm, height_mm : float [mm]
     edge : str
         ``worked``, ``cut`` or ``unknown``.
-    rebate_mm : float [mm]
-        Depth of glass hidden in the frame.
+    rebate_mm : float or None [mm]
+        Depth of glass hidden in the frame; None is the usual one, 12 mm, and of glass over 6 mm its thickness
+        and 6 mm more (common practice, no source).
     blind : bool
         A blind or curtain is drawn inside at times.
     shadow : str
@@ -110,7 +134,7 @@ class PaneFacts:
     width_mm: float
     height_mm: float
     edge: str = "cut"
-    rebate_mm: float = 12.0
+    rebate_mm: float | None = None
     blind: bool = False
     shadow: str = "none"
     slope_deg: float = 0.0
@@ -129,7 +153,7 @@ class PaneFacts:
         """Check the values."""
         if self.width_mm <= 0.0 or self.height_mm <= 0.0:
             raise ValueError(f"a pane's sides must be over 0 mm (got {self.width_mm:g} x {self.height_mm:g})")
-        if self.rebate_mm <= 0.0:
+        if self.rebate_mm is not None and self.rebate_mm <= 0.0:
             raise ValueError(f"rebate must be over 0 mm (got {self.rebate_mm:g})")
         if self.edge not in EDGES:
             raise ValueError(f"edge must be one of {', '.join(EDGES)} (got {self.edge!r})")
@@ -140,6 +164,10 @@ class PaneFacts:
     def area_m2(self) -> float:
         """Area of the pane [m2]."""
         return self.width_mm * self.height_mm / 1e6
+
+    def rebate_of(self, thickness_mm: float) -> float:
+        """Depth of a lite hidden in the frame [mm]."""
+        return max(12.0, thickness_mm + 6.0) if self.rebate_mm is None else self.rebate_mm
 
 
 @dataclass(frozen=True)
@@ -152,18 +180,33 @@ class Difference:
     lite : int
         Counted from outside, from 1.
     t_centre, t_edge : float [C]
-    difference, limit : float [K]
-    stress : float [MPa]
-        With kt 1.
+        The edge with the likely rebate.
+    difference : Spread [K]
+        With the loose, the usual and the close rebate.
+    limit : float [K]
     """
 
     scenario: str
     lite: int
     t_centre: float
     t_edge: float
-    difference: float
+    difference: Spread
     limit: float
-    stress: float
+
+    @property
+    def refuses(self) -> bool:
+        """Whether even the least difference reaches the limit."""
+        return self.difference.low >= self.limit
+
+    @property
+    def asks(self) -> bool:
+        """Whether the largest difference comes so near to the limit that someone else decides."""
+        return self.difference.high >= ASK_SHARE * self.limit
+
+    @property
+    def gravity(self) -> tuple[bool, float]:
+        """What orders differences of several limits: refused first, then the largest share of the limit."""
+        return self.refuses, self.difference.high / self.limit
 
 
 def edge_temperature(
@@ -173,7 +216,7 @@ def edge_temperature(
     thickness_mm: float,
     rebate_mm: float,
     face: float = FACE_COEFFICIENT,
-    rebate: float = EDGE_COEFFICIENT,
+    rebate: float = REBATE_COEFFICIENTS[1],
 ) -> float:
     """Temperature of a pane's edge as the end of a fin in the frame's rebate.
 
@@ -195,7 +238,7 @@ def edge_temperature(
 
     Examples
     --------
-    >>> round(edge_temperature(29.57, 5.0, thickness_mm=4, rebate_mm=12), 1)
+    >>> round(edge_temperature(29.57, 5.0, thickness_mm=4, rebate_mm=12, rebate=15), 1)
     17.7
     """
     thickness, depth = thickness_mm / 1000.0, rebate_mm / 1000.0
@@ -221,11 +264,14 @@ def edge_stress(difference: float, *, kt: float = 1.0) -> float:
     return kt * E_ALPHA * difference
 
 
-def _limit(temper: str, edge: str) -> float:
+def _limit(pane: Lite, edge: str) -> float:
     """Limit [K] of a pane; an unknown temper is taken as annealed with cut edges."""
-    if temper in ("heat_strengthened", "tempered"):
-        return LIMITS[temper]
-    return LIMITS["annealed, worked edges" if edge == "worked" and temper == "annealed" else "annealed"]
+    if pane.temper in ("heat_strengthened", "tempered"):
+        limit = LIMITS[pane.temper]
+    else:
+        worked = edge == "worked" and pane.temper == "annealed"
+        limit = LIMITS["annealed, worked edges" if worked else "annealed"]
+    return limit * ROLLED_EDGE if set(ROLLED) & set(pane.marks) else limit
 
 
 def differences(
@@ -249,49 +295,77 @@ def differences(
     -----
     The sun is taken along the normal, where most is absorbed.
     """
-    light = normal(glazing)
-    absorptance = light.a_solar[0]
-    t_solar, r_in = float(light.t_solar[0]), float(np.mean(light.r_in[0]))
-    n = len(glazing.lites)
+    return of_films((glazing,), facts, scenarios=scenarios)[0]
+
+
+def of_films(
+    glazings: Sequence[Glazing], facts: PaneFacts, *, scenarios: tuple[Scenario, ...] = SCENARIOS
+) -> tuple[tuple[Difference, ...], ...]:
+    """Return `differences` of one glazing with each of several films."""
+    found: dict[int, tuple[Difference, ...]] = {}
+    alike: dict[tuple[float, ...], list[int]] = {}
+    for number, glazing in enumerate(glazings):
+        alike.setdefault(emissivities(glazing), []).append(number)
+    for numbers in alike.values():  # films that differ in what they do to light alone share one balance
+        solved = _of_alike([glazings[number] for number in numbers], facts, scenarios)
+        found |= zip(numbers, solved, strict=True)
+    return tuple(found[number] for number in range(len(glazings)))
+
+
+def _of_alike(
+    glazings: Sequence[Glazing], facts: PaneFacts, scenarios: tuple[Scenario, ...]
+) -> tuple[tuple[Difference, ...], ...]:
+    """Return `differences` of glazings that differ in what they do to light alone."""
+    lights = [normal(glazing) for glazing in glazings]
     days = [day for day in scenarios for _ in range(2)]  # in the sun, then in the shadow
     sun = np.array([x for day in scenarios for x in (day.sun, min(day.diffuse, day.sun))])
-    absorbed = sun[:, np.newaxis] * absorptance
     t_in = np.array([day.t_in for day in days])
-    radiant = t_in
-    if facts.blind:
-        returned = sun * t_solar * BLIND_REFLECTANCE
-        absorbed = absorbed.copy()
-        absorbed[:, -1] += returned * max(0.0, 1.0 - r_in - t_solar)
-        radiant = t_in + sun * t_solar * BLIND_ABSORPTANCE / (2.0 * BLIND_COEFFICIENT)
+    parts = [_absorbed(light, sun, t_in, facts.blind) for light in lights]
+    absorbed, radiant = (np.concatenate(rows) for rows in zip(*parts, strict=True))
     balance = heat(
-        glazing,
+        glazings[0],
         absorbed=absorbed,
-        t_out=np.array([day.t_out for day in days]),
+        t_out=np.array([day.t_out for day in days] * len(lights)),
         t_in=radiant,
-        wind=np.array([day.wind for day in days]),
+        wind=np.array([day.wind for day in days] * len(lights)),
     )
-    found = []
-    for i, day in enumerate(scenarios):
-        for lite in range(n):
-            pane = glazing.lites[lite]
-            lit, shaded = (
-                float(balance.t_faces[2 * i + k, 2 * lite : 2 * lite + 2].mean()) for k in range(2)
-            )
-            edge = edge_temperature(
-                lit if facts.shadow == "none" else shaded,
-                day.t_frame,
-                thickness_mm=pane.thickness_mm,
-                rebate_mm=facts.rebate_mm,
-            )
-            found.append(
-                Difference(
-                    day.name,
-                    lite + 1,
-                    lit,
-                    edge,
-                    lit - edge,
-                    _limit(pane.temper, facts.edge),
-                    edge_stress(lit - edge),
-                )
-            )
-    return tuple(found)
+    middles = balance.t_faces.reshape(len(lights), len(scenarios), 2, -1, 2).mean(axis=-1)
+    return tuple(
+        tuple(
+            _difference(day, lite, pane, facts, *middles[film, i, :, lite])
+            for i, day in enumerate(scenarios)
+            for lite, pane in enumerate(glazings[film].lites)
+        )
+        for film in range(len(lights))
+    )
+
+
+def _absorbed(light: Optics, sun: Array, t_in: Array, blind: bool) -> tuple[Array, Array]:
+    """Sun absorbed by every pane [W/m2], (2 days, n), and what the room side is warmed by [C]."""
+    absorbed: Array = sun[:, np.newaxis] * light.a_solar[0]
+    if not blind:
+        return absorbed, t_in
+    t_solar, r_in = float(light.t_solar[0]), float(np.mean(light.r_in[0]))
+    absorbed[:, -1] += sun * t_solar * BLIND_REFLECTANCE * max(0.0, 1.0 - r_in - t_solar)
+    return absorbed, t_in + sun * t_solar * BLIND_ABSORPTANCE / (2.0 * BLIND_COEFFICIENT)
+
+
+def _difference(
+    day: Scenario, lite: int, pane: Lite, facts: PaneFacts, lit: float, shaded: float
+) -> Difference:
+    """One pane on one day, from the temperature of its middle in the sun and in the shadow [C]."""
+    edges = [
+        edge_temperature(
+            float(lit if facts.shadow == "none" else shaded),
+            day.t_frame,
+            thickness_mm=pane.thickness_mm,
+            rebate_mm=facts.rebate_of(pane.thickness_mm),
+            rebate=coefficient,
+        )
+        for coefficient in REBATE_COEFFICIENTS
+    ]
+    # a frame warmer than the glass turns the order round
+    low, likely, high = sorted(float(lit) - edge for edge in edges)
+    return Difference(
+        day.name, lite + 1, float(lit), edges[1], Spread(low, likely, high), _limit(pane, facts.edge)
+    )

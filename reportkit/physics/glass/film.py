@@ -20,14 +20,13 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from reportkit.base.translatable import reason_of, translatable
-from reportkit.physics.glass.bands import as_band3, bands_from_sheet
+from reportkit.physics.glass.bands import SOLAR_WEIGHTS, as_band3, bands_from_sheet
 from reportkit.physics.glass.lite import Lite, clear
 from reportkit.physics.glass.surface import BARE_REFLECTANCE, Surface, deembed, embed
 
 SIDES = ("inside", "outside")
 FILM_SIDE = ("rated", "low", "high")
 ORDINARY_EMISSIVITY = 0.90  # polyester with a hard coat (common practice, no source)
-DEFAULT_T_UV = 0.01  # solar-control films stop 95-99 % or more of 300-380 nm (common practice, no source)
 
 # How far an interface value may stand outside 0-1 and still be the sheet's rounding to a hundredth.
 TOLERANCE = 0.03
@@ -109,7 +108,9 @@ def _sheet_notes(film: Film) -> list[str]:
     notes = []
     if film.t_uv is None:
         notes.append(
-            translatable("ultraviolet transmittance not stated: taken as {value:g}", value=DEFAULT_T_UV)
+            translatable(
+                "ultraviolet transmittance not stated: taken as high as that of light, the most that fits"
+            )
         )
     if film.r_solar_film is None:
         notes.append(
@@ -223,12 +224,12 @@ def interface(film: Film, *, film_side: str = "rated") -> FilmInterface:
         raise ValueError(f"{film.name}: the pane a film is rated on must be uncoated")
     _check_sheet(film)
     notes = _sheet_notes(film)
-    t_uv = DEFAULT_T_UV if film.t_uv is None else film.t_uv
     u_uv, u_visible, u_nir = film.rated_on.internal
     rf_visible = film.r_solar_film if film.r_visible_film is None else film.r_visible_film
     visible = _one_band(
         film, "visible", film.t_visible, film.r_visible_glass, rf_visible, u_visible, film_side, notes
     )
+    t_uv = _unstated(film, visible, u_uv) if film.t_uv is None else film.t_uv
     uv = _ultraviolet(film, t_uv, visible, u_uv)
     _, rg_uv, rf_uv = embed(*uv, internal=u_uv)
     try:
@@ -265,6 +266,16 @@ def _over_one(film: Film, passed: str, sent: str, t: float, r: float) -> str:
         r=r,
         sum=t + r,
     )
+
+
+def _unstated(film: Film, visible: tuple[float, float, float], internal: float) -> float:
+    """Ultraviolet transmittance of the pane where the sheet has none: the film passes it as it passes light.
+
+    No more than the solar value leaves for it.
+    """
+    w_uv, w_visible, _ = SOLAR_WEIGHTS
+    left = max(0.0, film.t_solar - w_visible * film.t_visible) / w_uv
+    return min(embed(*visible, internal=internal)[0], left)
 
 
 def _ultraviolet(

@@ -13,9 +13,13 @@ import numpy.typing as npt
 
 from reportkit.base.translatable import english, joined, translatable
 from reportkit.physics.glass.claims import SEVERITIES, Claim, Finding, examine, judge_tser
+from reportkit.physics.glass.fitting import believed
 from reportkit.physics.glass.glazing import single
 from reportkit.physics.glass.limits import gain_limits
+from reportkit.physics.glass.reference import lawful, solar_of
 from reportkit.physics.glass.sheet import Sheet, film_of, follows, gain_range, infrared
+
+GLASS_ROUNDING = 0.006  # of a solar transmittance printed to a percent
 
 
 def check(sheet: Sheet, *, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike) -> tuple[Finding, ...]:
@@ -31,14 +35,17 @@ def check(sheet: Sheet, *, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike)
     -------
     tuple of Finding
     """
+    found = [*follows(sheet), *infrared(sheet), *_measured_on(sheet)]
+    sheet = believed(sheet)
     own = sheet.closed
-    found = [*follows(sheet), *infrared(sheet)]
     claim = Claim(sheet.tser, sheet.tser_aoi, sheet.infrared_cut, sheet.infrared_range, sheet.fading_cut)
     spectrum = {"wavelength": wavelength, "irradiance": irradiance}
     if own.t_solar is not None and own.r_solar_glass is not None:
         shgc = sheet.gain if sheet.shgc is None and sheet.tser is None else sheet.shgc
         film = replace(film_of(own, own.t_solar, own.r_solar_glass), shgc=shgc)
         found += examine(film, claim, **spectrum, conditions=sheet.conditions)
+        if own.t_uv is None:
+            found.append(_no_ultraviolet())
     else:
         found.append(_left_out(own))
         if sheet.gain is not None:
@@ -74,6 +81,55 @@ def _left_out(sheet: Sheet) -> Finding:
             "the sheet does not give its {names}: SHGC on other glass is a range, not a number", names=names
         ),
         translatable("What is the {names}, and on which glass?", names=names),
+    )
+
+
+def _no_ultraviolet() -> Finding:
+    return Finding(
+        "ask",
+        english("ultraviolet"),
+        english("the sheet does not print it: as much as of light is counted, and no block is promised"),
+        english("What is the ultraviolet transmittance, and up to which wavelength?"),
+    )
+
+
+def _measured_on(sheet: Sheet) -> tuple[Finding, ...]:
+    """Return what the values say of the glass they were measured on."""
+    low, high = lawful(sheet.rated_on)
+    about = english("the glass it was measured on")
+    said = solar_of(sheet.rated_on)
+    if sheet.glass_stated and not low - GLASS_ROUNDING <= said <= high + GLASS_ROUNDING:
+        return (
+            Finding(
+                "doubt",
+                about,
+                translatable(
+                    "{mm:g} mm glass of that colour passes {low:.2f} to {high:.2f} of the sun; the sheet's "
+                    "passes {said:.2f}",
+                    mm=sheet.rated_on.thickness_mm,
+                    low=low,
+                    high=high,
+                    said=said,
+                ),
+                english("How thick was the glass it was measured on?"),
+            ),
+        )
+    trusted = believed(sheet)
+    if trusted is sheet:
+        return ()
+    return (
+        Finding(
+            "ask",
+            about,
+            translatable(
+                "on {glass} that passes {said:.3f} of the sun no film has these values; on such glass that "
+                "passes {can:.3f} one has",
+                glass=sheet.rated_on.name,
+                said=said,
+                can=solar_of(trusted.rated_on),
+            ),
+            english("On which glass was it measured: how thick, and what does it pass by itself?"),
+        ),
     )
 
 

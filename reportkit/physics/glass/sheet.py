@@ -23,7 +23,7 @@ import numpy as np
 from reportkit.base.translatable import english, translatable
 from reportkit.physics.glass.bands import SOLAR_WEIGHTS, bands_from_sheet
 from reportkit.physics.glass.claims import Finding
-from reportkit.physics.glass.film import DEFAULT_T_UV, ORDINARY_EMISSIVITY, Film
+from reportkit.physics.glass.film import ORDINARY_EMISSIVITY, Film
 from reportkit.physics.glass.glazing import Glazing, single, with_film
 from reportkit.physics.glass.lite import Lite, clear
 from reportkit.physics.glass.rating import rate
@@ -58,9 +58,13 @@ class Sheet:
         "Infrared rejected", quoted for ``infrared_range`` [nm].
     fading_cut : float or None [1]
         Fading prevented against the bare pane.
-    emissivity : float [1]
+    emissivity : float or None [1]
     conditions : str
         Of SHGC and TSER, ``nfrc`` or ``en``.
+    rated_on : Lite
+        The pane it was measured on, with two bare faces.
+    glass_stated : bool
+        Whether the solar transmittance of that pane is known, and not its thickness and colour alone.
     """
 
     name: str
@@ -80,12 +84,13 @@ class Sheet:
     infrared_cut: float | None = None
     infrared_range: tuple[float, float] = (780.0, 2500.0)
     fading_cut: float | None = None
-    emissivity: float = ORDINARY_EMISSIVITY
+    emissivity: float | None = None
     conditions: str = "nfrc"
     side: str = "inside"
     film_class: str = ""
     rated_on: Lite = field(default_factory=lambda: clear(3.0))
     angular_category: float = 4.0
+    glass_stated: bool = False
 
     @property
     def gain(self) -> float | None:
@@ -242,7 +247,7 @@ def infrared(sheet: Sheet) -> tuple[Finding, ...]:
     low, high = sheet.infrared_range
     if sheet.infrared_cut is None or own.t_solar is None or low > 800.0 or high < 2000.0:
         return ()
-    t_uv = DEFAULT_T_UV if sheet.t_uv is None else sheet.t_uv
+    t_uv = sheet.t_visible if sheet.t_uv is None else sheet.t_uv
     try:
         passed = bands_from_sheet(solar_value=own.t_solar, visible=sheet.t_visible, uv=t_uv)[2]
     except ValueError:
@@ -279,7 +284,7 @@ def film_of(sheet: Sheet, t_solar: float, r_solar_glass: float, r_solar_film: fl
         r_solar_film=sheet.r_solar_film if r_solar_film is None else r_solar_film,
         r_visible_film=sheet.r_visible_film,
         t_uv=sheet.t_uv,
-        emissivity=sheet.emissivity,
+        emissivity=ORDINARY_EMISSIVITY if sheet.emissivity is None else sheet.emissivity,
         side=sheet.side,
         film_class=sheet.film_class,
         shgc=sheet.shgc,

@@ -162,6 +162,7 @@ GlazingSpec.coating | glazings.1.coating: null | glazings
 GlazingSpec.year | glazings.1.year: 1960 | cautions
 GlazingSpec.note | glazings.0.note: fogged at the foot | doc:work
 RatedValues.on_thickness_mm | films.0.rated.on_thickness_mm: 6 | glazings.shgc
+RatedValues.on_solar_transmittance_percent | films.0.rated.on_solar_transmittance_percent: 86 | glazings.shgc
 RatedValues.on_glass | films.0.rated.on_glass: grey | glazings.shgc
 RatedValues.conditions | films.0.rated.conditions: en | claims.findings | films.0.rated.shgc: 0.3
 RatedValues.solar_transmittance_percent | films.0.rated.solar_transmittance_percent: 30 | glazings.shgc

@@ -44,20 +44,37 @@ def test_total_irradiance_of_the_spectrum(g173) -> None:
 
 
 def test_fading_weights_are_the_damage_weight_on_the_spectrum(g173) -> None:
-    """ISO 9050 / CIE 89-3 damage weight (from memory) on G173: 32.8 % below 380 nm, 41.5 % below 400."""
+    """ISO 9050 / CIE 89-3 damage weight (from memory) on G173: 32.8 % below 380 nm, 8.7 % up to 400."""
     nm, power = g173
     weighted = power * bands.damage_weight(nm)
     total = bands.band_share(nm, weighted, low=300.0, high=600.0)
-    below_400 = bands.band_share(nm, weighted, low=300.0, high=400.0) / total
-    assert below_400 == pytest.approx(bands.FADING_WEIGHTS[0], abs=1e-3)
-    assert below_400 == pytest.approx(0.415, abs=1e-3)
-    assert bands.band_share(nm, weighted, low=300.0, high=380.0) / total == pytest.approx(0.328, abs=1e-3)
+    shares = [
+        bands.band_share(nm, weighted, low=low, high=high) / total
+        for low, high in ((300.0, 380.0), (380.0, 400.0), (400.0, 600.0))
+    ]
+    assert shares == pytest.approx([0.328, 0.087, 0.585], abs=1e-3)
+    assert shares == pytest.approx(bands.FADING_WEIGHTS, abs=1e-5)
     assert sum(bands.FADING_WEIGHTS) == pytest.approx(1.0, abs=1e-12)
 
 
 def test_a_perfect_ultraviolet_block_leaves_most_of_the_damage() -> None:
-    """Blocking all ultraviolet removes well under half of the weighted damage."""
-    assert float(bands.fading((0.0, 1.0, 1.0))) == pytest.approx(0.585, abs=0.001)
+    """Blocking 300-380 nm removes a third of the weighted damage at most (the weights above)."""
+    assert float(bands.fading((0.0, 1.0, 1.0))) == pytest.approx(0.672, abs=0.001)
+    assert float(bands.fading((0.0, 1.0, 1.0), least=True)) == pytest.approx(0.585, abs=0.001)
+
+
+def test_between_ultraviolet_and_light_the_most_that_fits_is_taken(g173) -> None:
+    """A spectrum that stops at 380 nm, one that stops at 400 and one between them lie within the two ends."""
+    nm, power = g173
+    weighted = power * bands.damage_weight(nm)
+    total = bands.band_share(nm, weighted, low=300.0, high=600.0)
+    most, least = (float(bands.fading((0.01, 0.8, 0.8), least=end)) for end in (False, True))
+    for edge in (380.0, 390.0, 400.0):
+        passes = np.where(nm < edge, 0.01, 0.8)
+        true = bands.band_share(nm, weighted * passes, low=300.0, high=600.0) / total
+        assert least - 2e-3 <= true <= most + 2e-3
+    dark = bands.fading((0.5, 0.2, 0.2)), bands.fading((0.5, 0.2, 0.2), least=True)
+    assert dark[0] - dark[1] == pytest.approx(0.087 * 0.3, abs=1e-3)  # a dyed film without an absorber
 
 
 def test_near_infrared_follows_from_the_sheet() -> None:
