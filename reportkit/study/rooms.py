@@ -1,8 +1,8 @@
 """What each option does to each room over the year: energies, hot hours, the worst afternoon.
 
 An hourly balance after ISO 13790 over all options and samples at once. Only rooms whose body the job
-describes are computed, and only with a whole year of weather. Hours, temperatures and peaks are
-withheld for a year made from monthly means, which has no extremes.
+describes are computed, and only with a whole year of weather. Where several years are as likely (made from
+monthly means), each has its part of the samples, so that its spells are in the ranges.
 """
 
 from __future__ import annotations
@@ -19,14 +19,14 @@ from reportkit.physics.room import Gain, envelope, heat_balance
 from reportkit.physics.room.ranges import Uncertain, samples
 from reportkit.study.presence import within
 from reportkit.study.unknowns import SAMPLES, unknowns
+from reportkit.study.years import by_year
 
 if TYPE_CHECKING:
-    from reportkit.climate import Weather
     from reportkit.job import LoadedJob
     from reportkit.job.model import Body, Energy, Room
     from reportkit.study.filmed import Filmed
     from reportkit.study.options import Option
-    from reportkit.study.solar import Solar
+    from reportkit.study.solar import Sky
 
 
 #: Set points that no room reaches, for rooms without heating or cooling [C].
@@ -73,24 +73,28 @@ def room_year(
     options: tuple[Option, ...],
     loaded: LoadedJob,
     filmed: Filmed,
-    weather: Weather,
-    on: Solar,
+    skies: tuple[Sky, ...],
     bins: Bins,
     energy: Energy | None,
 ) -> RoomYear:
-    """Return a room's year; ``room.heat`` must be given and the weather be a whole year."""
+    """Return a room's year; ``room.heat`` must be given and the weather be whole years of the same hours.
+
+    Lanes are options, years and samples of a year: (O, Y, K).
+    """
     body = room.heat
     assert body is not None  # the study asks for described rooms only
+    weather = skies[0].weather
     unknown = unknowns(body, weather, energy)
-    drawn = samples(unknown, SAMPLES)
+    inputs = samples(unknown, SAMPLES)
+    drawn = {key: values.reshape(len(skies), -1) for key, values in inputs.items()}
     mine = np.array([pane.room == room.id for pane in loaded.job.panes])
     walls = wall_area(body, loaded, room)
     roof = body.floor_area if body.has_roof else 0.0
-    solar = np.stack([entry.gains.total(mine) for entry in options])[:, None, :]
+    solar = by_year(options, skies, mine, loaded, filmed)[:, :, None]
     # a film's own spread counts only where the room's glass has film
     with_film = np.array(
         [any(film for film, own in zip(entry.film_by_pane, mine, strict=True) if own) for entry in options]
-    )[:, None]
+    )[:, None, None]
     low, high = _film_side(options, loaded, filmed, mine)
     optics = np.where(with_film, drawn["film_optics"] * (low + drawn["film_side"] * (high - low)), 1.0)
     factor = drawn["year_sun"] * drawn["shades_in_use"] * optics
@@ -98,10 +102,10 @@ def room_year(
         body.floor_area,
         height=float(body.ceiling) / 1000,
         mass=body.mass,
-        windows=_windows(options, loaded, filmed, mine)[:, None],
+        windows=_windows(options, loaded, filmed, mine)[:, None, None],
         opaque=drawn["wall_u"] * walls + drawn["roof_u"] * roof,
         air_change=drawn["air_change"],
-        elevation=weather.elevation,
+        elevation=loaded.elevation_m,
     )
     hour = np.asarray(weather.times.hour)
     occupied = within(hour, body.occupied_hours)
@@ -112,8 +116,8 @@ def room_year(
     cool = cooling.set_point if cooling else NEVER_COOLED
     year = heat_balance(
         made,
-        weather.temp_air,
-        solar=[Gain(solar, factor), *_through_walls(loaded, on, weather, mine, drawn, walls, roof)],
+        np.stack([sky.weather.temp_air for sky in skies])[:, None],
+        solar=[Gain(solar, factor), *_through_walls(loaded, skies, mine, drawn, walls, roof)],
         internal=Gain(np.where(occupied, body.floor_area, 0.0), drawn["internal"]),
         heating_setpoint=np.minimum(warm, cool - 0.5),
         cooling_setpoint=cool,
@@ -126,15 +130,19 @@ def room_year(
         bins=bins.index,
         step_hours=weather.step_hours,
     )
+
+    def by_sample(found: Array) -> Array:
+        return found.reshape(*found.shape[:-2], -1)
+
     return RoomYear(
         room.id,
-        year.cooling,
-        year.heating,
-        year.peak_cooling,
-        year.hot_hours,
-        year.hottest,
-        year.unmet_cooling,
-        drawn,
+        by_sample(year.cooling),
+        by_sample(year.heating),
+        by_sample(year.peak_cooling),
+        by_sample(year.hot_hours),
+        by_sample(year.hottest),
+        by_sample(year.unmet_cooling),
+        inputs,
         unknown,
         walls,
     )
@@ -142,8 +150,7 @@ def room_year(
 
 def _through_walls(
     loaded: LoadedJob,
-    on: Solar,
-    weather: Weather,
+    skies: tuple[Sky, ...],
     mine: Array,
     drawn: dict[str, Array],
     walls: float,
@@ -151,22 +158,27 @@ def _through_walls(
 ) -> list[Gain]:
     """Return the sun on the outside of a room's walls and roof, less what they lose to the sky [W]."""
     per_u = float(envelope.sun_on_opaque(1.0, u=1.0, area=1.0))
-    upright = [index for index in np.unique(on.face_of[mine]) if loaded.job.faces[index].tilt > 45]
+    seen = np.unique(skies[0].sun.face_of[mine])
+    upright = [index for index in seen if loaded.job.faces[index].tilt > 45]
     gains = []
     if walls and upright:
-        gains.append(Gain(on.faces.total[:, upright].mean(axis=1), drawn["wall_u"] * walls * per_u))
+        on = np.stack([sky.sun.faces.total[:, upright].mean(axis=1) for sky in skies])
+        gains.append(Gain(on[:, None], drawn["wall_u"] * walls * per_u))
     if roof:
-        gains.append(Gain(weather.ghi, drawn["roof_u"] * roof * per_u))
+        on = np.stack([sky.weather.ghi for sky in skies])
+        gains.append(Gain(on[:, None], drawn["roof_u"] * roof * per_u))
     lost = envelope.sky_loss(u=drawn["wall_u"], area=walls, form_factor=0.5)
     lost = lost + envelope.sky_loss(u=drawn["roof_u"], area=roof, form_factor=1.0)
-    gains.append(Gain(np.full(len(weather.ghi), -1.0), lost))
+    gains.append(Gain(-1.0, lost))
     return gains
 
 
 def _film_side(
     options: tuple[Option, ...], loaded: LoadedJob, filmed: Filmed, mine: Array
 ) -> tuple[Array, Array]:
-    """Return by how much a room's gain may differ where a sheet omits the film-side reflectance, (O, 1) each.
+    """Return by how much a room's gain may differ where a sheet omits the film-side reflectance.
+
+    (O, 1, 1) each.
 
     As shares of the gain used, least and most. It matters outside only: inside, that face is the last one.
     """
@@ -185,7 +197,7 @@ def _film_side(
             sums += np.array(gains) * float(pane.width * pane.height) * pane.quantity
         found.append(sums[1:] / sums[0] if sums[0] else np.ones(2))
     spread = np.array(found)
-    return spread[:, :1], spread[:, 1:]
+    return spread[:, :1, None], spread[:, 1:, None]
 
 
 def _windows(options: tuple[Option, ...], loaded: LoadedJob, filmed: Filmed, mine: Array) -> Array:

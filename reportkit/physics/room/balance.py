@@ -104,7 +104,8 @@ def heat_balance(
     room
         Rooms by lane.
     temp_air
-        Outdoor, and supply air, temperature [C], (H,).
+        Outdoor, and supply air, temperature [C], ending with the hours, (H,) or (..., H): leading axes
+        broadcast to the lanes.
     solar
         Sun through the glass [W]; further flows onto the surfaces (sun on walls, loss to the sky,
         a ground of another temperature) are further gains of the same list and may be negative.
@@ -166,11 +167,16 @@ def heat_balance(
     (1,)
     """
     outdoor = np.asarray(temp_air, dtype=float)
-    if outdoor.ndim != 1 or outdoor.size == 0:
+    if outdoor.ndim == 0 or outdoor.size == 0:
         raise ValueError(f"temp_air must be one value for each hour, got shape {outdoor.shape}")
-    hours = outdoor.size
+    hours = outdoor.shape[-1]
     streams = [solar] if isinstance(solar, Gain) else list(solar)
-    lanes = _lanes(room, streams, internal, heating_power, cooling_power, setpoint_shift, outdoor_shift)
+    if not streams:
+        raise ValueError("solar must have a gain; one of zeros where there is no sun")
+    air_of = Gain(outdoor)
+    lanes = _lanes(
+        room, [*streams, air_of], internal, heating_power, cooling_power, setpoint_shift, outdoor_shift
+    )
     steps = [
         coefficients(room, lanes=lanes, level=level, step_hours=step_hours)
         for level in range(len(levels_of(room)))
@@ -191,6 +197,7 @@ def heat_balance(
         raise ValueError("heating_power and cooling_power must be 0 or more")
     shift = None if setpoint_shift is None else np.asarray(setpoint_shift, dtype=float)
     warmer = 0.0 if outdoor_shift is None else np.asarray(outdoor_shift, dtype=float)
+    airs = _by_hour(air_of, lanes, hours, "temp_air")
     suns = [(_by_hour(gain, lanes, hours, "solar"), np.asarray(gain.factor, dtype=float)) for gain in streams]
     inner, inner_factor = (
         _by_hour(internal, lanes, hours, "internal"),
@@ -231,7 +238,7 @@ def heat_balance(
             np.multiply(base[at], factor, out=inside)
             sun += inside
         np.multiply(inner[at], inner_factor, out=inside)
-        warmth = outdoor[at][(*axes, None)] + warmer
+        warmth = (airs[at] + warmer)[:, None]
         runs = [slice(0, size)] if len(steps) == 1 else [slice(n, n + 1) for n in range(size)]
         for run in runs:
             step, driven, part = steps[level_of[first + run.start]], drive[run], spare[run]
@@ -346,8 +353,6 @@ def _lanes(
     cooling_power: ArrayLike,
     *shifts: ArrayLike | None,
 ) -> tuple[int, ...]:
-    if not streams:
-        raise ValueError("solar must have a gain; one of zeros where there is no sun")
     plain: list[ArrayLike] = [room.floor_area, room.mass_capacity, room.mass_area, room.windows, room.opaque]
     plain += [*levels_of(room), heating_power, cooling_power]
     plain += [0.0 if shift is None else shift for shift in shifts]
