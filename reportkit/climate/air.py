@@ -18,9 +18,13 @@ from reportkit.base.arrays import Array, Whole
 SPREAD = (2.45, -0.074, 0.305)
 LEAST_SPREAD = 0.8  # [K], the least of the 36 months is 1.0
 
-#: How far the spread of a place may differ from that fit, as a logarithm: to a half more or a third less [1];
-#: of the 48 months of the four years 38 lie within.
-UNSURE = 0.45
+#: How far the spread of a place may differ from that fit, as a logarithm: to two thirds more or two fifths
+#: less [1]; of the 48 months of the four years 38 lie within.
+UNSURE = 0.5
+
+#: Most spread of the daily means by the daily range [1]: a day's range holds what warms or cools through it
+#: (the most of the 48 months is 1.4).
+MOST_SPREAD = 1.5
 
 #: Correlation of a day's mean temperature with the day before (fitted).
 MEMORY = 0.67
@@ -98,6 +102,7 @@ def temperatures(
         now = MEMORY * now + np.sqrt(1.0 - MEMORY**2) * drawn[:, day]
         spell[:, day] = now
     wide = daily_spread(mean)[month] * np.exp(UNSURE * unsure)[:, None]
+    wide = np.minimum(wide, MOST_SPREAD * swing[month])
     away = _standard(tie * clear + np.sqrt(1.0 - tie**2) * spell, month) * wide
     noons = (np.arange(days) + 0.5) * 24.0
     hours = np.arange(24 * days) + 0.5

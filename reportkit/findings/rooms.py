@@ -16,9 +16,6 @@ from reportkit.study.bywindow import DISTANCE_M
 if TYPE_CHECKING:
     from reportkit.study import Study
 
-#: What a year of monthly means cannot tell: it has no extremes.
-NEEDS_HOURS = ("hot_hours", "hottest_c", "peak_cooling_w", "unmet_cooling_h")
-
 
 class Spread(Result):
     """A range: eight of ten computed cases lie in it."""
@@ -152,8 +149,6 @@ def fill_rooms(study: Study) -> tuple[RoomFound | RoomNotDescribed, ...]:
             withheld |= dict.fromkeys(("cooling_kwh", "peak_cooling_w", "unmet_cooling_h"), "no_cooling")
         if room.heat.heating is None:
             withheld["heating_kwh"] = "no_heating"
-        if study.weather.kind == "normals":
-            withheld |= dict.fromkeys(NEEDS_HOURS, "normals")
         entries = []
         for index, option in enumerate(study.options):
             values = {

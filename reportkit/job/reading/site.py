@@ -11,9 +11,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from pydantic import TypeAdapter, ValidationError
+
 from reportkit.base.errors import InputError
 from reportkit.base.translatable import Quantity, english, translatable
 from reportkit.climate import SHIPPED, civil_zone, elevation, header, most_sun, shipped_site
+from reportkit.job.model.quantities import DaySun
 from reportkit.job.reading.defaults import Assumption
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.messages import did_you_mean
@@ -122,7 +125,7 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
 def _sun_of_months(rules: Rules, latitude: float, normals: Any) -> None:
     """Report months with more sun than comes in outside the air at their latitude."""
     table = normals.get("sun_kwh_m2_day") if isinstance(normals, dict) else None
-    given = [_number(value) for value in table] if isinstance(table, list) else []
+    given = [_day_sun(value) for value in table] if isinstance(table, list) else []
     for month, (value, most) in enumerate(zip(given, most_sun(latitude), strict=False)):
         if value is not None and value > most:
             rule = (
@@ -134,9 +137,16 @@ def _sun_of_months(rules: Rules, latitude: float, normals: Any) -> None:
                 "the months suit the other half of the earth: check the sign of the latitude, January first"
             )
             at = ("weather", "normals", "sun_kwh_m2_day", month)
-            rules.fault(
-                at, rule, f"{value:g}", hint if turned else "the table's unit may be MJ: divide by 3.6"
-            )
+            unit = "the table's unit may be MJ: write 15.1 MJ/m2"
+            rules.fault(at, rule, f"{value:g}", hint if turned else unit)
+
+
+def _day_sun(text: Any) -> float | None:
+    """Return a day's sun as typed [kWh/m2]; None where the field's own check says what is wrong."""
+    try:
+        return TypeAdapter(DaySun).validate_python(text)
+    except ValidationError:
+        return None
 
 
 def _number(text: Any) -> float | None:
