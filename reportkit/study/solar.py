@@ -88,7 +88,7 @@ def weathers(loaded: LoadedJob) -> tuple[Weather, ...]:
     year = job.quote.date.year
     choice = job.weather
     if choice.use == "shipped" and choice.name:
-        return (climate.shipped_year(choice.name, year=year, timezone=loaded.clock),)
+        return (_here(loaded, climate.shipped_year(choice.name, year=year, timezone=loaded.clock)),)
     if choice.normals and choice.use == "normals":
         table = choice.normals
         return climate.from_normals(
@@ -108,8 +108,14 @@ def weathers(loaded: LoadedJob) -> tuple[Weather, ...]:
             raise UnavailableError(
                 "the typical year this job asks for is not here yet: run reportkit make once while online"
             )
-        return (climate.typical_year(loaded.weather_file, year=year, timezone=loaded.clock),)
+        return (_here(loaded, climate.typical_year(loaded.weather_file, year=year, timezone=loaded.clock)),)
     return (_clear_days(loaded),)
+
+
+def _here(loaded: LoadedJob, weather: Weather) -> Weather:
+    return climate.brought(
+        weather, latitude=loaded.latitude, longitude=loaded.longitude, elevation=loaded.elevation_m
+    )
 
 
 def _clear_days(loaded: LoadedJob) -> Weather:
@@ -139,13 +145,7 @@ def solar(loaded: LoadedJob, hours: Weather) -> Solar:
         "longitude": loaded.longitude,
         "elevation": loaded.elevation_m,
     }
-    position = sun.position(
-        hours.times,
-        step_hours=hours.step_hours,
-        latitude=hours.latitude,  # the radiation was measured under the weather's own sun
-        longitude=hours.longitude,
-        elevation=hours.elevation,
-    )
+    position = _position(hours)
     index = {face.id: number for number, face in enumerate(job.faces)}
     face_of = np.array([index[pane.face] for pane in job.panes])
     shade = translate.shade(job, job.panes)
@@ -165,6 +165,25 @@ def under(loaded: LoadedJob, hours: Weather, like: Solar) -> Solar:
     faces = _on_faces(loaded, hours, like.position)
     panes = _on_panes(faces, like.face_of, like.shading)
     return replace(like, faces=faces, panes=panes, by_hour=_by_hour(hours, faces.total))
+
+
+def faces_as_read(loaded: LoadedJob, hours: Weather) -> Array | None:
+    """Return a year's sun on the faces as the weather's source has it, (F,) [kWh/m2]; None if unmended."""
+    if hours.as_read is None:
+        return None
+    source = hours.as_read
+    total: Array = _on_faces(loaded, source, _position(source)).total.sum(axis=0) * source.step_hours / 1000.0
+    return total
+
+
+def _position(hours: Weather) -> sun.SunPosition:
+    return sun.position(
+        hours.times,
+        step_hours=hours.step_hours,
+        latitude=hours.latitude,  # the radiation was measured under the weather's own sun
+        longitude=hours.longitude,
+        elevation=hours.elevation,
+    )
 
 
 def _on_faces(loaded: LoadedJob, hours: Weather, position: sun.SunPosition) -> sun.FaceIrradiance:

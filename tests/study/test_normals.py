@@ -102,8 +102,8 @@ def test_what_a_year_gives_lies_in_the_range_of_its_monthly_means(pairs):
     """Of the results of four public years, eight in ten and more lie in the range printed from their means.
 
     Three typical years that ship with pvlib and ASHRAE 140-2020's, which nothing was fitted to (left out
-    where its file is not here). What misses: the frosts of Miami, whose cold spells are sharper than its means
-    say.
+    where its file is not here). What misses: the frosts of Miami, whose cold spells are sharper than its
+    means say.
     """
     inside, total = Counter(), Counter()
     for _name, site, full, made in pairs:

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from reportkit.documents.blocks import Block, Column, Heading, Paragraph, Section, Table
+from collections.abc import Sequence
+
+from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Section, Table
 from reportkit.documents.figures import bad_day as bad_day_figure
 from reportkit.documents.figures import sun_hours
 from reportkit.documents.page import Page
+
+#: A face's sun changed by less than this by mending the weather is not told (common practice, no source) [1].
+LEAST_MOVED = 0.01
 
 
 def sun(page: Page) -> Section:
@@ -14,10 +19,12 @@ def sun(page: Page) -> Section:
     blocks: list[Block] = [
         Heading(words("Where the sun comes in, and when"), level=1, id="sun"),
         sun_hours(page.findings, fmt, words),
+        *doubted(page, page.findings.weather.doubts),
         _direct_hours(page),
     ]
     if page.whole_year:
         blocks.append(_year(page))
+        blocks += _mended(page)
     else:
         blocks.append(
             Paragraph(
@@ -28,6 +35,34 @@ def sun(page: Page) -> Section:
             )
         )
     return Section("sun", blocks)
+
+
+def doubted(page: Page, doubts: Sequence[str]) -> list[Block]:
+    """Return what to know of the weather before its numbers are read; nothing where it has no fault."""
+    words = page.words
+    told = [words("Mind the weather: {doubt}.", doubt=words.said(doubt)) for doubt in doubts]
+    return [Paragraph(text, role="note") for text in told]
+
+
+def _mended(page: Page) -> list[Block]:
+    """Say how far mending the weather moved sun from face to face."""
+    words, fmt = page.words, page.fmt
+    moved = [
+        words(
+            "{face}: {share} more than by the weather file as it stands.",
+            face=page.face(face.id),
+            share=fmt.percent(face.mended_fraction),
+        )
+        if face.mended_fraction > 0
+        else words(
+            "{face}: {share} less than by the weather file as it stands.",
+            face=page.face(face.id),
+            share=fmt.percent(-face.mended_fraction),
+        )
+        for face in page.findings.faces
+        if face.mended_fraction is not None and abs(face.mended_fraction) >= LEAST_MOVED
+    ]
+    return [Bullets(moved)] if moved else []
 
 
 def _direct_hours(page: Page) -> Table:

@@ -15,7 +15,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from reportkit.base.errors import InputError
 from reportkit.base.translatable import Quantity, english, translatable
-from reportkit.climate import SHIPPED, civil_zone, elevation, header, most_sun, shipped_site
+from reportkit.climate import SHIPPED, civil_zone, distance, elevation, header, most_sun, shipped_site
 from reportkit.job.model.quantities import DaySun
 from reportkit.job.reading.defaults import Assumption
 from reportkit.job.reading.files import Folders
@@ -23,8 +23,7 @@ from reportkit.job.reading.messages import did_you_mean
 from reportkit.job.reading.rules import Rules
 
 #: Further apart than this, the site and its weather file are not the same climate [km].
-FARTHEST_WEATHER = 1_000.0
-_EARTH_RADIUS = 6371.0  # [km], mean radius R1 of the GRS 80 ellipsoid
+FARTHEST_WEATHER = 500.0
 
 
 @dataclass(frozen=True)
@@ -99,7 +98,7 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
         if apart > FARTHEST_WEATHER:
             place = head.place or "see its header"
             rule = f"must lie within {FARTHEST_WEATHER:.0f} km of the weather's place, {place}"
-            hint = "check the signs: south and west are negative"
+            hint = "check the signs: south and west are negative; else take weather from nearer by"
             rules.fault(("site", "latitude"), rule, f"{latitude:g}, {longitude:g}: {apart:.0f} km away", hint)
             return None
     if weather.get("use") == "normals":
@@ -202,14 +201,6 @@ def _kept_download(rules: Rules, folders: Folders) -> tuple[Path | None, Any]:
             folders.read.append(path)
             return path, found
     return None, None
-
-
-def distance(latitude: float, longitude: float, other_latitude: float, other_longitude: float) -> float:
-    """Return the great-circle distance [km] between two places [deg], by the haversine formula."""
-    a, b = math.radians(latitude), math.radians(other_latitude)
-    half = math.radians(other_longitude - longitude) / 2
-    share = math.sin((b - a) / 2) ** 2 + math.cos(a) * math.cos(b) * math.sin(half) ** 2
-    return 2 * _EARTH_RADIUS * math.asin(min(1.0, math.sqrt(share)))
 
 
 def _height(metres: float) -> str:

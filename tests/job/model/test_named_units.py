@@ -1,4 +1,4 @@
-"""Monthly means as a public table prints them: in the units of the fields' names, or with their own behind."""
+"""Monthly means as a public table prints them: in the units of the fields' names, or with their own."""
 
 import pytest
 from pydantic import ValidationError
@@ -13,7 +13,7 @@ def means(**changed):
 
 
 def test_degrees_fahrenheit_and_btu_of_a_us_table():
-    """32 F is 0 C, 50 F is 10 C; a range of 18 F is 10 K; 1000 Btu/ft2 is 3.1546 kWh/m2 (NIST SP 811, B.8)."""
+    """32 F is 0 C, 50 F is 10 C; a range of 18 F is 10 K; 1000 Btu/ft2 3.1546 kWh/m2 (NIST SP 811, B.8)."""
     typed = means(
         mean_c=["32 F", "50 °F", *["10"] * 10],
         daily_range_k=["18 F", *["5"] * 11],
