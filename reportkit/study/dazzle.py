@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit.base.arrays import Array
+from reportkit.base.arrays import Array, Mask
 from reportkit.physics import room
 from reportkit.study.bywindow import DISTANCE_M, EYE_M, SILL_M
 from reportkit.study.presence import occupied
@@ -86,15 +86,17 @@ def in_view(situation: Situation, options: Sequence[Option]) -> InView:
     on, weather, job = situation.sun, situation.weather, situation.job
     shines = occupied(job, weather) & (on.panes.beam > 0) & (weather.dni > SUNSHINE_W_M2)[:, None]
     seen = np.zeros_like(shines)
-    for index in np.flatnonzero(situation.complained):
-        pane = job.panes[index]
+    for number, pane in enumerate(job.panes):
+        if not situation.complained[number]:
+            continue
         below = EYE_M - (SILL_M if pane.sill is None else float(pane.sill) / 1000)
         half, above = float(pane.width) / 2000, float(pane.height) / 1000 - below
-        seen[:, index] = shines[:, index] & _disc_in_view(situation, index, half, below, above)
+        seen[:, number] = shines[:, number] & _disc_in_view(situation, number, half, below, above)
     index = int(np.argmax(seen.sum(axis=0)))
     mine = seen[:, index]
     cell = (np.asarray(weather.times.month) - 1) * 24 + np.asarray(weather.times.hour)
-    hours = np.bincount(cell[mine], minlength=288).reshape(12, 24) * weather.step_hours
+    counted: Array = np.bincount(cell[mine], minlength=288).astype(float)
+    hours = counted.reshape(12, 24) * weather.step_hours
     if not mine.any():
         return InView(index, hours, None, ())
     pane = job.panes[index]
@@ -115,7 +117,7 @@ def in_view(situation: Situation, options: Sequence[Option]) -> InView:
     return InView(index, hours, at, tuple(discs))
 
 
-def _disc_in_view(situation: Situation, index: int, half: float, below: float, above: float) -> Array:
+def _disc_in_view(situation: Situation, index: int, half: float, below: float, above: float) -> Mask:
     """Return whether the ray from the eye to the sun goes through a pane, (H,).
 
     The pane reaches ``half`` to each side of the eye's line of sight, ``below`` and ``above`` it [m].
@@ -129,5 +131,5 @@ def _disc_in_view(situation: Situation, index: int, half: float, below: float, a
     ahead = np.maximum(out, 1e-6)
     side = DISTANCE_M * np.cos(up) * np.sin(turn) / ahead
     rise = DISTANCE_M * (np.sin(up) * np.sin(lean) - level * np.cos(lean)) / ahead
-    inside: Array = (out > 0) & (np.abs(side) <= half) & (rise >= -below) & (rise <= above)
+    inside: Mask = (out > 0) & (np.abs(side) <= half) & (rise >= -below) & (rise <= above)
     return inside

@@ -75,7 +75,8 @@ def test_the_pages_say_when_and_how_bright(study_of, page_of):
     line = next(text for text in asked.sentences(page) if "Light at the eye" in text)
     assert f"For {hours} hours a year the sun itself stands in the window" in line.replace("\xa0", " ")
     told = said(sun(page))
-    assert "million cd/m² through the glass as it is and" in told
+    disc = page.findings.sun_in_view.options[0].disc_cd_m2 / 3.426259 / 1e6  # footlamberts: NIST SP 811, B.8
+    assert f"its disc has {page.fmt.significant(disc)} million fL through the glass as it is and" in told
     assert "No window film makes the sun comfortable or safe to look at" in told
     assert "Seated 3 ft" in told or "seated 3 ft" in told
 

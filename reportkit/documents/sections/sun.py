@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -12,6 +13,9 @@ from reportkit.documents.page import Page
 
 if TYPE_CHECKING:
     from reportkit.findings.glare import DiscSeen, SunInView
+
+#: The unit of luminance of each kind of reader, for 1 cd/m2: a footlambert is 1/pi cd/ft2 (NIST SP 811, B.8).
+LUMINANCE = {"metric": ("cd/m²", 1.0), "us": ("fL", math.pi * 0.3048**2)}
 
 #: A face's sun changed by less than this by mending the weather is not told (common practice, no source) [1].
 LEAST_MOVED = 0.01
@@ -107,8 +111,9 @@ def _in_view(page: Page, seen: SunInView) -> list[Block]:
 
 
 def _bright(page: Page, disc: DiscSeen) -> str:
-    millions = page.fmt.significant((disc.disc_cd_m2 or 0.0) / 1e6)
-    return page.words("{millions} million cd/m²", millions=millions)
+    unit, factor = LUMINANCE[page.fmt.units]
+    millions = page.fmt.significant((disc.disc_cd_m2 or 0.0) * factor / 1e6)
+    return page.words("{millions} million {unit}", millions=millions, unit=unit)
 
 
 def _view_table(page: Page, seen: SunInView) -> Table:

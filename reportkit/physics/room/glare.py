@@ -192,7 +192,8 @@ def disc_luminance(dni: ArrayLike, *, t_visible: ArrayLike, efficacy: float) -> 
     array
         Mean over the disc [cd/m2]; the circumsolar light of the beam is counted in it (a few per cent).
     """
-    return np.asarray(dni, dtype=float) * efficacy * np.asarray(t_visible, dtype=float) / SUN_SR
+    bright: Array = np.asarray(dni, dtype=float) * efficacy * np.asarray(t_visible, dtype=float) / SUN_SR
+    return bright
 
 
 Verdict = Literal["imperceptible", "perceptible", "disturbing", "intolerable", "cannot tell"]
