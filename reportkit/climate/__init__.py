@@ -6,6 +6,7 @@ out as a `Weather` whose times are interval middles in the site's civil zone.
 
 from reportkit.climate.clear import clear_days
 from reportkit.climate.download import fetch_pvgis
+from reportkit.climate.nearby import brought, distance
 from reportkit.climate.normals import from_normals, most_sun
 from reportkit.climate.places import (
     SHIPPED,
@@ -28,8 +29,10 @@ __all__ = [
     "Site",
     "Spectrum",
     "Weather",
+    "brought",
     "civil_zone",
     "clear_days",
+    "distance",
     "elevation",
     "fetch_pvgis",
     "from_normals",

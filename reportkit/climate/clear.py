@@ -11,12 +11,45 @@ from typing import Any
 
 import numpy as np
 
+from reportkit.base.arrays import Array
 from reportkit.base.translatable import english, translatable
 from reportkit.climate.places import linke_turbidity
 from reportkit.climate.typical import zone
 from reportkit.climate.weather import Weather, standard_pressure
 
 _FINEST_MINUTES = 5  # the sun moves 1.25 degrees: finer changes a day's sum by less than 0.1 %
+
+
+def clear_sky(zenith: Array, day_of_year: Any, turbidity: Any, *, elevation: float) -> dict[str, Array]:
+    """Return the radiation of a sky without clouds [W/m2], (N,) each under ``ghi``, ``dni`` and ``dhi``.
+
+    Parameters
+    ----------
+    zenith
+        Apparent zenith angle of the sun [deg], (N,).
+    day_of_year
+        1 to 366, (N,).
+    turbidity
+        Linke turbidity [1], (N,).
+    elevation
+        Height above sea level [m].
+
+    References
+    ----------
+    Ineichen & Perez 2002, doi:10.1016/S0038-092X(02)00045-2.
+    """
+    from pvlib.atmosphere import alt2pres, get_absolute_airmass, get_relative_airmass
+    from pvlib.clearsky import ineichen
+    from pvlib.irradiance import get_extra_radiation
+
+    up = zenith < 90.0
+    mass = get_absolute_airmass(get_relative_airmass(zenith[up]), float(alt2pres(elevation)))
+    extra = np.asarray(get_extra_radiation(day_of_year), dtype=float)[up]
+    sky = ineichen(zenith[up], mass, np.asarray(turbidity)[up], altitude=elevation, dni_extra=extra)
+    found = {name: np.zeros(len(zenith)) for name in ("ghi", "dni", "dhi")}
+    for name, values in found.items():
+        values[up] = np.maximum(sky[name], 0.0)
+    return found
 
 
 def clear_days(
@@ -63,9 +96,7 @@ def clear_days(
         If the step does not divide an hour, the day is out of range, or the zone is unknown.
     """
     import pandas as pd
-    from pvlib.atmosphere import alt2pres, get_absolute_airmass, get_relative_airmass
-    from pvlib.clearsky import ineichen
-    from pvlib.irradiance import get_extra_radiation
+    from pvlib.atmosphere import alt2pres
     from pvlib.solarposition import spa_python
 
     if step_minutes < 1 or 60 % step_minutes:
@@ -85,17 +116,9 @@ def clear_days(
     parts = math.ceil(step_minutes / _FINEST_MINUTES)  # an interval's mean is that of so many instants
     fine = middles(step_minutes / parts)
     sun = spa_python(fine, latitude, longitude, altitude=elevation, pressure=float(alt2pres(elevation)))
-    zenith = sun["apparent_zenith"].to_numpy()
-    up = zenith < 90.0
-    mass = get_absolute_airmass(get_relative_airmass(zenith[up]), float(alt2pres(elevation)))
-    extra = np.asarray(get_extra_radiation(fine.day_of_year), dtype=float)[up]
     month = np.repeat(np.arange(12), len(fine) // 12)
-    sky = ineichen(zenith[up], mass, linke[month[up]], altitude=elevation, dni_extra=extra)
-    series = {}
-    for name in ("ghi", "dni", "dhi"):
-        instants = np.zeros(len(fine))
-        instants[up] = np.maximum(sky[name], 0.0)
-        series[name] = instants.reshape(-1, parts).mean(axis=1)
+    sky = clear_sky(sun["apparent_zenith"].to_numpy(), fine.day_of_year, linke[month], elevation=elevation)
+    series = {name: instants.reshape(-1, parts).mean(axis=1) for name, instants in sky.items()}
     times = middles(step_minutes)
     unknown = np.full(len(times), np.nan)
     source = translatable(

@@ -82,11 +82,11 @@ def columns(data: pd.DataFrame, kind: str, **wanted: Any) -> pd.DataFrame:
     for ours, source in wanted.items():
         name, factor = source if isinstance(source, tuple) else (source, 1.0)
         if name not in data.columns:
-            if ours in ("ghi", "dni", "dhi", "temp_air"):
+            if ours in ("ghi", "temp_air"):
                 raise FormatError(
                     f"a {NAMES[kind]} file must have the column {name}",
                     found=", ".join(map(str, data.columns))[:120],
-                    hint="download it with global, direct normal and diffuse radiation and temperature",
+                    hint="download it with global radiation and temperature, direct normal and diffuse too",
                 )
             table[ours] = np.full(len(data), np.nan)
             continue

@@ -8,6 +8,7 @@ so that daylight saving moves the clock and not the sun. Sub-hourly files are no
 from __future__ import annotations
 
 import datetime
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
@@ -16,6 +17,8 @@ import numpy as np
 
 from reportkit.base.errors import Fault, JobError
 from reportkit.base.translatable import english, translatable
+from reportkit.climate.closure import RADIATION, sun
+from reportkit.climate.mend import mended
 from reportkit.climate.raw import NAMES, FormatError, Raw
 from reportkit.climate.readers import detect_kind, read_raw, read_site
 from reportkit.climate.weather import Site, Weather, standard_pressure
@@ -148,6 +151,10 @@ def from_raw(
     """Return the weather, or None and what is wrong (rule, found, mend, perhaps the line) with the rows."""
     again = "download the file again, or use another"
     faults: list[tuple[Any, ...]] = []
+    wrong = _misplaced(raw.site)
+    if wrong:
+        return None, [wrong]
+    as_read, (raw, doubts, changed) = raw, mended(raw)
     leap_day = (raw.times.month == 2) & (raw.times.day == 29)
     if len(raw.times) != 8760 and len(raw.times) - int(leap_day.sum()) == 8760:
         keep = ~leap_day
@@ -174,7 +181,9 @@ def from_raw(
     for column, text in _NEEDED.items():
         gaps = int((~np.isfinite(series[column])).sum())
         if gaps:
-            faults.append((f"{text} must have no gaps", f"{gaps} hours missing", again))
+            away = index[~np.isfinite(series[column])]
+            found = f"{gaps} hours missing, {away[0]:%d %b} to {away[-1]:%d %b}"
+            faults.append((f"{text} must have no gaps", found, again))
         elif column != "temp_air" and (series[column].max() > _HIGHEST or series[column].min() < -20.0):
             worst = series[column][np.argmax(np.abs(series[column]))]
             faults.append((f"{text} must be from 0 to {_HIGHEST:g} W/m2", f"{worst:g}", again))
@@ -188,15 +197,11 @@ def from_raw(
     if not faults and not series["ghi"].max() > 0.0:
         faults.append(("global radiation must not be 0 all year", None, again))
     site = raw.site
-    wrong = _misplaced(site)
-    if wrong:
-        faults.append(wrong)
     if faults:
         return None, faults
     for column in ("ghi", "dni", "dhi"):
         series[column] = np.maximum(series[column], 0.0)
-    sines = _sines(index, site)
-    share = dark_share(sines, series["ghi"])
+    share = dark_share(sun(index, site).at(0.0), series["ghi"])
     if share > 0.01:
         faults.append(
             (
@@ -207,46 +212,34 @@ def from_raw(
         )
         return None, faults
     notes = list(raw.notes)
-    late = drift(sines, series["ghi"])
-    if late:
-        notes.append(
-            translatable(
-                english(
-                    "the file's radiation comes about {minutes} minutes later than the sun: its clock "
-                    "may be off, "
-                    "and east and west are then confused in part"
-                )
-                if late > 0
-                else english(
-                    "the file's radiation comes about {minutes} minutes earlier than the sun: its "
-                    "clock may be "
-                    "off, and east and west are then confused in part"
-                ),
-                minutes=abs(late),
-            )
-        )
     notes += _fill(series, site)
-    return (
-        Weather(
-            kind="typical_year",
-            source=translatable("{place}: {kind} file", place=site.place, kind=name),
-            place=site.place,
-            latitude=site.latitude,
-            longitude=site.longitude,
-            elevation=site.elevation,
-            times=index,
-            step_hours=1.0,
-            span=translatable(
-                english("a typical year, its months from {years}")
-                if name.find("hourly") < 0
-                else english("the year {years}"),
-                years=raw.years,
-            ),
-            notes=tuple(notes),
-            **series,
+    made = Weather(
+        kind="typical_year",
+        source=translatable("{place}: {kind} file", place=site.place, kind=name),
+        place=site.place,
+        latitude=site.latitude,
+        longitude=site.longitude,
+        elevation=site.elevation,
+        times=index,
+        step_hours=1.0,
+        span=translatable(
+            english("a typical year, its months from {years}")
+            if name.find("hourly") < 0
+            else english("the year {years}"),
+            years=raw.years,
         ),
-        [],
+        notes=tuple(notes),
+        doubts=doubts,
+        **series,
     )
+    if changed:
+        index, order = on_one_year(as_read.times[keep], year=year, timezone=timezone)
+        radiation = {
+            column: np.maximum(np.nan_to_num(as_read.table[column].to_numpy(dtype=float)[keep][order]), 0.0)
+            for column in RADIATION
+        }
+        made = replace(made, as_read=replace(made, times=index, **radiation))
+    return made, []
 
 
 def year_has_leap_day(year: int) -> bool:
@@ -294,14 +287,6 @@ def _with_year(naive: pd.DatetimeIndex, year: int) -> pd.DatetimeIndex:
     return pd.DatetimeIndex(days) + (naive - midnight)
 
 
-def _sines(times: pd.DatetimeIndex, site: Site) -> Any:
-    """Return the sine of the sun's height at each time, shape (H,)."""
-    from pvlib.solarposition import spa_python
-
-    sun = spa_python(times, site.latitude, site.longitude, altitude=site.elevation)
-    return np.sin(np.radians(sun["elevation"].to_numpy()))
-
-
 def dark_share(sines: Any, ghi: Any) -> float:
     """Return the share of the radiation that falls with the sun well below the horizon, 0 to 1.
 
@@ -309,18 +294,6 @@ def dark_share(sines: Any, ghi: Any) -> float:
     """
     total = float(np.sum(ghi))
     return float(np.sum(np.asarray(ghi)[sines < np.sin(np.radians(-8.0))])) / total if total > 0.0 else 0.0
-
-
-def drift(sines: Any, ghi: Any) -> int:
-    """Return by how many minutes the radiation fits the sun best, of -60, -30, 0, 30 and 60.
-
-    Positive is radiation later than the sun at the rows' times. The fit is the correlation with the sine of
-    the sun's height, which is told apart at a quarter of an hour in measured years of three climates.
-    """
-    before, after = np.roll(sines, 1), np.roll(sines, -1)
-    shapes = {0: sines, 30: (sines + before) / 2, -30: (sines + after) / 2, 60: before, -60: after}
-    fits = {minutes: np.corrcoef(ghi, np.maximum(shape, 0.0))[0, 1] for minutes, shape in shapes.items()}
-    return max(fits, key=lambda minutes: fits[minutes])
 
 
 def _fill(series: dict[str, Any], site: Site) -> list[str]:

@@ -80,6 +80,12 @@ class Weather:
         The period that the rows stand for.
     notes : tuple of str
         Caveats to print in the report.
+    doubts : tuple of str
+        What was wrong with the source and what was done about it: to be said beside whatever rests on it.
+    distance_km, climb_m : float
+        How far the source's place is from the site [km], and how much higher the site lies [m].
+    as_read : Weather, optional
+        The same as the source has it, where its clock, its columns or its beam were mended.
 
     Raises
     ------
@@ -104,6 +110,10 @@ class Weather:
     dew_point: Array
     span: str
     notes: tuple[str, ...] = field(default=())
+    doubts: tuple[str, ...] = field(default=())
+    distance_km: float = 0.0
+    climb_m: float = 0.0
+    as_read: Weather | None = None
 
     def __post_init__(self) -> None:
         """Check that the rows belong together and freeze them."""

@@ -159,6 +159,8 @@ class WhichPanes(Result):
     """The budget [currency]; null where none is given."""
     within_budget: tuple[BestForBudget, ...]
     """The best set for each film that is over the budget."""
+    doubts: tuple[Text, ...] = ()
+    """What was wrong with the weather that the order rests on."""
 
 
 def fill_choice(study: Study) -> ChoiceMade:
@@ -218,6 +220,7 @@ def fill_which_panes(study: Study) -> WhichPanes:
     digits = get_currency_precision(study.job.currency)
     return WhichPanes(
         kinds=study.job.complaint.kinds,
+        doubts=study.weather.doubts,
         knee=made.knee,
         panes=tuple(
             RankedPane(

@@ -11,6 +11,7 @@ from pydantic import Field, TypeAdapter, create_model
 from reportkit.findings.advice import fill_choice, fill_which_panes
 from reportkit.findings.basis import fill_assumptions, fill_cautions
 from reportkit.findings.claims import fill_claim_limits, fill_claims
+from reportkit.findings.glare import fill_sun_in_view
 from reportkit.findings.glass import fill_glazings, fill_panes
 from reportkit.findings.offer import fill_cutting, fill_labour, fill_materials, fill_pieces, fill_price
 from reportkit.findings.options import fill_options
@@ -101,6 +102,7 @@ class Findings:
     ways = Section(fill_ways)
     rooms = Section(fill_rooms)
     by_window = Section(fill_by_window)
+    sun_in_view = Section(fill_sun_in_view)
     bad_day = Section(fill_bad_day)
     views = Section(fill_views)
     pieces = Section(fill_pieces)

@@ -313,10 +313,10 @@ def _use(study: Study, index: int, withheld: dict[str, str]) -> dict[str, Spread
         if not mine:
             withheld[key] = study.no_rooms or has
     room = study.complaint_room_year
-    if room is not None and study.weather.kind != "normals":
+    if room is not None:
         found |= {"hot_hours": spread(room.hot_hours[index]), "hottest_c": spread(room.hottest[index])}
     else:
-        reason = "normals" if study.weather.kind == "normals" else study.no_rooms or "room_not_described"
+        reason = study.no_rooms or "room_not_described"
         withheld |= {"hot_hours": reason, "hottest_c": reason}
     return found
 

@@ -18,9 +18,6 @@ from reportkit.study.bywindow import DISTANCE_M
 if TYPE_CHECKING:
     from reportkit.study import Study
 
-#: What a year of monthly means cannot tell: it has no extremes.
-NEEDS_HOURS = ("hot_hours", "hottest_c", "peak_cooling_w", "unmet_cooling_h")
-
 #: Hours over the limits of EN 16798-1, by category.
 ADAPTIVE = ("adaptive_1_hours", "adaptive_2_hours", "adaptive_3_hours")
 
@@ -194,8 +191,6 @@ def fill_rooms(study: Study) -> tuple[RoomFound | RoomNotDescribed, ...]:
             withheld |= dict.fromkeys(ADAPTIVE, "cooled" if cooled else "windows_shut")
         elif study.weather.kind == "normals":
             withheld |= dict.fromkeys(ADAPTIVE, "normals")
-        if study.weather.kind == "normals":
-            withheld |= dict.fromkeys(NEEDS_HOURS, "normals")
         entries = []
         for index, option in enumerate(study.options):
             values = {

@@ -9,6 +9,7 @@ import numpy as np
 
 from reportkit.findings.result import Months, Result, Text, WithReasons, finite
 from reportkit.physics.sun import monthly_sums
+from reportkit.study.solar import faces_as_read
 
 if TYPE_CHECKING:
     from reportkit.study import Study
@@ -39,6 +40,12 @@ class WeatherUsed(Result):
     """Sun on level ground in a year [kWh/m2]; null for clear days."""
     notes: tuple[Text, ...]
     """What to know about the file: gaps filled, hours moved."""
+    doubts: tuple[Text, ...] = ()
+    """What was wrong with it and was mended or must be asked, and how far away its place is."""
+    distance_km: float = 0.0
+    """How far its place is from the site [km]."""
+    climb_m: float = 0.0
+    """How much higher the site lies [m]."""
 
 
 class FaceSun(WithReasons):
@@ -64,6 +71,10 @@ class FaceSun(WithReasons):
     """Hours of direct sun a day by month, twelve values [h]."""
     mean_by_month_and_hour_w_m2: tuple[tuple[float, ...], ...]
     """Mean sun by month and hour of the day [W/m2]."""
+    doubts: tuple[Text, ...] = ()
+    """What was wrong with the weather that this rests on."""
+    mended_fraction: float | None = None
+    """By how much mending the weather changed the sun in a year [1]; null where nothing was."""
 
 
 class BadDay(Result):
@@ -95,6 +106,9 @@ def fill_weather(study: Study) -> WeatherUsed:
         clock=study.loaded.clock,
         annual_global_kwh_m2=None if record.kind == "clear_sky" else record.annual_ghi,
         notes=tuple(record.notes),
+        doubts=record.doubts,
+        distance_km=record.distance_km,
+        climb_m=record.climb_m,
     )
 
 
@@ -104,6 +118,7 @@ def fill_faces(study: Study) -> tuple[FaceSun, ...]:
     total = sun.faces.total
     whole_year = record.kind != "clear_sky"
     months = monthly_sums(record.times, total, step_hours=record.step_hours)
+    as_read = faces_as_read(study.loaded, record)
     found = []
     for number, face in enumerate(study.job.faces):
         open_sun = study.peaks.sun.faces.total[:, number]
@@ -120,6 +135,10 @@ def fill_faces(study: Study) -> tuple[FaceSun, ...]:
                 peak_time=study.peaks.weather.times[peak],
                 direct_sun_hours=sun.direct_hours[number].tolist(),
                 mean_by_month_and_hour_w_m2=sun.by_hour[number].tolist(),
+                doubts=record.doubts,
+                mended_fraction=None
+                if as_read is None
+                else float(months[:, number].sum() / as_read[number] - 1),
                 withheld={} if whole_year else {"annual_kwh_m2": NO_YEAR, "monthly_kwh_m2": NO_YEAR},
             )
         )

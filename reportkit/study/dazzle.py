@@ -7,11 +7,13 @@ whenever it is lit. Not covered: other seats and looks, light off walls, desks a
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit.base.arrays import Array
+from reportkit.base.arrays import Array, Mask
 from reportkit.physics import room
 from reportkit.study.bywindow import DISTANCE_M, EYE_M, SILL_M
 from reportkit.study.presence import occupied
@@ -25,6 +27,9 @@ if TYPE_CHECKING:
 #: Luminous efficacy of the sun's beam [lm/W]; between some 90 and 105 for a clear sky (common practice, no
 #: source).
 BEAM_LM_PER_W = 100.0
+
+#: Direct radiation from which on the sun is said to shine [W/m2] (WMO-No. 8, sunshine duration).
+SUNSHINE_W_M2 = 120.0
 
 
 def at_the_eye(situation: Situation, option: Option) -> Array:
@@ -59,7 +64,60 @@ def at_the_eye(situation: Situation, option: Option) -> Array:
     return np.where(occupied(job, weather), found, 0.0)
 
 
-def _disc_in_view(situation: Situation, index: int, half: float, below: float, above: float) -> Array:
+@dataclass(frozen=True, eq=False)
+class InView:
+    """When the sun's disc is seen from the seat before one pane, and how bright.
+
+    ``pane`` is its number, ``hours`` (12, 24) those by month and clock [h], ``at`` the brightest of the
+    weather's hours (None: never), ``discs`` then by option: id, visible transmittance [1], luminance [cd/m2].
+    """
+
+    pane: int
+    hours: Array
+    at: int | None
+    discs: tuple[tuple[str, float, float | None], ...]
+
+
+def in_view(situation: Situation, options: Sequence[Option]) -> InView:
+    """Return when the sun is seen through the pane complained of in which it is seen longest.
+
+    Hour by hour, by the sun in its middle: counted while somebody is there and the sun shines on the pane.
+    """
+    on, weather, job = situation.sun, situation.weather, situation.job
+    shines = occupied(job, weather) & (on.panes.beam > 0) & (weather.dni > SUNSHINE_W_M2)[:, None]
+    seen = np.zeros_like(shines)
+    for number, pane in enumerate(job.panes):
+        if not situation.complained[number]:
+            continue
+        below = EYE_M - (SILL_M if pane.sill is None else float(pane.sill) / 1000)
+        half, above = float(pane.width) / 2000, float(pane.height) / 1000 - below
+        seen[:, number] = shines[:, number] & _disc_in_view(situation, number, half, below, above)
+    index = int(np.argmax(seen.sum(axis=0)))
+    mine = seen[:, index]
+    cell = (np.asarray(weather.times.month) - 1) * 24 + np.asarray(weather.times.hour)
+    counted: Array = np.bincount(cell[mine], minlength=288).astype(float)
+    hours = counted.reshape(12, 24) * weather.step_hours
+    if not mine.any():
+        return InView(index, hours, None, ())
+    pane = job.panes[index]
+    bare = situation.filmed[pane.glazing, None].gains
+    assert bare is not None  # bare glass is always rated
+    aoi = on.panes.aoi[:, index]
+    at = int(np.argmax(np.where(mine, weather.dni * bare.interp(aoi, quantity="t_visible"), -1.0)))
+    glazings = {spec.id: spec for spec in job.glazings}
+    discs: list[tuple[str, float, float | None]] = []
+    for option in options:
+        film = option.film_by_pane[index]
+        gains = situation.filmed[pane.glazing, film].gains
+        assert gains is not None  # options hold only film without a refusal
+        share = float(gains.interp(aoi[at], quantity="t_visible"))
+        bright = float(room.disc_luminance(weather.dni[at], t_visible=share, efficacy=BEAM_LM_PER_W))
+        blurred = scatters(glazings[pane.glazing], situation.films[film] if film else None)
+        discs.append((option.id, share, None if blurred else bright))
+    return InView(index, hours, at, tuple(discs))
+
+
+def _disc_in_view(situation: Situation, index: int, half: float, below: float, above: float) -> Mask:
     """Return whether the ray from the eye to the sun goes through a pane, (H,).
 
     The pane reaches ``half`` to each side of the eye's line of sight, ``below`` and ``above`` it [m].
@@ -73,5 +131,5 @@ def _disc_in_view(situation: Situation, index: int, half: float, below: float, a
     ahead = np.maximum(out, 1e-6)
     side = DISTANCE_M * np.cos(up) * np.sin(turn) / ahead
     rise = DISTANCE_M * (np.sin(up) * np.sin(lean) - level * np.cos(lean)) / ahead
-    inside: Array = (out > 0) & (np.abs(side) <= half) & (rise >= -below) & (rise <= above)
+    inside: Mask = (out > 0) & (np.abs(side) <= half) & (rise >= -below) & (rise <= above)
     return inside

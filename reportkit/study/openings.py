@@ -8,6 +8,7 @@ cold days only where it is warmer still: whoever let out the sun's warmth at noo
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -76,16 +77,17 @@ def _glass(pane: Pane) -> float:
     return float(pane.width * pane.height) / 1e6 * pane.quantity
 
 
-def opening(body: Body, panes: Openable, drawn: dict[str, Array], weather: Weather) -> Opening | None:
-    """Return what may be opened in a room and when; None where nothing can be."""
+def opening(body: Body, panes: Openable, drawn: dict[str, Array], years: Sequence[Weather]) -> Opening | None:
+    """Return what may be opened in a room and when, in each year; None where nothing can be."""
     if not panes.glass and body.night_fan is None:
         return None
-    hour = np.asarray(weather.times.hour)
-    above = np.full(len(hour), body.opened_above)
+    hour = np.asarray(years[0].times.hour)
+    above = np.full((len(years), 1, len(hour)), body.opened_above)
     if body.heating is not None:  # who heats keeps the sun's warmth for the evening
-        above[_running_mean(weather) < COLD] = max(body.opened_above, ABOVE_IN_COLD)
+        cold = np.stack([_running_mean(weather) for weather in years]) < COLD
+        above[cold[:, None]] = max(body.opened_above, ABOVE_IN_COLD)
     # in each sample its own share of the hours, spread evenly over them
-    done = (np.arange(len(hour)) * GOLDEN) % 1.0 < drawn["opening_habit"][:, None]
+    done = (np.arange(len(hour)) * GOLDEN) % 1.0 < drawn["opening_habit"][..., None]
     night = within(hour, body.night_hours)
     there = within(hour, body.occupied_hours)
     return Opening(
@@ -96,7 +98,7 @@ def opening(body: Body, panes: Openable, drawn: dict[str, Array], weather: Weath
         above=above,
         fan=(body.night_fan or 0.0) / 3600,
         fan_hours=night,
-        air_heat=float(envelope.ventilation(3600.0, 1.0, elevation=weather.elevation)),
+        air_heat=float(envelope.ventilation(3600.0, 1.0, elevation=years[0].elevation)),
     )
 
 

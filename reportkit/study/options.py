@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from reportkit.base.arrays import Array
+from reportkit.base.arrays import Array, Mask
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
@@ -42,7 +42,7 @@ class Gains:
 
     by_pane: Array
 
-    def total(self, panes: Array | None = None) -> Array:
+    def total(self, panes: Array | Mask | None = None) -> Array:
         """Return the sum over panes, or over those of a mask, shape (H,) [W]."""
         chosen = self.by_pane if panes is None else self.by_pane[:, panes]
         total: Array = chosen.sum(axis=1)

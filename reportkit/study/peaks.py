@@ -1,17 +1,15 @@
-"""Where the extremes of a year come from: its own hours, or clear days where the year is made of means.
+"""Where the worst hour comes from: a year's own hours, or clear days where the year is made of means.
 
-A year made from monthly means has no extremes: its energies count, its peaks do not. What is placed on the
-panes stays as it is; only the hours differ.
+Of years made from monthly means ranges are told, but no single day or hour is anybody's: the hour shown is
+one of a clear day. What is placed on the panes stays as it is; only the hours differ.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from reportkit.study import options as opt
+from reportkit.study import years
 from reportkit.study.screening import Screenings, harsher, screenings
-from reportkit.study.shades import shade_option
 from reportkit.study.solar import Sky, clear_sky
 
 if TYPE_CHECKING:
@@ -29,14 +27,10 @@ def sky(loaded: LoadedJob, weather: Weather, sun: Solar) -> Sky:
 
 def gains(situation: Situation, option: Option) -> Gains:
     """Return the heat of what an option has placed, at the hours of the peaks."""
-    loaded, filmed, sun = situation.loaded, situation.filmed, situation.peaks.sun
+    sun = situation.peaks.sun
     if sun is situation.sun:
         return option.gains
-    placed = opt.placed_gains(loaded, filmed, option.film_by_pane, sun)
-    if option.kind != "shade":
-        return placed
-    spec = next(spec for spec in loaded.job.shades if spec.kind == option.id)
-    return shade_option(spec, replace(option, gains=placed), loaded, filmed, sun).gains
+    return years.gains(option, sun, situation.loaded, situation.filmed)
 
 
 def screens(situation: Situation) -> Screenings:

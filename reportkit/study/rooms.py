@@ -1,8 +1,8 @@
 """What each option does to each room over the year: energies, hot hours, the worst afternoon.
 
 An hourly balance after ISO 52016-1 over all options and samples at once. Only rooms whose body the job
-describes are computed, and only with a whole year of weather. Hours, temperatures and peaks are
-withheld for a year made from monthly means, which has no extremes.
+describes are computed, and only with a whole year of weather. Where several years are as likely (made from
+monthly means), each has its part of the samples, so that its spells are in the ranges.
 """
 
 from __future__ import annotations
@@ -20,14 +20,14 @@ from reportkit.physics.room.ranges import Uncertain, samples
 from reportkit.study import openings
 from reportkit.study.presence import within
 from reportkit.study.unknowns import OPENING_HABIT, OPENING_SHARE, SAMPLES, unknowns
+from reportkit.study.years import by_year
 
 if TYPE_CHECKING:
-    from reportkit.climate import Weather
     from reportkit.job import LoadedJob
     from reportkit.job.model import Body, Energy, Pane, Room
     from reportkit.study.filmed import Filmed
     from reportkit.study.options import Option
-    from reportkit.study.solar import Solar
+    from reportkit.study.solar import Sky
 
 
 #: Set points that no room reaches, for rooms without heating or cooling [C].
@@ -79,25 +79,29 @@ def room_year(
     options: tuple[Option, ...],
     loaded: LoadedJob,
     filmed: Filmed,
-    weather: Weather,
-    on: Solar,
+    skies: tuple[Sky, ...],
     bins: Bins,
     energy: Energy | None,
 ) -> RoomYear:
-    """Return a room's year; ``room.heat`` must be given and the weather be a whole year."""
+    """Return a room's year; ``room.heat`` must be given and the weather be whole years of the same hours.
+
+    Lanes are options, years and samples of a year: (O, Y, K).
+    """
     body = room.heat
     assert body is not None  # the study asks for described rooms only
+    weather = skies[0].weather
     panes = openings.openable(loaded.job, room.id)
     unknown = unknowns(body, weather, energy, panes.share)
-    drawn = samples(unknown, SAMPLES)
+    inputs = samples(unknown, SAMPLES)
+    drawn = {key: values.reshape(len(skies), -1) for key, values in inputs.items()}
     mine = np.array([pane.room == room.id for pane in loaded.job.panes])
     walls = wall_area(body, loaded, room)
     roof = body.floor_area if body.has_roof else 0.0
-    solar = np.stack([entry.gains.total(mine) for entry in options])[:, None, :]
+    solar = by_year(options, skies, mine, loaded, filmed)[:, :, None]
     # a film's own spread counts only where the room's glass has film
     with_film = np.array(
         [any(film for film, own in zip(entry.film_by_pane, mine, strict=True) if own) for entry in options]
-    )[:, None]
+    )[:, None, None]
     low, high = _film_side(options, loaded, filmed, mine)
     optics = np.where(with_film, drawn["film_optics"] * (low + drawn["film_side"] * (high - low)), 1.0)
     factor = drawn["year_sun"] * drawn["shades_in_use"] * optics * drawn["model_gains"]
@@ -110,10 +114,10 @@ def room_year(
         mass=body.mass,
         heat_capacity=None if body.heat_capacity_kj_m2k is None else body.heat_capacity_kj_m2k * 1000,
         glass_area=sum(_area(pane) for pane in _panes(loaded, room)),
-        windows=windows[:, None] * drawn["model_losses"],
+        windows=windows[:, None, None] * drawn["model_losses"],
         opaque=losing["wall_u"] * walls + losing["roof_u"] * roof,
         air_change=losing["air_change"],
-        elevation=weather.elevation,
+        elevation=loaded.elevation_m,
     )
     hour = np.asarray(weather.times.hour)
     occupied = within(hour, body.occupied_hours)
@@ -122,20 +126,22 @@ def room_year(
     if heating and heating.setback is not None:
         warm[within(hour, heating.setback_hours)] = heating.setback
     cool = cooling.set_point if cooling else NEVER_COOLED
-    opening = openings.opening(body, panes, drawn, weather)
+    opening = openings.opening(body, panes, drawn, [sky.weather for sky in skies])
     by_windows = openings.by_windows_alone(body, panes)
     limits: Array = np.full((1, len(hour)), body.too_hot)
-    rises = np.zeros((1, SAMPLES))
+    rises = np.zeros((1, *drawn["year_temperature"].shape))
     if by_windows:  # the outdoor air's running mean rises with the year's temperature
         limits = np.concatenate([limits, openings.adaptive_limits(weather)])
-        rises = np.vstack([rises, *[adaptive.RISE * drawn["year_temperature"]] * len(adaptive.ABOVE)])
+        rises = np.concatenate(
+            [rises, *[adaptive.RISE * drawn["year_temperature"][None]] * len(adaptive.ABOVE)]
+        )
     year = heat_balance(
         made,
-        weather.temp_air,
+        np.stack([sky.weather.temp_air for sky in skies])[:, None],
         solar=[
             Gain(solar, factor),
-            Gain(np.full(len(hour), -1.0), to_sky[:, None] * drawn["model_losses"], "windows"),
-            *_through_walls(loaded, on, weather, mine, losing, walls, roof),
+            Gain(np.full(len(hour), -1.0), to_sky[:, None, None] * drawn["model_losses"], "windows"),
+            *_through_walls(loaded, skies, mine, losing, walls, roof),
         ],
         internal=Gain(np.where(occupied, body.floor_area, 0.0), drawn["internal"] * drawn["model_gains"]),
         heating_setpoint=np.minimum(warm, cool - 0.5),
@@ -152,19 +158,23 @@ def room_year(
         opening=opening,
         wind=openings.wind(weather),
     )
+
+    def by_sample(found: Array) -> Array:
+        return found.reshape(*found.shape[:-2], -1)
+
     shut = () if panes.glass else (OPENING_SHARE.key, OPENING_HABIT.key)
     return RoomYear(
         room.id,
-        year.cooling,
-        year.heating,
-        year.peak_cooling,
-        year.hot_hours[0],
-        year.hottest,
-        year.unmet_cooling,
-        year.open_hours if opening else None,
-        year.carried_off if opening else None,
-        year.hot_hours[1:] if by_windows else None,
-        {key: values for key, values in drawn.items() if key not in shut},
+        by_sample(year.cooling),
+        by_sample(year.heating),
+        by_sample(year.peak_cooling),
+        by_sample(year.hot_hours[0]),
+        by_sample(year.hottest),
+        by_sample(year.unmet_cooling),
+        by_sample(year.open_hours) if opening else None,
+        by_sample(year.carried_off) if opening else None,
+        by_sample(year.hot_hours[1:]) if by_windows else None,
+        {key: values for key, values in inputs.items() if key not in shut},
         tuple(row for row in unknown if row.key not in shut),
         walls,
     )
@@ -172,33 +182,36 @@ def room_year(
 
 def _through_walls(
     loaded: LoadedJob,
-    on: Solar,
-    weather: Weather,
+    skies: tuple[Sky, ...],
     mine: Array,
     losing: dict[str, Array],
     walls: float,
     roof: float,
 ) -> list[Gain]:
     """Return the sun on the outside of a room's walls and roof, less what they lose to the sky [W]."""
-    outside = envelope.outside_coefficient(weather.wind_speed, rough=True)
+    outside = envelope.outside_coefficient(skies[0].weather.wind_speed, rough=True)
     per_u = float(envelope.sun_on_opaque(1.0, u=1.0, area=1.0, outside=outside))
-    upright = [index for index in np.unique(on.face_of[mine]) if loaded.job.faces[index].tilt > 45]
+    seen = np.unique(skies[0].sun.face_of[mine])
+    upright = [index for index in seen if loaded.job.faces[index].tilt > 45]
     gains = []
     if walls and upright:
-        onto = on.faces.total[:, upright].mean(axis=1)
-        gains.append(Gain(onto, losing["wall_u"] * walls * per_u, "walls"))
+        onto = np.stack([sky.sun.faces.total[:, upright].mean(axis=1) for sky in skies])
+        gains.append(Gain(onto[:, None], losing["wall_u"] * walls * per_u, "walls"))
     if roof:
-        gains.append(Gain(weather.ghi, losing["roof_u"] * roof * per_u, "walls"))
+        onto = np.stack([sky.weather.ghi for sky in skies])
+        gains.append(Gain(onto[:, None], losing["roof_u"] * roof * per_u, "walls"))
     lost = envelope.sky_loss(u=losing["wall_u"], area=walls, form_factor=0.5, outside=outside)
     lost = lost + envelope.sky_loss(u=losing["roof_u"], area=roof, form_factor=1.0, outside=outside)
-    gains.append(Gain(np.full(len(weather.ghi), -1.0), lost, "walls"))
+    gains.append(Gain(np.full(len(skies[0].weather.ghi), -1.0), lost, "walls"))
     return gains
 
 
 def _film_side(
     options: tuple[Option, ...], loaded: LoadedJob, filmed: Filmed, mine: Array
 ) -> tuple[Array, Array]:
-    """Return by how much a room's gain may differ where a sheet omits the film-side reflectance, (O, 1) each.
+    """Return by how much a room's gain may differ where a sheet omits the film-side reflectance.
+
+    (O, 1, 1) each.
 
     As shares of the gain used, least and most. It matters outside only: inside, that face is the last one.
     """
@@ -217,7 +230,7 @@ def _film_side(
             sums += np.array(gains) * _area(pane)
         found.append(sums[1:] / sums[0] if sums[0] else np.ones(2))
     spread = np.array(found)
-    return spread[:, :1], spread[:, 1:]
+    return spread[:, :1, None], spread[:, 1:, None]
 
 
 def _windows(

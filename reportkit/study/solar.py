@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from reportkit import climate
-from reportkit.base.arrays import Array
+from reportkit.base.arrays import Array, Mask
 from reportkit.base.errors import UnavailableError
 from reportkit.physics import sun
 from reportkit.study import translate
@@ -26,22 +26,46 @@ LEAST_SUNLIT = 0.5
 
 
 @dataclass(frozen=True, eq=False)
+class Shading:
+    """Of P panes at H hours [1]: share in the sun (H, P), of the sky (P,) or (H, P), of the ground (P,)."""
+
+    sunlit: Array
+    sky_view: Array
+    ground_view: Array
+
+
+@dataclass(frozen=True, eq=False)
 class Solar:
     """The sun at H hours on F faces and P panes.
 
     ``position`` is the sun's, ``face_of`` (P,) the number of each pane's face; ``faces`` and ``panes``
-    are irradiances [W/m2]. ``direct_hours`` (F, 12) and ``pane_direct_hours`` (P, 12) count the hours of
-    direct sun on the 21st of each month, clouds aside [h]. ``by_hour`` (F, 12, 24) is the mean irradiance
-    of each month's hours by the clock [W/m2]; nan only where a month has no such hour.
+    are irradiances [W/m2]; ``shading`` is what stands before the panes at these hours.
+    ``direct_hours`` (F, 12) and ``pane_direct_hours`` (P, 12) count the hours of direct sun on the 21st of
+    each month, clouds aside [h]. ``by_hour`` (F, 12, 24) is the mean irradiance of each month's hours by the
+    clock [W/m2]; nan only where a month has no such hour.
     """
 
     position: sun.SunPosition
     face_of: Array
     faces: sun.FaceIrradiance
     panes: sun.PaneSun
+    shading: Shading
     direct_hours: Array
     pane_direct_hours: Array
     by_hour: Array
+
+    def only(self, mine: Mask) -> Solar:
+        """Return the same of some panes, ``mine`` a mask (P,)."""
+        panes = {entry.name: getattr(self.panes, entry.name)[:, mine] for entry in fields(self.panes)}
+        view = self.shading.sky_view
+        shading = Shading(self.shading.sunlit[:, mine], view[..., mine], self.shading.ground_view[mine])
+        return replace(
+            self,
+            face_of=self.face_of[mine],
+            panes=sun.PaneSun(**panes),
+            shading=shading,
+            pane_direct_hours=self.pane_direct_hours[mine],
+        )
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,13 +82,13 @@ def clear_sky(loaded: LoadedJob) -> Sky:
     return Sky(hours, solar(loaded, hours))
 
 
-def weather(loaded: LoadedJob) -> Weather:
-    """Return the weather the job asks for, on the clock of the quote's year."""
+def weathers(loaded: LoadedJob) -> tuple[Weather, ...]:
+    """Return the weather the job asks for, on the clock of the quote's year: one, or several as likely."""
     job = loaded.job
     year = job.day.year
     choice = job.weather
     if choice.use == "shipped" and choice.name:
-        return climate.shipped_year(choice.name, year=year, timezone=loaded.clock)
+        return (_here(loaded, climate.shipped_year(choice.name, year=year, timezone=loaded.clock)),)
     if choice.normals and choice.use == "normals":
         table = choice.normals
         return climate.from_normals(
@@ -84,8 +108,14 @@ def weather(loaded: LoadedJob) -> Weather:
             raise UnavailableError(
                 "the typical year this job asks for is not here yet: run reportkit make once while online"
             )
-        return climate.typical_year(loaded.weather_file, year=year, timezone=loaded.clock)
-    return _clear_days(loaded)
+        return (_here(loaded, climate.typical_year(loaded.weather_file, year=year, timezone=loaded.clock)),)
+    return (_clear_days(loaded),)
+
+
+def _here(loaded: LoadedJob, weather: Weather) -> Weather:
+    return climate.brought(
+        weather, latitude=loaded.latitude, longitude=loaded.longitude, elevation=loaded.elevation_m
+    )
 
 
 def _clear_days(loaded: LoadedJob) -> Weather:
@@ -115,36 +145,64 @@ def solar(loaded: LoadedJob, hours: Weather) -> Solar:
         "longitude": loaded.longitude,
         "elevation": loaded.elevation_m,
     }
-    position = sun.position(
+    position = _position(hours)
+    index = {face.id: number for number, face in enumerate(job.faces)}
+    face_of = np.array([index[pane.face] for pane in job.panes])
+    shade = translate.shade(job, job.panes)
+    shading = Shading(
+        sun.sunlit_fraction(position, shade), sky_view(shade, position.month), sun.ground_view(shade)
+    )
+    faces = _on_faces(loaded, hours, position)
+    panes = _on_panes(faces, face_of, shading)
+    face_hours, pane_hours = _direct_hours(loaded, shade, face_of, place)
+    return Solar(
+        position, face_of, faces, panes, shading, face_hours, pane_hours, _by_hour(hours, faces.total)
+    )
+
+
+def under(loaded: LoadedJob, hours: Weather, like: Solar) -> Solar:
+    """Return the sun under other weather of the same hours; what does not depend on it is ``like``'s."""
+    faces = _on_faces(loaded, hours, like.position)
+    panes = _on_panes(faces, like.face_of, like.shading)
+    return replace(like, faces=faces, panes=panes, by_hour=_by_hour(hours, faces.total))
+
+
+def faces_as_read(loaded: LoadedJob, hours: Weather) -> Array | None:
+    """Return a year's sun on the faces as the weather's source has it, (F,) [kWh/m2]; None if unmended."""
+    if hours.as_read is None:
+        return None
+    source = hours.as_read
+    total: Array = _on_faces(loaded, source, _position(source)).total.sum(axis=0) * source.step_hours / 1000.0
+    return total
+
+
+def _position(hours: Weather) -> sun.SunPosition:
+    return sun.position(
         hours.times,
         step_hours=hours.step_hours,
         latitude=hours.latitude,  # the radiation was measured under the weather's own sun
         longitude=hours.longitude,
         elevation=hours.elevation,
     )
-    azimuth = [face.bearing for face in job.faces]
-    tilt = [face.tilt for face in job.faces]
-    faces = sun.sky_on_faces(
+
+
+def _on_faces(loaded: LoadedJob, hours: Weather, position: sun.SunPosition) -> sun.FaceIrradiance:
+    job = loaded.job
+    return sun.sky_on_faces(
         position,
         hours.ghi,
         hours.dni,
         hours.dhi,
-        surface_azimuth=azimuth,
-        surface_tilt=tilt,
+        surface_azimuth=[face.bearing for face in job.faces],
+        surface_tilt=[face.tilt for face in job.faces],
         albedo=job.site.ground_albedo,
     )
-    index = {face.id: number for number, face in enumerate(job.faces)}
-    face_of = np.array([index[pane.face] for pane in job.panes])
-    shade = translate.shade(job, job.panes)
-    panes = sun.on_panes(
-        faces,
-        face_of,
-        sun.sunlit_fraction(position, shade),
-        sky_view=sky_view(shade, position.month),
-        ground_view=sun.ground_view(shade),
+
+
+def _on_panes(faces: sun.FaceIrradiance, face_of: Array, shading: Shading) -> sun.PaneSun:
+    return sun.on_panes(
+        faces, face_of, shading.sunlit, sky_view=shading.sky_view, ground_view=shading.ground_view
     )
-    face_hours, pane_hours = _direct_hours(loaded, shade, face_of, place)
-    return Solar(position, face_of, faces, panes, face_hours, pane_hours, _by_hour(hours, faces.total))
 
 
 def sky_view(shade: sun.Shade, month: Array) -> Array:

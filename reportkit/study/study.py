@@ -11,7 +11,7 @@ import numpy as np
 
 from reportkit import cutting, money
 from reportkit.job import LoadedJob, load_job
-from reportkit.study import candidates, ways
+from reportkit.study import candidates, ways, years
 from reportkit.study import options as opt
 from reportkit.study import peaks as extremes
 from reportkit.study import worth as worths
@@ -29,7 +29,7 @@ from reportkit.study.schedule import Schedule, schedule
 from reportkit.study.screening import Screening, Screenings
 from reportkit.study.shades import shade_option
 from reportkit.study.situation import Situation
-from reportkit.study.solar import Sky, Solar, solar, weather
+from reportkit.study.solar import Sky, Solar, solar, weathers
 from reportkit.study.worth import Worth
 
 if TYPE_CHECKING:
@@ -67,14 +67,24 @@ class Study:
         return self.job.rating or ("nfrc" if self.job.units == "us" else "en")
 
     @cached_property
+    def weathers(self) -> tuple[Weather, ...]:
+        """The years of hourly weather, each as likely; one where it is a file's, or twelve clear days."""
+        return weathers(self.loaded)
+
+    @property
     def weather(self) -> Weather:
-        """Hourly weather, or twelve clear days."""
-        return weather(self.loaded)
+        """The first of them: all that is told as one number is computed with it."""
+        return self.weathers[0]
 
     @cached_property
     def sun(self) -> Solar:
         """The sun on faces and panes."""
         return solar(self.loaded, self.weather)
+
+    @cached_property
+    def skies(self) -> tuple[Sky, ...]:
+        """The years and their sun."""
+        return years.skies(self.loaded, self.weathers, self.sun)
 
     @cached_property
     def films(self) -> dict[str, FilmSpec]:
@@ -322,16 +332,7 @@ class Study:
         if self.no_rooms:
             return ()
         return tuple(
-            room_year(
-                room,
-                self.options,
-                self.loaded,
-                self.filmed,
-                self.weather,
-                self.sun,
-                self.bins,
-                self.job.energy,
-            )
+            room_year(room, self.options, self.loaded, self.filmed, self.skies, self.bins, self.job.energy)
             for room in self.job.rooms
             if room.heat
         )

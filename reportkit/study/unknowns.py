@@ -70,6 +70,11 @@ YEARS: dict[str, tuple[Uncertain, ...]] = {
     ),
 }
 
+#: What that grows by for each 100 km between a site and its weather, and for each km of height: sun [1], then
+#: temperature [K]. At the farthest that is accepted a file tells no more of the sun than monthly means of the
+#: place do; lapse rates of 4 to 9 K/km are common where the standard's is 6.5 (common practice, no source).
+AWAY = ((0.018, 0.03), (0.2, 2.5))
+
 
 def unknowns(
     body: Body, weather: Weather, energy: Energy | None, opening_share: float | None
@@ -85,7 +90,7 @@ def unknowns(
     low, likely, high = energy.growth_percent if energy else (0.0, 0.0, 0.0)
     return (
         *COMMON,
-        *YEARS[weather.kind],
+        *_year(weather),
         _given(wall, body.wall_u_w_m2k),
         _given(roof, body.roof_u_w_m2k),
         _given(air, body.air_changes_per_h),
@@ -102,6 +107,22 @@ def unknowns(
         _given(OPENING_SHARE, opening_share),
         OPENING_HABIT,
         *trust.MODEL,
+    )
+
+
+def _year(weather: Weather) -> tuple[Uncertain, ...]:
+    """Return how far a year may differ, further where the weather is that of another place."""
+    rows = YEARS[weather.kind]
+    far, high = weather.distance_km / 100.0, abs(weather.climb_m) / 1000.0
+    if far < 0.1 and high < 0.01:
+        return rows
+    why = english("warm, cold, sunny and dull years, and weather of another place")
+    more = {
+        row.key: far * per_100_km + high * per_km
+        for row, (per_100_km, per_km) in zip(rows, AWAY, strict=True)
+    }
+    return tuple(
+        replace(row, low=row.low - more[row.key], high=row.high + more[row.key], why=why) for row in rows
     )
 
 

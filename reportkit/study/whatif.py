@@ -32,8 +32,8 @@ if TYPE_CHECKING:
 
 #: Parts of a study that no change here touches: a changed study takes them over. The advice is the job's own.
 KEPT = (
-    "weather", "sun", "films", "filmed", "peaks", "screens", "nothing", "film_options", "within_budget",
-    "part_options", "advised",
+    "weathers", "sun", "skies", "films", "filmed", "peaks", "screens", "nothing", "film_options",
+    "within_budget", "part_options", "advised",
 )  # fmt: skip
 
 
@@ -134,8 +134,7 @@ class Changed(Study):
                 tuple(missing.values()),
                 self.loaded,
                 self.filmed,
-                self.weather,
-                self.sun,
+                self.skies,
                 self.bins,
                 self.job.energy,
             )

@@ -223,7 +223,11 @@ def replaced(row, column, value):
     ("edit", "rule", "found"),
     [
         (lambda lines: lines[:-24], "8760", "8736 rows"),
-        (replaced(5000, 13, "9999"), "global radiation must have no gaps", "1 hours missing"),
+        (
+            lambda lines: replaced(5000, 14, "9999")(replaced(5000, 13, "9999")(lines)),
+            "direct radiation must have no gaps",
+            "1 hours missing, 28 Jul to 28 Jul",
+        ),
         (replaced(300, 6, "99.9"), "temperature must have no gaps", "1 hours missing"),
         (replaced(4000, 14, "5000"), "direct radiation must be from 0 to 1600", "5000"),
         (lambda lines: [*lines[:100], lines[101], *lines[101:]], "one hour apart", "2 hours after"),
@@ -281,7 +285,7 @@ def test_a_sunless_year_and_deep_json(tmp_path, weather_files):
 def test_every_fault_at_once(tmp_path, weather_files):
     """Several faults of one file are all told."""
     path = weather_files.epw(
-        tmp_path / "a.epw", edit=lambda lines: replaced(5, 6, "99.9")(replaced(9, 13, "9999")(lines))
+        tmp_path / "a.epw", edit=lambda lines: replaced(5, 6, "99.9")(replaced(9, 14, "5000")(lines))
     )
     with pytest.raises(JobError) as caught:
         climate.typical_year(path, year=2025, timezone="Europe/Rome")
@@ -301,29 +305,36 @@ def test_a_longitude_of_the_wrong_sign(tmp_path, weather_files):
 
 
 @pytest.mark.parametrize(
-    ("offset", "told"), [(1.0, None), (1.5, "30 minutes later"), (0.0, "60 minutes earlier")]
+    ("offset", "told"), [(1.0, None), (1.5, "30 minutes ahead"), (0.25, "45 minutes behind")]
 )
-def test_a_clock_that_is_a_little_off(offset, told, tmp_path, weather_files):
-    """Half an hour or an hour between the radiation and the sun is told in a note."""
+def test_a_clock_that_is_off_is_set_right(offset, told, tmp_path, weather_files):
+    """Rows on another clock than the header says are moved to the sun by what closes their radiation."""
 
     def wrong(lines):
         return [lines[0].replace(f",{offset},", ",1.0,"), *lines[1:]]
 
-    # rows on a clock of another offset than the header says
     path = weather_files.epw(tmp_path / "a.epw", offset=offset, edit=wrong)
-    notes = climate.typical_year(path, year=2025, timezone="Europe/Rome").notes
-    assert (told is None and not notes) or told in notes[0]
+    weather = climate.typical_year(path, year=2025, timezone="Europe/Rome")
+    check_clock(weather, 2025)
+    assert (told is None and not weather.doubts) or told in weather.doubts[0]
+    assert np.abs(weather.ghi - 1000.0 * np.maximum(sun_height(weather), 0.0)).max() < 9.0
+    assert (weather.as_read is None) == (told is None)
 
 
 def test_missing_columns(tmp_path, weather_files):
-    """Radiation that was not downloaded is named."""
+    """A file without temperature is refused; without direct radiation it is what the others come to."""
 
-    def without_dni(lines):
-        return [lines[0], lines[1], lines[2].replace("DNI", "Clearsky DNI"), *lines[3:]]
+    def without(ours, other):
+        return lambda lines: [lines[0], lines[1], lines[2].replace(ours, other), *lines[3:]]
 
-    path = weather_files.nsrdb(tmp_path / "a.csv", edit=without_dni)
+    path = weather_files.nsrdb(tmp_path / "a.csv", edit=without("DNI", "Clearsky DNI"))
+    weather = climate.typical_year(path, year=2025, timezone="Europe/Rome")
+    high = sun_height(weather) > 0.1
+    assert weather.dni[high] == pytest.approx(800.0, rel=0.02)
+    assert "direct radiation" in weather.doubts[0]
+    path = weather_files.nsrdb(tmp_path / "b.csv", edit=without("Temperature", "Albedo"))
     fault = fault_of(lambda: climate.typical_year(path, year=2025, timezone="Europe/Rome"))
-    assert "must have the column dni" in fault.rule
+    assert "must have the column temp_air" in fault.rule
 
 
 def test_hourly_series_that_cannot_serve(tmp_path, weather_files):

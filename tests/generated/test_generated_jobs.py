@@ -252,6 +252,8 @@ def test_what_was_asked_is_told_as_the_results_say_it(job: Any) -> None:
         assert _near(match["b"], then["glare"]["light_at_eye_lx"] * factor, job, 3)
         share = 100 * (1 - _value(match["b"], job) / _value(match["a"], job))
         assert _value(match["s"], job) == pytest.approx(share, abs=0.51)
+    for match in _matches(r"For (?P<h>\S+) hours( a year)? the sun itself stands in the window", job):
+        assert _near(match["h"], job.results["sun_in_view"]["hours"], job, 2)
     for match in _matches(r"light that fades things, (?P<s>.+?) of what comes in now", job):
         assert _value(match["s"], job) == pytest.approx(100 * then["fading"]["left"], abs=0.51)
     seen = r"goes from (?P<a>.+) to (?P<b>.+) by day, and from (?P<c>.+) to (?P<d>.+?) after dark"

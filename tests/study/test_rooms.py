@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from reportkit.study.rooms import room_year
+from reportkit.study.solar import Sky
 
 
 def year_of(study, room, *, warmer=0.0):
@@ -16,8 +17,7 @@ def year_of(study, room, *, warmer=0.0):
         study.options[:2],
         study.loaded,
         study.filmed,
-        weather,
-        study.sun,
+        (Sky(weather, study.sun),),
         study.bins,
         study.job.energy,
     )

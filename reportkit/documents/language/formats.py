@@ -22,8 +22,7 @@ from reportkit.documents.layouts.fonts import printed
 
 NBSP = "\u00a0"
 MINUS = "\u2212"
-MISSING = "—"
-EN_DASH = "–"
+MISSING, EN_DASH = "—", "–"
 
 
 def _missing(value: Any) -> bool:
@@ -232,6 +231,10 @@ class Formats:
     def distance_m(self, metres: Any, digits: int = 1) -> str:
         """Return a length of roll or a distance [m], in feet for US readers."""
         return self._quantity(metres, digits, "m", "ft", 1 / 0.3048)
+
+    def distance_km(self, kilometres: Any) -> str:
+        """Return a way over land [km], in miles for US readers."""
+        return self._quantity(kilometres, 0, "km", "mi", 1 / 1.609344)
 
     def area(self, square_metres: Any, digits: int = 1) -> str:
         """Return an area [m2], in square feet for US readers."""

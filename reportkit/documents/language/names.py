@@ -39,7 +39,6 @@ INPUTS: dict[str, str] = {
 #: Why something is withheld.
 REASONS: dict[str, str] = {
     "clear_days": english("no typical year of weather was used"),
-    "normals": english("a year made from monthly means has no extremes"),
     "room_not_described": english("the job does not say what the room is made of"),
     "no_cooling": english("the room has no cooling"),
     "no_heating": english("the room has no heating"),

@@ -26,6 +26,7 @@ IN_UNITS: dict[str, Write] = {
     "mm": lambda fmt, value, digits: fmt.length_mm(value),
     "µm": lambda fmt, value, digits: fmt.film_thickness(value),
     "m": lambda fmt, value, digits: fmt.distance_m(value, 0 if fmt.units == "us" else digits or 0),
+    "km": lambda fmt, value, digits: fmt.distance_km(value),
     "°C": lambda fmt, value, digits: fmt.temperature(value, digits or 0),
     "m²": lambda fmt, value, digits: fmt.area(value, 1 if digits is None else digits),
     "°": lambda fmt, value, digits: fmt.angle(value, digits or 0),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from reportkit.documents.blocks import Fact
 from reportkit.documents.language.names import REASONS
 from reportkit.documents.page import Page
+from reportkit.documents.sections.sun import seen_for
 from reportkit.documents.sections.worth import verdict
 from reportkit.study.relief import BILLS
 
@@ -99,6 +100,18 @@ def _shown(page: Page, light: float) -> str:
 
 
 def _glare(page: Page) -> str:
+    """Say what becomes of the light at the eye, and of the sun itself where it is in view."""
+    seen = page.findings.sun_in_view
+    if seen is None or seen.time is None:
+        return _at_the_eye(page)
+    in_view = page.words(
+        "For {hours} the sun itself stands in the window there: film dims it, only a blind stops it.",
+        hours=seen_for(page, seen),
+    )
+    return f"{_at_the_eye(page)} {in_view}"
+
+
+def _at_the_eye(page: Page) -> str:
     words = page.words
     before, after = _light(page)
     values = {

@@ -60,8 +60,8 @@ def weather(page: Page) -> Section:
         Heading(words("The weather used"), level=2, id="weather"),
         Facts(facts, style="list"),
     ]
-    if used.notes:
-        blocks.append(Bullets([words.said(note) for note in used.notes]))
+    if used.doubts or used.notes:
+        blocks.append(Bullets([words.said(note) for note in (*used.doubts, *used.notes)]))
     if not page.whole_year:
         blocks.append(
             Paragraph(

@@ -9,6 +9,7 @@ from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragrap
 from reportkit.documents.page import Page
 from reportkit.documents.runs import strong
 from reportkit.documents.sections.excluded import reasons
+from reportkit.documents.sections.sun import doubted
 from reportkit.documents.sections.verdicts import beside_the_point
 from reportkit.documents.together import together
 
@@ -166,6 +167,7 @@ def which_panes(page: Page) -> Section:
     made = page.findings.which_panes
     blocks: list[Block] = [Heading(words("Which panes first"), level=2, id="which-panes")]
     if made.panes:
+        blocks += doubted(page, made.doubts)
         blocks += _ranked(page, made)
     if made.budget is not None:
         blocks.append(_budget(page, made))

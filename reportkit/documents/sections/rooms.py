@@ -182,11 +182,8 @@ def _says(page: Page, room: RoomFound) -> str:
     parts = []
     if page.leaves_glass:
         parts.append(words("{room}: nothing changes.", room=name))
-    elif before.hot_hours is None or after.hot_hours is None:
-        parts.append(
-            words("{room}: hot hours are withheld; {why}.", room=name, why=words(REASONS["normals"]))
-        )
     else:
+        assert before.hot_hours is not None and after.hot_hours is not None  # a described room's are known
         parts.append(_hot(page, name, before.hot_hours, after.hot_hours))
     if room.opened_above_c is None:
         parts.append(words("None of its windows is opened."))

@@ -28,6 +28,14 @@ AIR_FLOW = {
     "cfm": (0.3048**3 * 60, 0.0),
 }
 
+#: Of quantities whose field names their unit: that and what else may be written behind a number.
+DIFFERENCE = {"k": (1.0, 0.0), "c": (1.0, 0.0), "°c": (1.0, 0.0), "f": (5 / 9, 0.0), "°f": (5 / 9, 0.0)}
+DAY_SUN = {
+    "kwh/m2": (1.0, 0.0),
+    "mj/m2": (1 / 3.6, 0.0),
+    "btu/ft2": (1 / 3412.141633 / 0.09290304, 0.0),
+}
+
 
 def _quantity(
     value: Any, info: ValidationInfo, units: dict[str, tuple[float, float]], metric: str, us: str, sample: str
@@ -44,6 +52,18 @@ def _quantity(
         raise broken(f"must have one of the units {', '.join(sorted(units))}", hint=f"such as {sample}")
     factor, offset = units[typed or default]
     return (float(match[1].replace(",", ".")) + offset) * factor
+
+
+def _difference(value: Any, info: ValidationInfo) -> Any:
+    return _quantity(value, info, DIFFERENCE, "k", "k", "5 or 9 F")
+
+
+def _celsius(value: Any, info: ValidationInfo) -> Any:
+    return _quantity(value, info, TEMPERATURE, "c", "c", "4.1 or 39 F")
+
+
+def _day_sun(value: Any, info: ValidationInfo) -> Any:
+    return _quantity(value, info, DAY_SUN, "kwh/m2", "kwh/m2", "4.2, 15.1 MJ/m2 or 1330 Btu/ft2")
 
 
 def _schema(sample: str) -> WithJsonSchema:
@@ -74,3 +94,9 @@ Temperature = Annotated[float, BeforeValidator(_temperature), _schema("26 C or 7
 Power = Annotated[float, BeforeValidator(_power), _schema("3500 W or 12000 Btu/h")]
 #: A flow of air [m3/h]; bare numbers are m3/h in a metric job and cubic feet a minute in a US one.
 AirFlow = Annotated[float, BeforeValidator(_air_flow), _schema("300 m3/h or 180 cfm")]
+#: A temperature whose field names the unit, C; another may be written behind the number.
+Celsius = Annotated[float, BeforeValidator(_celsius), _schema("4.1 or 39 F")]
+#: A difference of temperatures whose field names the unit, K.
+Kelvin = Annotated[float, BeforeValidator(_difference), _schema("5 or 9 F")]
+#: Sun on level ground a day whose field names the unit, kWh/m2.
+DaySun = Annotated[float, BeforeValidator(_day_sun), _schema("4.2, 15.1 MJ/m2 or 1330 Btu/ft2")]

@@ -7,32 +7,34 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from reportkit.job.model.about import about
-from reportkit.job.model.typed import Number, Record, Text, broken
+from reportkit.job.model.quantities import Celsius, DaySun, Kelvin
+from reportkit.job.model.typed import Record, Text, broken
 
 
 class Normals(Record):
     """Monthly means from any public table, January to December."""
 
     mean_c: Annotated[
-        tuple[Annotated[Number, Field(ge=-75, le=45)], ...],
+        tuple[Annotated[Celsius, Field(ge=-75, le=45)], ...],
         Field(min_length=12, max_length=12),
         about(
-            "mean temperature of each month, January first",
+            "mean temperature of each month, January first; °C, or each as 39 F",
             "[4.1, 4.8, 7.0, 9.9, 13.1, 16.2, 18.4, 18.1, 15.3, 11.4, 7.2, 4.7]",
         ),
     ]
     daily_range_k: Annotated[
-        tuple[Annotated[Number, Field(ge=0, le=40)], ...],
+        tuple[Annotated[Kelvin, Field(ge=0, le=40)], ...],
         Field(min_length=12, max_length=12),
         about(
-            "mean daily highest less mean daily lowest, each month", "[5, 6, 7, 8, 9, 9, 9, 9, 8, 7, 6, 5]"
+            "mean daily highest less mean daily lowest, each month; K, or each as 9 F",
+            "[5, 6, 7, 8, 9, 9, 9, 9, 8, 7, 6, 5]",
         ),
     ]
     sun_kwh_m2_day: Annotated[
-        tuple[Annotated[Number, Field(ge=0, le=12)], ...],
+        tuple[Annotated[DaySun, Field(ge=0, le=12)], ...],
         Field(min_length=12, max_length=12),
         about(
-            "sun on level ground a day, each month",
+            "sun on level ground a day, each month; kWh/m2, or each as 1330 Btu/ft2 or 15.1 MJ/m2",
             "[0.7, 1.3, 2.4, 3.8, 4.9, 5.2, 5.0, 4.2, 3.0, 1.7, 0.9, 0.6]",
         ),
     ]

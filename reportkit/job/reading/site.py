@@ -11,17 +11,19 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from pydantic import TypeAdapter, ValidationError
+
 from reportkit.base.errors import InputError
 from reportkit.base.translatable import Quantity, english, translatable
-from reportkit.climate import SHIPPED, civil_zone, elevation, header, most_sun, shipped_site
+from reportkit.climate import SHIPPED, civil_zone, distance, elevation, header, most_sun, shipped_site
+from reportkit.job.model.quantities import DaySun
 from reportkit.job.reading.defaults import Assumption
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.messages import did_you_mean
 from reportkit.job.reading.rules import Rules
 
 #: Further apart than this, the site and its weather file are not the same climate [km].
-FARTHEST_WEATHER = 1_000.0
-_EARTH_RADIUS = 6371.0  # [km], mean radius R1 of the GRS 80 ellipsoid
+FARTHEST_WEATHER = 500.0
 
 
 @dataclass(frozen=True)
@@ -96,7 +98,7 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
         if apart > FARTHEST_WEATHER:
             place = head.place or "see its header"
             rule = f"must lie within {FARTHEST_WEATHER:.0f} km of the weather's place, {place}"
-            hint = "check the signs: south and west are negative"
+            hint = "check the signs: south and west are negative; else take weather from nearer by"
             rules.fault(("site", "latitude"), rule, f"{latitude:g}, {longitude:g}: {apart:.0f} km away", hint)
             return None
     if weather.get("use") == "normals":
@@ -122,7 +124,7 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
 def _sun_of_months(rules: Rules, latitude: float, normals: Any) -> None:
     """Report months with more sun than comes in outside the air at their latitude."""
     table = normals.get("sun_kwh_m2_day") if isinstance(normals, dict) else None
-    given = [_number(value) for value in table] if isinstance(table, list) else []
+    given = [_day_sun(value) for value in table] if isinstance(table, list) else []
     for month, (value, most) in enumerate(zip(given, most_sun(latitude), strict=False)):
         if value is not None and value > most:
             rule = (
@@ -134,9 +136,16 @@ def _sun_of_months(rules: Rules, latitude: float, normals: Any) -> None:
                 "the months suit the other half of the earth: check the sign of the latitude, January first"
             )
             at = ("weather", "normals", "sun_kwh_m2_day", month)
-            rules.fault(
-                at, rule, f"{value:g}", hint if turned else "the table's unit may be MJ: divide by 3.6"
-            )
+            unit = "the table's unit may be MJ: write 15.1 MJ/m2"
+            rules.fault(at, rule, f"{value:g}", hint if turned else unit)
+
+
+def _day_sun(text: Any) -> float | None:
+    """Return a day's sun as typed [kWh/m2]; None where the field's own check says what is wrong."""
+    try:
+        return TypeAdapter(DaySun).validate_python(text)
+    except ValidationError:
+        return None
 
 
 def _number(text: Any) -> float | None:
@@ -192,14 +201,6 @@ def _kept_download(rules: Rules, folders: Folders) -> tuple[Path | None, Any]:
             folders.read.append(path)
             return path, found
     return None, None
-
-
-def distance(latitude: float, longitude: float, other_latitude: float, other_longitude: float) -> float:
-    """Return the great-circle distance [km] between two places [deg], by the haversine formula."""
-    a, b = math.radians(latitude), math.radians(other_latitude)
-    half = math.radians(other_longitude - longitude) / 2
-    share = math.sin((b - a) / 2) ** 2 + math.cos(a) * math.cos(b) * math.sin(half) ** 2
-    return 2 * _EARTH_RADIUS * math.asin(min(1.0, math.sqrt(share)))
 
 
 def _height(metres: float) -> str:

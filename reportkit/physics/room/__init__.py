@@ -27,6 +27,7 @@ from reportkit.physics.room.envelope import (
 from reportkit.physics.room.glare import (
     configuration_factor,
     diffuse_efficacy,
+    disc_luminance,
     eye_illuminance,
     simplified_dgp,
     verdict,
@@ -73,6 +74,7 @@ __all__ = [
     "configuration_factor",
     "dew_point",
     "diffuse_efficacy",
+    "disc_luminance",
     "drawn",
     "drivers",
     "eye_illuminance",

@@ -79,7 +79,8 @@ def heat_balance(
     room
         Rooms by lane.
     temp_air
-        Outdoor, and supply air, temperature [C], (H,).
+        Outdoor, and supply air, temperature [C], ending with the hours, (H,) or (..., H): leading axes
+        broadcast to the lanes.
     solar
         Sun through the glass [W]; flows onto outer faces (sun on walls, loss to the sky, a ground of another
         temperature) are further gains of the same list with their place, and may be negative.
@@ -150,13 +151,14 @@ def heat_balance(
     (1,)
     """
     outdoor = np.asarray(temp_air, dtype=float)
-    if outdoor.ndim != 1 or outdoor.size == 0:
+    if outdoor.ndim == 0 or outdoor.size == 0:
         raise ValueError(f"temp_air must be one value for each hour, got shape {outdoor.shape}")
-    hours = outdoor.size
+    hours = outdoor.shape[-1]
+    air_of = Gain(outdoor)
     gains = [solar] if isinstance(solar, Gain) else list(solar)
     step = coefficients(room, step_hours=step_hours)
     lanes = _lanes(
-        step, gains, internal, opening, heating_power, cooling_power, setpoint_shift, outdoor_shift
+        step, [*gains, air_of], internal, opening, heating_power, cooling_power, setpoint_shift, outdoor_shift
     )
     bin_of = _whole(bins, hours, "bins")
     present: Mask = np.asarray(_hours(True if occupied is None else occupied, hours, "occupied") > 0)
@@ -175,6 +177,7 @@ def heat_balance(
         raise ValueError("heating_power and cooling_power must be 0 or more")
     shift = None if setpoint_shift is None else np.asarray(setpoint_shift, dtype=float)
     warmer = 0.0 if outdoor_shift is None else np.asarray(outdoor_shift, dtype=float)
+    airs = _by_hour(air_of, lanes, hours, "temp_air")
     openings = None if opening is None else Openings(opening, lanes, _hours(wind, hours, "wind"))
     # set points of a plant that isn't there hold no opening
     unheated, uncooled = np.where(most > 0.0, 0.0, -np.inf), np.where(least < 0.0, 0.0, np.inf)
@@ -188,7 +191,7 @@ def heat_balance(
     per_watt = _full(step.power, lanes)
     per_kelvin = 1.0 / per_watt[modes]
     block = max(1, min(BLOCK_HOURS, BLOCK_NUMBERS // (3 * max(1, int(np.prod(lanes))))))
-    drive = _Drive(step, gains, internal, outdoor, warmer, lanes, block)
+    drive = _Drive(step, gains, internal, air_of, warmer, lanes, block)
     forms = np.empty((block + 1, modes + 2, *lanes))
     forms[0, :modes] = began = heat_of_modes * float(start)
     term, wish = np.empty((modes, *lanes)), np.empty((block, *lanes))
@@ -211,7 +214,7 @@ def heat_balance(
         at = slice(first, min(first + block, hours))
         size = at.stop - at.start
         drive.fill(forms[1 : size + 1], at)
-        floor, roof, warmth = low[at][axes], high[at][axes], outdoor[at][axes] + warmer
+        floor, roof, warmth = low[at][axes], high[at][axes], airs[at] + warmer
         if shift is not None:
             floor, roof = floor + shift, roof + shift
         for place in range(size):
@@ -285,18 +288,17 @@ class _Drive:
         step: Coefficients,
         gains: Sequence[Gain],
         internal: Gain,
-        outdoor: Array,
+        outdoor: Gain,
         warmer: Array | float,
         lanes: tuple[int, ...],
         block: int,
     ) -> None:
-        hours = outdoor.size
+        hours = np.shape(outdoor.hourly)[-1]
         places = {"room": step.solar, "walls": step.walls, "windows": step.windows}
         flows: list[tuple[Gain, Array, str]] = [(gain, places[gain.place], "solar") for gain in gains]
-        flows.append((internal, step.internal, "internal"))
+        flows += [(internal, step.internal, "internal"), (outdoor, step.outdoor, "temp_air")]
         # a flow alike for all lanes but for its factor: one column by hour, one row by lane
-        columns, rows = [outdoor, np.ones(hours)], [_full(step.outdoor, lanes)]
-        rows.append(rows[0] * warmer)
+        columns, rows = [np.ones(hours)], [_full(step.outdoor, lanes) * warmer]
         self._wide: list[tuple[Array, list[tuple[Array, Array]]]] = []
         for gain, form, name in flows:
             hourly, factor = _by_hour(gain, lanes, hours, name), np.asarray(gain.factor, dtype=float)

@@ -2,7 +2,8 @@
 
 The simplified daylight glare probability needs only the vertical illuminance at the eye, so it holds
 while neither the sun's disc nor its glint is in view: where it is, no number is given. The light at
-the eye is the diffuse light that the pane sends in. Not covered: light reflected inside the room,
+the eye is the diffuse light that the pane sends in. Of the disc itself only its luminance is given: no glare
+index is sound with the sun in the window. Not covered: light reflected inside the room,
 contrast, several windows in one view (add their illuminances), people's differences.
 """
 
@@ -165,6 +166,34 @@ def simplified_dgp(illuminance: ArrayLike, *, sun_in_view: ArrayLike = False) ->
     """
     value = np.minimum(6.22e-5 * np.asarray(illuminance, dtype=float) + 0.184, 1.0)
     return np.where(np.asarray(sun_in_view, dtype=bool), np.nan, value)
+
+
+#: Solid angle of the sun's disc [sr]: a mean diameter of .533 degrees.
+SUN_SR = 6.8e-5
+
+#: Most luminous transmittance of a filter to look at the sun through (ISO 12312-2:2015, from memory) [1].
+SUN_FILTER = 3.2e-5
+
+
+def disc_luminance(dni: ArrayLike, *, t_visible: ArrayLike, efficacy: float) -> Array:
+    """Return the luminance of the sun's disc seen through glass.
+
+    Parameters
+    ----------
+    dni
+        Direct normal irradiance [W/m2].
+    t_visible
+        Visible transmittance of glass and film at the sun's angle [-]; what scatters has no disc.
+    efficacy
+        Luminous efficacy of the beam [lm/W].
+
+    Returns
+    -------
+    array
+        Mean over the disc [cd/m2]; the circumsolar light of the beam is counted in it (a few per cent).
+    """
+    bright: Array = np.asarray(dni, dtype=float) * efficacy * np.asarray(t_visible, dtype=float) / SUN_SR
+    return bright
 
 
 Verdict = Literal["imperceptible", "perceptible", "disturbing", "intolerable", "cannot tell"]

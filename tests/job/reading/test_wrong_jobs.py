@@ -119,7 +119,7 @@ TABLE = [
     Wrong("weather file on a drive", JOB, "use: shipped\n  name: miami", "use: file\n  file: C:\\year.epw", "weather.file", "inside the job's folder", "C:\\year.epw", at="file: C:"),
     Wrong("weather file missing", JOB, "use: shipped\n  name: miami", "use: file\n  file: year.epw", "weather.file", "must be there", "year.epw", at="file: year"),
     Wrong("weather file that is none", JOB, "use: shipped\n  name: miami", "use: file\n  file: windows.csv", "weather.file", "must be a weather file", "windows.csv", at="file: windows"),
-    Wrong("wrong sign of the longitude", JOB, "longitude: -80", "longitude: 80", "site.latitude", "must lie within 1000 km", "km away", "signs", at="latitude: 26"),
+    Wrong("wrong sign of the longitude", JOB, "longitude: -80", "longitude: 80", "site.latitude", "must lie within 500 km", "km away", "signs", at="latitude: 26"),
     # --- form of the job file
     Wrong("field twice", JOB, "language: en", "currency: EUR\nlanguage: en", "currency", "must be given once", hint="the first is in line", at="currency: EUR", line=-1),
     Wrong("tab for indentation", JOB, "  place: Invented Quay", "\tplace: Invented Quay", "", "spaces, not with tabs", "place: Invented Quay", "two spaces"),

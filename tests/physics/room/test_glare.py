@@ -7,8 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from reportkit.physics.room.glare import (
+    SUN_FILTER,
+    SUN_SR,
     configuration_factor,
     diffuse_efficacy,
+    disc_luminance,
     eye_illuminance,
     simplified_dgp,
     verdict,
@@ -80,6 +83,19 @@ def test_air_mass_is_that_of_a_general_library() -> None:
     np.testing.assert_allclose(
         own, diffuse_efficacy([500.0] * 3, [100.0] * 3, zenith=zenith, airmass=airmass), rtol=1e-9
     )
+
+
+def test_the_disc_of_the_sun() -> None:
+    """A beam of 1000 W/m2 is a disc of some 1.5e9 cd/m2; film of 20 % leaves a fifth of it.
+
+    IES Lighting Handbook (from memory): the sun from the ground at noon 1.6e9 cd/m2. ISO 12312-2:2015 (from
+    memory): filters to look at the sun through let in .0032 % at most.
+    """
+    assert pytest.approx(2 * np.pi * (1 - np.cos(np.radians(0.533 / 2))), rel=0.01) == SUN_SR
+    bare, filmed = disc_luminance(1000.0, t_visible=[1.0, 0.2], efficacy=105.0)
+    assert bare == pytest.approx(1.6e9, rel=0.10)
+    assert filmed == pytest.approx(0.2 * bare)
+    assert pytest.approx(3.2e-5) == SUN_FILTER
 
 
 def test_no_light_no_number() -> None:
