@@ -34,6 +34,17 @@ from reportkit.physics.glass.lite import (
     with_coating,
     with_texture,
 )
+from reportkit.physics.glass.measured import (
+    Integrals,
+    Spectrum,
+    banded_coating,
+    banded_pane,
+    bare_reflectance,
+    held_note,
+    integrals,
+    measured_coating,
+    measured_pane,
+)
 from reportkit.physics.glass.optics import Optics, optics
 from reportkit.physics.glass.questions import check
 from reportkit.physics.glass.rating import CONDITIONS, GainTable, Rating, gain_table, rate, rate_bounds
@@ -56,6 +67,7 @@ __all__ = [
     "Gap",
     "Glazing",
     "Heat",
+    "Integrals",
     "Lite",
     "MakerChart",
     "Optics",
@@ -65,7 +77,11 @@ __all__ = [
     "Scenario",
     "Screen",
     "Sheet",
+    "Spectrum",
     "Surface",
+    "banded_coating",
+    "banded_pane",
+    "bare_reflectance",
     "check",
     "clear",
     "coated",
@@ -78,8 +94,12 @@ __all__ = [
     "gain_range",
     "gain_table",
     "heat",
+    "held_note",
+    "integrals",
     "interface",
     "laminated",
+    "measured_coating",
+    "measured_pane",
     "optics",
     "rate",
     "rate_bounds",
