@@ -159,7 +159,7 @@ def test_cell_means_keep_the_area_under_the_line(points, data):
 
 
 def test_the_integrals_are_the_trapezoids_of_the_standards(g173):
-    """Solar by G173 on its own grid, visible by the CIE tables' 10 nm sums (ISO 9050, EN 410, from memory)."""
+    """Solar by G173 on its own grid, visible by the CIE tables' 10 nm sums (EN 410, from memory)."""
     from reportkit.physics.glass import cie
 
     known = spectrum(filmed_pane(POINTS))
@@ -279,8 +279,8 @@ def test_every_cell_adds_up_to_one(film):
 def test_three_bands_are_off_for_a_selective_film_on_green_glass(film):
     """One number for the near infrared lets more through than film and iron that stop other parts of it do.
 
-    By the solve by matrices above the finer is right. The film lets through what lies just beyond 700 nm, where
-    this glass still does too, and both stop what comes next: a mean of each says nothing of that.
+    By the solve by matrices above the finer is right. What passes the film just beyond 700 nm meets glass
+    that still passes it too, and both stop what comes next: a mean of each says nothing of that.
     """
     by = integrals(film.spectrum)
     bands = replace(
