@@ -59,9 +59,9 @@ def _file(page: Page, one: MeasuredFile, number: int) -> Table:
         )
         sides = words("Front is the side toward the outdoors.")
     rows = []
-    for key, title in VALUES.items():
+    for key in VALUES:
         value, printed = getattr(one.values, key), one.printed.get(key)
-        cells = [words(title), fmt.percent(value, 1)]
+        cells = [words(VALUES[key]), fmt.percent(value, 1)]
         if one.printed:
             cells.append("—" if printed is None else fmt.percent(printed, 1))
         apart = printed is not None and abs(value - printed) > APART

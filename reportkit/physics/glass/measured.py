@@ -23,7 +23,7 @@ import numpy as np
 import numpy.typing as npt
 
 from reportkit.base.arrays import Array
-from reportkit.base.translatable import translatable
+from reportkit.base.translatable import english, translatable
 from reportkit.physics.glass.bands import as_bands, bands_from_sheet
 from reportkit.physics.glass.lite import Coating, Lite, coating_surface
 from reportkit.physics.glass.sunlight import CELL_EDGES, CELLS, MIDDLES, SUN, in_cells, weights
@@ -299,9 +299,9 @@ def _taken_off(
     r_glass = np.where(dark, bare, np.clip(raw_glass, 0.0, 1.0 - t))
     r_air = np.clip(np.where(dark, pane[2], raw_air), 0.0, 1.0 - t)
     for what, raw, kept in (
-        ("transmittance", raw_t, t),
-        ("glass-side reflectance", raw_glass, r_glass),
-        ("film-side reflectance", raw_air, r_air),
+        (english("transmittance"), raw_t, t),
+        (english("glass-side reflectance"), raw_glass, r_glass),
+        (english("film-side reflectance"), raw_air, r_air),
     ):
         moved = np.where(dark, 0.0, np.abs(raw - kept))
         if float(moved @ weights(CELLS).solar) > TOLERANCE:

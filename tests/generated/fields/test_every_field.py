@@ -180,7 +180,8 @@ RatedValues.tser_percent | films.0.rated.tser_percent: 70 | claims.findings
 RatedValues.emissivity | films.0.rated.emissivity: 0.2 | glazings.u_w_m2k
 FilmSpectrum.file | films.0.spectrum.file: other.csv | glazings.shgc spectra doc:claims doc:glass | FILM_FILE
 FilmSpectrum.front | films.0.spectrum.front: film | glazings.r_visible_out spectra doc:claims | FILM_FILE
-FilmSpectrum.glass_file | films.0.spectrum.glass_file: glass.csv | glazings.shgc spectra doc:claims | FILM_FILE
+FilmSpectrum.glass_file | films.0.spectrum.glass_file: glass.csv | glazings.shgc spectra doc:claims | \
+FILM_FILE
 Claims.solar_absorptance_percent | films.0.claims.solar_absorptance_percent: 80 | claims.findings
 Claims.shading_coefficient | films.0.claims.shading_coefficient: 0.3 | claims.findings
 Claims.light_to_solar_gain | films.0.claims.light_to_solar_gain: 2 | claims.findings
