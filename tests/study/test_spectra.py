@@ -90,7 +90,7 @@ def test_a_film_that_is_flat_in_each_band_has_the_numbers_of_its_bands(job, stud
 
 def test_a_file_that_is_not_the_sheets_is_told_in_strong_letters(job):
     """The file is computed with, the sheet's values stand beside it, and the page says they are apart."""
-    (job / "film.csv").write_text(table("nm;T %;R_glass %;R_film %", (60, 10, 9), (15, 40, 38)))
+    (job / "film.csv").write_text(table("nm;T %;R_glass %;R_film %", (60, 10, 9), (15, 10, 38)))
     give(job, "file: film.csv")
     study = Study.open(job)
     assert all(0.5 < one.t_visible < 0.6 for one in rated(study, "ceramic-grey-40").values())
@@ -98,6 +98,11 @@ def test_a_file_that_is_not_the_sheets_is_told_in_strong_letters(job):
     rows = {str(row.cells[0]): row for row in page["measured-1"].rows}
     light = next(row for name, row in rows.items() if "Visible transmittance" in name)
     assert light.emphasis == "strong" and "60.0%" in str(light.cells[1]) and "40.0%" in str(light.cells[2])
+    asked = str(Report(study).section("doubts").blocks)
+    assert (
+        "Ultraviolet transmittance: film.csv says 60.0%, the sheet 1.0%. Are both of the same film and glass?"
+        in asked
+    )
     assert "by more than 2 points" in str(page["measured-1"].note)
     shown = str(page["three-bands"].rows)
     assert (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from reportkit.base.translatable import english
 from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.documents.page import Page
-from reportkit.documents.sections.spectra import measured
+from reportkit.documents.sections.spectra import asks, measured
 
 SEVERITIES = {
     "impossible": english("Cannot be"),
@@ -97,7 +97,7 @@ def doubts(page: Page) -> Section:
         for doubt in sheet.findings
         if doubt.severity in GRAVE
     ]
-    sentences += _ranges(page)
+    sentences += [*asks(page), *_ranges(page)]
     if not sentences:
         return Section("doubts", [])
     return Section(

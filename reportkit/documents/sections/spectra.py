@@ -48,6 +48,27 @@ def measured(page: Page) -> list[Block]:
     return blocks
 
 
+def asks(page: Page) -> list[str]:
+    """Return what to ask where a film's file and its sheet are further apart than rounding, the worst of each."""
+    words, fmt = page.words, page.fmt
+    found = []
+    for one in page.findings.spectra.files:
+        apart = {key: abs(getattr(one.values, key) - printed) for key, printed in one.printed.items()}
+        worst = max(apart, key=lambda key: apart[key], default="")
+        if worst and apart[worst] > APART:
+            found.append(
+                words(
+                    "{film}, {about}: {file} says {measured}, the sheet {printed}. Are both of the same film and glass?",
+                    film=page.film(one.film),
+                    about=words(VALUES[worst]),
+                    file=one.file,
+                    measured=fmt.percent(getattr(one.values, worst), 1),
+                    printed=fmt.percent(one.printed[worst], 1),
+                )
+            )
+    return found
+
+
 def _file(page: Page, one: MeasuredFile, number: int) -> Table:
     words, fmt = page.words, page.fmt
     if one.film is not None:
