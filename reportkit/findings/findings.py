@@ -20,6 +20,7 @@ from reportkit.findings.result import as_json
 from reportkit.findings.rooms import fill_by_window, fill_rooms
 from reportkit.findings.schedule import fill_schedule
 from reportkit.findings.screening import fill_letters, fill_screens
+from reportkit.findings.spectra import fill_spectra
 from reportkit.findings.sun import fill_bad_day, fill_faces, fill_weather
 from reportkit.findings.views import fill_views
 from reportkit.findings.ways import fill_ways
@@ -94,6 +95,7 @@ class Findings:
     glazings = Section(fill_glazings)
     claims = Section(fill_claims)
     claim_limits = Section(fill_claim_limits)
+    spectra = Section(fill_spectra)
     panes = Section(fill_panes)
     which_panes = Section(fill_which_panes)
     screens = Section(fill_screens)

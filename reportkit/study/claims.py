@@ -69,7 +69,7 @@ def checked(spec: FilmSpec, filmed: Filmed, conditions: str) -> Checked:
     printed = translate.sheet(spec)
     findings = glass.check(printed, **spectrum())
     ranges = []
-    if set(printed.gaps) & set(OPEN):
+    if spec.spectrum is None and set(printed.gaps) & set(OPEN):
         for (name, film_id), glazed in filmed.items():
             bare = filmed[name, None].glazing
             if film_id != spec.id or glazed.glazing is None or bare is None:

@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from reportkit.base.errors import Fault, JobError
 from reportkit.physics import glass
 from reportkit.study import translate
 
 if TYPE_CHECKING:
     from reportkit.job import LoadedJob
-    from reportkit.job.model import FilmSpec
+    from reportkit.job.model import FilmSpec, GlazingSpec
 
 
 @dataclass(frozen=True)
@@ -46,16 +47,28 @@ def filmed_glass(loaded: LoadedJob, films: tuple[FilmSpec, ...], conditions: str
     """
     job = loaded.job
     used = {pane.glazing for pane in job.panes}
-    bare = {spec.id: translate.glazing(spec) for spec in job.glazings if spec.id in used}
+    bare = {spec.id: _bare(spec, loaded) for spec in job.glazings if spec.id in used}
     found: dict[tuple[str, str | None], FilmedGlass] = {}
     for name, glazing in bare.items():
         found[name, None] = rated(name, None, glazing, "", conditions)
         for spec in films:
-            filmed, reason = translate.film_on(bare, name, spec)
+            filmed, reason = translate.film_on(bare, name, spec, loaded.spectra)
             made = rated(name, spec.id, filmed, reason, conditions)
             others = translate.others_on(bare, name, spec) if filmed else ()
             found[name, spec.id] = replace(made, others=others)
     return found
+
+
+def _bare(spec: GlazingSpec, loaded: LoadedJob) -> glass.Glazing:
+    """Return a glazing without film; raises `JobError` where a measured spectrum cannot be its."""
+    try:
+        return translate.glazing(spec, loaded.spectra)
+    except ValueError as error:
+        lite = next(entry for entry in spec.lites if entry.spectrum)
+        where = loaded.spectra[lite.spectrum.file, lite.spectrum.front].shown if lite.spectrum else ""
+        rule = f"must be the table of a coated sheet of glass such as {spec.id} names"
+        hint = "check which side is called front, the glass below the coating and its surface"
+        raise JobError(faults=[Fault(where, 0, "", rule, str(error), hint)]) from error
 
 
 def rated(

@@ -10,7 +10,17 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from reportkit.base.translatable import reason_of, translatable
-from reportkit.job.model import FilmSpec, GlazingSpec, Horizon, Job, LiteSpec, Pane, RatedValues
+from reportkit.job.model import (
+    FilmSpec,
+    GlazingSpec,
+    Horizon,
+    Job,
+    LiteSpec,
+    Measured,
+    Pane,
+    RatedValues,
+    Spectra,
+)
 from reportkit.physics import glass, sun
 from reportkit.work.pieces import Opening
 
@@ -42,23 +52,60 @@ ANGULAR_CATEGORY: dict[str, float] = {
 }
 
 
+#: A job without files of spectra.
+NO_SPECTRA: Spectra = {}
+
+
 def lite(spec: LiteSpec) -> glass.Lite:
-    """Return the sheet of glass that a job describes."""
+    """Return the sheet of glass that a job describes, by the values of its class."""
     made = BY_STRENGTH[spec.strength](spec)
     face = spec.textured_face
     return glass.with_texture(made, face=face) if face else made
 
 
-def glazing(spec: GlazingSpec) -> glass.Glazing:
-    """Return the bare glazing that a job describes, its coating on the surface counted from outside."""
-    lites = [lite(entry) for entry in spec.lites]
-    if spec.coating:
-        index, back = divmod(spec.coating.surface - 1, 2)
-        lites[index] = glass.with_coating(
-            lites[index], COATINGS[spec.coating.kind], face="back" if back else "front"
-        )
+def spectrum(measured: Measured) -> glass.Spectrum:
+    """Return what a file says; where it has no reflectances, those of uncoated glass of its transmittance."""
+    bare = () if measured.r_front else tuple(glass.bare_reflectance(measured.t).tolist())
+    return glass.Spectrum(
+        measured.shown, measured.wavelength, measured.t, measured.r_front or bare, measured.r_back or bare
+    )
+
+
+def glazing(spec: GlazingSpec, spectra: Spectra = NO_SPECTRA, *, by_wavelength: bool = True) -> glass.Glazing:
+    """Return the bare glazing that a job describes, its coating on the surface counted from outside.
+
+    Parameters
+    ----------
+    spec
+        The glazing.
+    spectra
+        What the job's files say.
+    by_wavelength
+        False to take the three bands of what was measured, to compare with.
+    """
+    lites: list[glass.Lite] = []
+    notes: list[str] = []
+    coated, back = divmod(spec.coating.surface - 1, 2) if spec.coating else (None, 0)
+    for index, entry in enumerate(spec.lites):
+        made = lite(entry)
+        typical = made
+        face = "back" if back else "front"
+        if spec.coating and index == coated:
+            typical = glass.with_coating(made, COATINGS[spec.coating.kind], face=face)
+        if entry.spectrum is None:
+            lites.append(typical)
+            continue
+        known = spectrum(spectra[entry.spectrum.file, entry.spectrum.front])
+        notes += glass.held_note(known)
+        if typical is not made:
+            if by_wavelength:
+                lites.append(glass.measured_coating(made, known, typical, face=face))
+            else:
+                lites.append(glass.banded_coating(made, known, typical, face=face))
+        else:
+            lites.append((glass.measured_pane if by_wavelength else glass.banded_pane)(made, known))
     gaps = tuple(glass.Gap(gap.width_mm, gap.gas, gap.fill_percent / 100) for gap in spec.gaps)
-    return glass.Glazing(spec.id, tuple(lites), gaps)
+    return glass.Glazing(spec.id, tuple(lites), gaps, notes=tuple(notes))
 
 
 def _share(percent: float | None) -> float | None:
@@ -103,8 +150,11 @@ def _rated_on(rated: RatedValues) -> glass.Lite:
     return bare if passed is None else glass.of_solar(bare, passed)
 
 
-def film(spec: FilmSpec) -> glass.Film:
+def film(spec: FilmSpec, spectra: Spectra = NO_SPECTRA, *, by_wavelength: bool = True) -> glass.Film:
     """Return the film whose sheet a job quotes; where the sheet has gaps, one in the middle of its range.
+
+    A film that was measured by wavelength is what its file says; with ``by_wavelength=False`` the three
+    bands of that, to compare with.
 
     Raises
     ------
@@ -112,6 +162,8 @@ def film(spec: FilmSpec) -> glass.Film:
         No possible film has the values printed.
     """
     printed = glass.believed(sheet(spec)).closed
+    if spec.spectrum is not None:
+        return _measured_film(spec, printed, spectra, by_wavelength)
     t_solar, r_solar = printed.t_solar, printed.r_solar_glass
     if t_solar is None or r_solar is None:
         found = glass.gain_range(glass.single(printed.rated_on), printed)
@@ -138,6 +190,36 @@ def film(spec: FilmSpec) -> glass.Film:
         rated_on=printed.rated_on,
         angular_category=printed.angular_category,
         scatters=spec.film_class == "frosted",
+    )
+
+
+def _measured_film(spec: FilmSpec, printed: glass.Sheet, spectra: Spectra, by_wavelength: bool) -> glass.Film:
+    named = spec.spectrum
+    assert named is not None  # the caller asks only for films with a file
+    known = spectrum(spectra[named.file, named.front])
+    rated_on = printed.rated_on
+    if named.glass_file is not None:
+        bare = spectrum(spectra[named.glass_file, None])
+        rated_on = (glass.measured_pane if by_wavelength else glass.banded_pane)(rated_on, bare)
+    by = glass.integrals(known)
+    return glass.Film(
+        name=printed.name,
+        t_solar=by.t_solar,
+        r_solar_glass=by.r_solar_front,
+        r_solar_film=by.r_solar_back,
+        t_visible=by.t_visible,
+        r_visible_glass=by.r_visible_front,
+        r_visible_film=by.r_visible_back,
+        t_uv=by.t_uv,
+        emissivity=spec.rated.emissivity,
+        side=printed.side,
+        film_class=printed.film_class,
+        thickness_um=spec.thickness_um,
+        shgc=printed.shgc,
+        rated_on=rated_on,
+        angular_category=printed.angular_category,
+        scatters=spec.film_class == "frosted",
+        spectrum=known if by_wavelength else None,
     )
 
 
@@ -196,16 +278,23 @@ def others_on(
 ) -> tuple[glass.Glazing, ...]:
     """Return a glazing with each of the films at the ends of what a sheet leaves open.
 
-    The film must be one that can go on that glazing.
+    The film must be one that can go on that glazing; one measured by wavelength leaves nothing open.
     """
+    if spec.spectrum is not None:
+        return ()
     return tuple(glass.with_film(bare[glazing_id], one) for one in glass.fitting(sheet(spec)))
 
 
 def film_on(
-    bare: Mapping[str, glass.Glazing], glazing_id: str, spec: FilmSpec
+    bare: Mapping[str, glass.Glazing],
+    glazing_id: str,
+    spec: FilmSpec,
+    spectra: Spectra = NO_SPECTRA,
+    *,
+    by_wavelength: bool = True,
 ) -> tuple[glass.Glazing | None, str]:
     """Return a glazing with a film on it, or None and the reason why it must not go there."""
     try:
-        return glass.with_film(bare[glazing_id], film(spec)), ""
+        return glass.with_film(bare[glazing_id], film(spec, spectra, by_wavelength=by_wavelength)), ""
     except ValueError as error:
         return None, reason_of(error)

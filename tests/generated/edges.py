@@ -44,7 +44,7 @@ Way = tuple[str | int, ...]
 #: Fields that are names of other entries, files or words of the world: no bounds to stand at.
 NAMES = frozenset(
     {"id", "room", "face", "glazing", "horizon", "film", "photo", "job", "faces", "panes", "compare", "fuel",
-     "currency", "locale", "clock", "country", "name", "file", "unit", "pane", "beside"}
+     "currency", "locale", "clock", "country", "name", "file", "glass_file", "unit", "pane", "beside"}
 )  # fmt: skip
 
 #: Files of a job beside ``job.yaml``, by the field that they fill.

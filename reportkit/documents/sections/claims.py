@@ -5,6 +5,7 @@ from __future__ import annotations
 from reportkit.base.translatable import english
 from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.documents.page import Page
+from reportkit.documents.sections.spectra import asks, measured
 
 SEVERITIES = {
     "impossible": english("Cannot be"),
@@ -36,7 +37,8 @@ def claims(page: Page) -> Section:
     blocks: list[Block] = [Heading(words("What the films' sheets say"), level=2, id="claims")]
     if not rows:
         return Section(
-            "claims", [*blocks, Paragraph(words("No sheet claims anything that could be checked."))]
+            "claims",
+            [*blocks, Paragraph(words("No sheet claims anything that could be checked.")), *measured(page)],
         )
     blocks += [
         Paragraph(
@@ -61,7 +63,7 @@ def claims(page: Page) -> Section:
     ranges = _ranges(page)
     if ranges:
         blocks += [Paragraph(words("Sheets with gaps leave a range:")), Bullets(ranges)]
-    return Section("claims", blocks)
+    return Section("claims", [*blocks, *measured(page)])
 
 
 def _ranges(page: Page) -> list[str]:
@@ -95,7 +97,7 @@ def doubts(page: Page) -> Section:
         for doubt in sheet.findings
         if doubt.severity in GRAVE
     ]
-    sentences += _ranges(page)
+    sentences += [*asks(page), *_ranges(page)]
     if not sentences:
         return Section("doubts", [])
     return Section(

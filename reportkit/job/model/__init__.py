@@ -17,6 +17,7 @@ from reportkit.job.model.readings import OPEN, Reading
 from reportkit.job.model.rooms import Body, Cooling, Heating, Room
 from reportkit.job.model.shades import ShadeSpec
 from reportkit.job.model.site import Face, Horizon, Site
+from reportkit.job.model.spectra import FilmSpectrum, LiteSpectrum, Measured, Spectra
 from reportkit.job.model.typed import Record
 from reportkit.job.model.weather import Normals, WeatherChoice
 
@@ -42,6 +43,7 @@ __all__ = [
     "Face",
     "FilmClass",
     "FilmSpec",
+    "FilmSpectrum",
     "Fitting",
     "FuelSpec",
     "GapSpec",
@@ -52,6 +54,8 @@ __all__ = [
     "Job",
     "Limits",
     "LiteSpec",
+    "LiteSpectrum",
+    "Measured",
     "Normals",
     "Pane",
     "PeriodSpec",
@@ -64,6 +68,7 @@ __all__ = [
     "Room",
     "ShadeSpec",
     "Site",
+    "Spectra",
     "Strength",
     "Survey",
     "Tax",

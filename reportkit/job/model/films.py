@@ -13,6 +13,7 @@ from pydantic import AfterValidator, Field, model_validator
 from reportkit.job.model.about import about
 from reportkit.job.model.glazings import GlassKind
 from reportkit.job.model.quantities import Area
+from reportkit.job.model.spectra import FilmSpectrum
 from reportkit.job.model.typed import (
     Amount,
     Day,
@@ -270,6 +271,10 @@ class FilmSpec(Record):
         about("colour seen through it", "grey"),
     ] = "neutral"
     rated: Annotated[RatedValues, about("the numbers on its sheet", "solar_transmittance_percent: 35")]
+    spectrum: Annotated[
+        FilmSpectrum | None,
+        about("the film measured by wavelength; it is computed with in place of rated", "file: grey-40.csv"),
+    ] = None
     claims: Annotated[
         Claims,
         about(

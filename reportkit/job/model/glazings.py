@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from reportkit.job.model.about import about
+from reportkit.job.model.spectra import LiteSpectrum
 from reportkit.job.model.typed import Id, Number, Record, Text, Whole, broken
 
 GlassKind = Literal["clear", "low_iron", "grey", "bronze", "green", "blue"]
@@ -36,6 +37,11 @@ class LiteSpec(Record):
             "the face with a pattern rolled into it, front (outside) or back; patterned glass has one, other glass may",
             "back",
         ),
+    ] = None
+
+    spectrum: Annotated[
+        LiteSpectrum | None,
+        about("this sheet measured by wavelength, in place of typical glass", "file: grey-6.csv"),
     ] = None
 
     @property

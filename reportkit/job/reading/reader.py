@@ -16,7 +16,8 @@ from reportkit.base.errors import Fault, JobError
 from reportkit.job.model import FilmSpec, Job, Pane
 from reportkit.job.model.decided import follow
 from reportkit.job.model.decisions import BARE
-from reportkit.job.reading import approvals, decisions, readings
+from reportkit.job.model.spectra import Spectra
+from reportkit.job.reading import approvals, decisions, readings, spectra
 from reportkit.job.reading.defaults import Assumption, fill
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.messages import faults_of, unit_hint
@@ -72,6 +73,8 @@ class LoadedJob:
         The file and line where the rolls of each film stand, by its id.
     photos
         The photo of each pane that has one, by the pane's id, freed of its hidden data.
+    spectra
+        What was measured by wavelength, by the file as typed and the side called front.
     """
 
     job: Job
@@ -87,6 +90,7 @@ class LoadedJob:
     written: Job
     rolls_at: Mapping[str, tuple[str, int]]
     photos: Mapping[str, Photo] = field(default_factory=dict)
+    spectra: Spectra = field(default_factory=dict)
 
 
 def load_job(folder: Path) -> LoadedJob:
@@ -163,6 +167,7 @@ def load_job(folder: Path) -> LoadedJob:
             for fault in faults_of(error, rules.raw, positions, rows, survey.name)
         ]
     approvals.check(rules, folders)
+    measured = spectra.check(rules, folders)
     _apply(rules, raw, context)
     where = locate(rules, folders)
     faults += rules.faults
@@ -193,6 +198,7 @@ def load_job(folder: Path) -> LoadedJob:
             for film, index in places_of.items()
         },
         photos=photos,
+        spectra=measured,
     )
 
 

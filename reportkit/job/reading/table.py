@@ -37,12 +37,15 @@ class Form:
         What one row is, for messages.
     synonyms
         Other names under which people head the same column.
+    most_rows
+        The most rows it may have.
     """
 
     columns: tuple[str, ...]
     required: tuple[str, ...]
     row: str
     synonyms: Mapping[str, str] = field(default_factory=dict)
+    most_rows: int = MOST_ROWS
 
 
 @dataclass(frozen=True)
@@ -67,20 +70,10 @@ def read_table(shown: str, text: str, form: Form) -> tuple[list[Line], list[Faul
         What the table looks like.
     """
     lines = text.split("\n")
-    start = next((number for number, line in enumerate(lines) if not _skipped(line)), None)
+    start, separator = _head(lines)
     if start is None:
         hint = f"the first row names the columns: {', '.join(form.required)}"
         return [], [Fault(shown, 0, "", "must not be empty", None, hint)]
-    separator = None
-    if (
-        lines[start].strip().strip('"').lower().startswith("sep=")
-        and len(lines[start].strip().strip('"')) <= 5
-    ):
-        separator = (lines[start].strip().strip('"') + ",")[4]
-        following = (n for n in range(start + 1, len(lines)) if not _skipped(lines[n]))
-        start = next(following, start)
-    if separator is None:
-        separator = max(";,\t", key=lambda sign: (_outside_quotes(lines[start]).count(sign), sign == ","))
     names, faults = header_of(shown, start + 1, _cells(lines[start], separator) or [], form)
     rows: list[Line] = []
     number = start + 1
@@ -94,8 +87,8 @@ def read_table(shown: str, text: str, form: Form) -> tuple[list[Line], list[Faul
             break
         if cells is None or not any(cells) or cells[0].startswith("#"):
             continue
-        if len(rows) == MOST_ROWS:
-            faults.append(Fault(shown, first + 1, "", f"must have at most {MOST_ROWS} rows"))
+        if len(rows) == form.most_rows:
+            faults.append(Fault(shown, first + 1, "", f"must have at most {form.most_rows} rows"))
             break
         found, more = cells_of(shown, first + 1, names, cells, separator)
         faults += more
@@ -103,6 +96,30 @@ def read_table(shown: str, text: str, form: Form) -> tuple[list[Line], list[Faul
     if not rows and not faults:
         faults.append(Fault(shown, 0, "", f"must have at least one {form.row} below its header row"))
     return rows, faults
+
+
+def header(text: str) -> tuple[int, list[str]]:
+    """Return the line of a table's header row and its cells as typed; 0 and none where there is no row."""
+    lines = text.split("\n")
+    start, separator = _head(lines)
+    return (0, []) if start is None else (start + 1, _cells(lines[start], separator) or [])
+
+
+def plain_heading(cell: str) -> str:
+    """Return the heading of a column as it is looked up: small letters, words joined by ``_``."""
+    return "_".join(cell.lower().replace("-", " ").replace("_", " ").split())
+
+
+def _head(lines: list[str]) -> tuple[int | None, str]:
+    """Return the index of the header row, None where there is none, and what stands between cells."""
+    start = next((number for number, line in enumerate(lines) if not _skipped(line)), None)
+    if start is None:
+        return None, ","
+    first = lines[start].strip().strip('"')
+    if first.lower().startswith("sep=") and len(first) <= 5:
+        following = (n for n in range(start + 1, len(lines)) if not _skipped(lines[n]))
+        return next(following, start), (first + ",")[4]
+    return start, max(";,\t", key=lambda sign: (_outside_quotes(lines[start]).count(sign), sign == ","))
 
 
 def _skipped(line: str) -> bool:
@@ -160,7 +177,7 @@ def header_of(shown: str, line: int, cells: list[str], form: Form) -> tuple[list
     names: list[str] = []
     faults: list[Fault] = []
     for cell in cells:
-        plain = "_".join(cell.lower().replace("-", " ").replace("_", " ").split())
+        plain = plain_heading(cell)
         name = form.synonyms.get(plain, plain)
         if name and name not in form.columns:
             close = difflib.get_close_matches(name, [*form.columns, *form.synonyms], 1, 0.6)

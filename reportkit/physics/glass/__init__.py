@@ -36,6 +36,17 @@ from reportkit.physics.glass.lite import (
     with_coating,
     with_texture,
 )
+from reportkit.physics.glass.measured import (
+    Integrals,
+    Spectrum,
+    banded_coating,
+    banded_pane,
+    bare_reflectance,
+    held_note,
+    integrals,
+    measured_coating,
+    measured_pane,
+)
 from reportkit.physics.glass.optics import Optics, optics
 from reportkit.physics.glass.questions import check
 from reportkit.physics.glass.rating import CONDITIONS, GainTable, Rating, gain_table, rate, rate_bounds
@@ -61,6 +72,7 @@ __all__ = [
     "Gap",
     "Glazing",
     "Heat",
+    "Integrals",
     "Lite",
     "MakerChart",
     "Optics",
@@ -70,8 +82,12 @@ __all__ = [
     "Scenario",
     "Screen",
     "Sheet",
+    "Spectrum",
     "Spread",
     "Surface",
+    "banded_coating",
+    "banded_pane",
+    "bare_reflectance",
     "believed",
     "check",
     "clear",
@@ -86,8 +102,12 @@ __all__ = [
     "gain_range",
     "gain_table",
     "heat",
+    "held_note",
+    "integrals",
     "interface",
     "laminated",
+    "measured_coating",
+    "measured_pane",
     "of_solar",
     "optics",
     "rate",

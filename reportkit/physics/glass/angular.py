@@ -121,7 +121,7 @@ def surface_at(surface: Surface, aoi: Array, reflectance: Array) -> tuple[Array,
 
     Returns
     -------
-    t, r_glass, r_air : numpy.ndarray, (2, A, 3) [1]
+    t, r_glass, r_air : numpy.ndarray, (2, A, B) [1]
     """
     scale = (1.0 - reflectance) / (1.0 - BARE_REFLECTANCE)
     if surface.angular_category != 4.0:

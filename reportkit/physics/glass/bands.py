@@ -5,7 +5,9 @@ near infrared 700-2500 nm. The shares are of ASTM G173-03 AM1.5, global on a 37 
 trapezoid with interpolated band edges over 300-2500 nm. A data sheet gives the solar, visible and
 ultraviolet values; the near-infrared value follows.
 
-Not covered: per-wavelength spectra, and the solar weights of ISO 9050 and EN 410, which differ from G173 by
+What was measured by wavelength is carried in cells instead: see `reportkit.physics.glass.sunlight`.
+
+Not covered: the solar weights of ISO 9050 and EN 410, which differ from G173 by
 about a percentage point on selective glass. A sheet's ultraviolet value is for 300-380 nm (or 280-380 nm);
 for energy, of which 380-400 nm holds 1.4 %, it is used for the whole 300-400 nm band. For fading, where those
 20 nm weigh 8.7 %, it is not: see `fading`.
@@ -41,6 +43,7 @@ FADING_WEIGHTS: tuple[float, float, float] = (0.32764, 0.08689, 0.58547)
 ROUNDING = 0.015
 
 Band3 = tuple[float, float, float]
+Bands = tuple[float, ...]  # one value for each band, or for each cell of `reportkit.physics.glass.sunlight`
 
 
 def solar(values: npt.ArrayLike) -> Array:
@@ -185,6 +188,11 @@ def bands_from_sheet(
             )
         )
     return (uv, visible, min(max(nir, 0.0), 1.0))
+
+
+def as_bands(values: Any) -> Bands:
+    """Return band or cell values as a tuple of floats, for use in frozen records."""
+    return tuple(np.asarray(values, dtype=float).tolist())
 
 
 def as_band3(values: Any) -> Band3:

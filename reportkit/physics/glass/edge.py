@@ -345,7 +345,7 @@ def _absorbed(light: Optics, sun: Array, t_in: Array, blind: bool) -> tuple[Arra
     absorbed: Array = sun[:, np.newaxis] * light.a_solar[0]
     if not blind:
         return absorbed, t_in
-    t_solar, r_in = float(light.t_solar[0]), float(np.mean(light.r_in[0]))
+    t_solar, r_in = float(light.t_solar[0]), float(light.r_solar_in[0])
     absorbed[:, -1] += sun * t_solar * BLIND_REFLECTANCE * max(0.0, 1.0 - r_in - t_solar)
     return absorbed, t_in + sun * t_solar * BLIND_ABSORPTANCE / (2.0 * BLIND_COEFFICIENT)
 

@@ -2,9 +2,10 @@
 
 A sheet states what the film does on the glass it was rated on (3 mm clear unless told). `interface` takes
 that glass away, band by band, so that `reportkit.physics.glass.glazing.with_film` can put the film on the
-job's own glass. Where a sheet leaves out the film-side reflectance there are two knowns for three unknowns:
-the film is then assumed to reflect as much on its own face as on its glass face, the assumption is carried as
-a note, and `interface(film, film_side="low")` and ``"high"`` give the bounds.
+job's own glass. A film measured by wavelength is taken off cell by cell (`reportkit.physics.glass.measured`)
+and its printed values stand beside it. Where a sheet leaves out the film-side reflectance there are two
+knowns for three unknowns: the film is then assumed to reflect as much on its own face as on its glass face,
+the assumption is carried as a note, and `interface(film, film_side="low")` and ``"high"`` give the bounds.
 
 Not covered: the film's own thermal resistance (50 um of polyester is .0004 m2K/W), haze, colour, and interior
 films behind a coating, which the rating of a clear pane says nothing about.
@@ -22,6 +23,7 @@ from functools import lru_cache
 from reportkit.base.translatable import reason_of, translatable
 from reportkit.physics.glass.bands import SOLAR_WEIGHTS, as_band3, bands_from_sheet
 from reportkit.physics.glass.lite import Lite, clear
+from reportkit.physics.glass.measured import Spectrum, held_note, measured_interface
 from reportkit.physics.glass.surface import BARE_REFLECTANCE, Surface, deembed, embed
 
 SIDES = ("inside", "outside")
@@ -61,6 +63,9 @@ class Film:
         Karlsson-Roos category q.
     scatters : bool
         Frosted or patterned film.
+    spectrum : Spectrum or None
+        The film as measured on `rated_on`, front being the bare side; what it does follows from this alone
+        then.
     """
 
     name: str
@@ -80,6 +85,7 @@ class Film:
     rated_on: Lite = field(default_factory=lambda: clear(3.0))
     angular_category: float = 4.0
     scatters: bool = False
+    spectrum: Spectrum | None = None
 
     def __post_init__(self) -> None:
         """Check the side; the rest is judged by `interface`."""
@@ -222,6 +228,9 @@ def interface(film: Film, *, film_side: str = "rated") -> FilmInterface:
         raise ValueError(f"film_side must be one of {', '.join(FILM_SIDE)} (got {film_side!r})")
     if film.rated_on.front.kind != "bare" or film.rated_on.back.kind != "bare":
         raise ValueError(f"{film.name}: the pane a film is rated on must be uncoated")
+    if film.spectrum is not None:
+        made = measured_interface(film.spectrum, film.rated_on, film.emissivity, film.angular_category)
+        return FilmInterface(made, held_note(film.spectrum))
     _check_sheet(film)
     notes = _sheet_notes(film)
     u_uv, u_visible, u_nir = film.rated_on.internal

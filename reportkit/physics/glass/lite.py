@@ -4,8 +4,8 @@ The body is one number per band, the internal transmittance once through. Glass 
 the number does not fall exponentially with thickness: -ln(u) grows as thickness**p, with p found from
 published values at 3 and 6 mm (or .9, what clear glass shows, where only one thickness is known).
 
-Values here are typical of a class, for want of the maker's own; whoever has the maker's sheet builds the
-`Lite` from it. Front is the face toward the outdoors, back the face toward the room.
+Values here are typical of a class, for want of the maker's own; a pane measured by wavelength is made in
+`reportkit.physics.glass.measured`. Front is the face toward the outdoors, back the face toward the room.
 
 References
 ----------
@@ -20,7 +20,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from reportkit.base.translatable import english, translatable
-from reportkit.physics.glass.bands import BANDS, Band3, as_band3, bands_from_sheet
+from reportkit.physics.glass.bands import BANDS, Band3, Bands, as_band3, as_bands, bands_from_sheet
 from reportkit.physics.glass.surface import BARE, TEXTURED, Surface, deembed, internal_transmittance
 
 GLASS_CONDUCTIVITY = 1.0  # [W/m/K] NFRC and EN 673 (from memory)
@@ -93,8 +93,9 @@ class Lite:
         For people.
     thickness_mm : float, over 0 [mm]
         Thickness, interlayers included.
-    internal : tuple of float, (3,), 0-1 [1]
-        Internal transmittance per band, once through along the normal.
+    internal : tuple of float, (3,) or (440,), 0-1 [1]
+        Internal transmittance per band, or per cell of `reportkit.physics.glass.sunlight`, once through
+        along the normal.
     front, back : Surface
         The face toward the outdoors and the face toward the room.
     conductivity : float, over 0 [W/m/K]
@@ -109,7 +110,7 @@ class Lite:
 
     name: str
     thickness_mm: float
-    internal: Band3
+    internal: Bands
     front: Surface = BARE
     back: Surface = BARE
     conductivity: float = GLASS_CONDUCTIVITY
@@ -119,7 +120,7 @@ class Lite:
 
     def __post_init__(self) -> None:
         """Check the values."""
-        object.__setattr__(self, "internal", as_band3(self.internal))
+        object.__setattr__(self, "internal", as_bands(self.internal))
         if not 0.0 < self.thickness_mm <= 100.0:
             raise ValueError(f"thickness must be over 0 and at most 100 mm (got {self.thickness_mm:g})")
         if any(not 0.0 <= u <= 1.0 for u in self.internal):
@@ -285,9 +286,8 @@ def with_texture(lite: Lite, *, face: str) -> Lite:
 
 
 @lru_cache(maxsize=64)
-def _coating_surface(coating: Coating) -> Surface:
-    """De-embed a coating from the clear pane it is stated on."""
-    internal = _body("clear", coating.on_mm)
+def coating_surface(coating: Coating, internal: Bands) -> Surface:
+    """De-embed a coating from the pane it is stated on, of some internal transmittance per band [1]."""
     sheets = [
         bands_from_sheet(solar_value=values[0], visible=values[1], uv=values[2], quantity=quantity)
         for values, quantity in (
@@ -335,7 +335,7 @@ def with_coating(lite: Lite, coating: str | Coating, *, face: str, emissivity: f
     old = lite.front if face == "front" else lite.back
     if old.kind != "bare":
         raise ValueError(f"the {face} face of {lite.name} is not bare ({old.kind})")
-    surface = _coating_surface(record)
+    surface = coating_surface(record, _body("clear", record.on_mm))
     if emissivity is not None:
         surface = replace(surface, emissivity=emissivity)
     marks = lite.marks if "coated" in lite.marks else (*lite.marks, "coated")

@@ -1,5 +1,8 @@
 """Transmittance, reflectance and absorption by pane of a glazing, per band and angle of incidence.
 
+Where any pane or film of it was measured by wavelength, the whole glazing is solved in cells of 5 nm, the
+others with their band's value in every cell of the band.
+
 Each polarisation is carried through the whole stack (``polarisation="stack"``): net radiation between
 interfaces, with absorption in the body of each pane. Averaging the polarisations pane by pane
 (``polarisation="pane"``) is what older published tables of double glazing did, and is kept for comparing with
@@ -24,16 +27,17 @@ import numpy.typing as npt
 
 from reportkit.base.arrays import Array
 from reportkit.physics.glass.angular import fresnel, hemisphere, surface_at
-from reportkit.physics.glass.bands import solar
 from reportkit.physics.glass.glazing import Glazing
 from reportkit.physics.glass.lite import Lite
+from reportkit.physics.glass.sunlight import CELLS, Weights, in_cells, weights
+from reportkit.physics.glass.surface import Surface
 
 POLARISATION = ("stack", "pane")
 
 
 @dataclass(frozen=True, eq=False)
 class Optics:
-    """Optical properties of a glazing at A angles, B bands, n panes.
+    """Optical properties of a glazing at A angles, B bands or cells, n panes.
 
     Attributes
     ----------
@@ -55,23 +59,58 @@ class Optics:
     diffuse: Optics | None = None
 
     @property
+    def weights(self) -> Weights:
+        """What turns its bands or cells into one value."""
+        return weights(self.t.shape[-1])
+
+    @property
     def t_solar(self) -> Array:
         """Solar transmittance, (A,) [1]."""
-        return solar(self.t)
+        return self.t @ self.weights.solar
 
     @property
     def r_solar_out(self) -> Array:
         """Solar reflectance seen from outdoors, (A,) [1]."""
-        return solar(self.r_out)
+        return self.r_out @ self.weights.solar
+
+    @property
+    def r_solar_in(self) -> Array:
+        """Solar reflectance seen from the room, (A,) [1]."""
+        return self.r_in @ self.weights.solar
 
     @property
     def a_solar(self) -> Array:
         """Solar absorptance of each pane, (A, n) [1]."""
-        return solar(np.moveaxis(self.absorbed, -1, -2))
+        return np.moveaxis(self.absorbed, -1, -2) @ self.weights.solar
+
+    @property
+    def t_visible(self) -> Array:
+        """Visible transmittance, (A,) [1]."""
+        return self.t @ self.weights.visible
+
+    @property
+    def r_visible_out(self) -> Array:
+        """Visible reflectance seen from outdoors, (A,) [1]."""
+        return self.r_out @ self.weights.visible
+
+    @property
+    def r_visible_in(self) -> Array:
+        """Visible reflectance seen from the room, (A,) [1]."""
+        return self.r_in @ self.weights.visible
+
+    @property
+    def t_uv(self) -> Array:
+        """Ultraviolet transmittance, (A,) [1]."""
+        return self.t @ self.weights.uv
+
+    @property
+    def t_fading(self) -> Array:
+        """Transmittance weighted by how much light fades things, (A,) [1]."""
+        return self.t @ self.weights.fading
 
 
 def _element(lite: Lite, aoi: Array, reflectance: Array, path: Array) -> tuple[Array, Array, Array]:
-    """T, R from outside and R from inside of one pane by itself, each (2, A, 3)."""
+    """T, R from outside and R from inside of one pane by itself, each (2, A, B)."""
     t1, rg1, ra1 = surface_at(lite.front, aoi, reflectance)
     t2, rg2, ra2 = surface_at(lite.back, aoi, reflectance)
     with np.errstate(divide="ignore"):
@@ -115,12 +154,32 @@ def _open(denominator: Array) -> Array:
     return np.where(denominator < 1e-12, 1.0, denominator)
 
 
+def _face_in_cells(face: Surface) -> Surface:
+    return replace(face, t=in_cells(face.t), r_glass=in_cells(face.r_glass), r_air=in_cells(face.r_air))
+
+
+def _on_one_grid(lites: tuple[Lite, ...]) -> tuple[Lite, ...]:
+    """Return panes whose parts are all given in bands, or all in cells."""
+    sizes = {len(part) for lite in lites for part in (lite.internal, lite.front.t, lite.back.t)}
+    if CELLS not in sizes:
+        return lites
+    return tuple(
+        replace(
+            lite,
+            internal=in_cells(lite.internal),
+            front=_face_in_cells(lite.front),
+            back=_face_in_cells(lite.back),
+        )
+        for lite in lites
+    )
+
+
 def _solve(glazing: Glazing, aoi: Array, polarisation: str) -> Optics:
     """Solve the stack at angles of incidence, without the hemispherical average."""
     reflectance, path = fresnel(aoi)
     seen: dict[Lite, tuple[Array, Array, Array]] = {}
     elements = []
-    for lite in glazing.lites:
+    for lite in _on_one_grid(glazing.lites):
         if lite not in seen:
             element = _element(lite, aoi, reflectance, path)
             if polarisation == "pane":

@@ -21,7 +21,7 @@ import numpy as np
 import numpy.typing as npt
 
 from reportkit.base.arrays import Array
-from reportkit.physics.glass.bands import SPECTRUM, fading
+from reportkit.physics.glass.bands import SPECTRUM
 from reportkit.physics.glass.en import en410_shares, en673_faces, en673_u
 from reportkit.physics.glass.film import Film
 from reportkit.physics.glass.glazing import Glazing, with_film
@@ -303,12 +303,12 @@ def rate(glazing: Glazing, conditions: str = "nfrc") -> Rating:
         shgc_by_angle=tuple(by_angle),
         tser=1.0 - shgc,
         sc=shgc / REFERENCE_SHGC,
-        lsg=float(light.t[0, 1]) / shgc if shgc > 0.0 else float("nan"),
-        t_visible=float(light.t[0, 1]),
-        r_visible_out=float(light.r_out[0, 1]),
-        r_visible_in=float(light.r_in[0, 1]),
-        t_uv=float(light.t[0, 0]),
-        t_fading=float(fading(light.t[0])),
+        lsg=float(light.t_visible[0]) / shgc if shgc > 0.0 else float("nan"),
+        t_visible=float(light.t_visible[0]),
+        r_visible_out=float(light.r_visible_out[0]),
+        r_visible_in=float(light.r_visible_in[0]),
+        t_uv=float(light.t_uv[0]),
+        t_fading=float(light.t_fading[0]),
         u_w_m2k=solved.u,
         inward_fraction=(shgc - t_solar) / a_solar if a_solar > 0.0 else float("nan"),
         inner_face_winter=solved.inner_face_winter,
@@ -368,12 +368,12 @@ def gain_table(glazing: Glazing, conditions: str = "nfrc", *, polarisation: str 
         aoi=np.array(GRID),
         shgc=solved.shgc[:-1].copy(),
         t_solar=solved.t_solar[:-1].copy(),
-        t_visible=light.t[:, 1].copy(),
+        t_visible=light.t_visible,
         absorbed=solved.absorbed[:-1].copy(),
         shares=solved.shares.copy(),
         shgc_diffuse=float(solved.shgc[-1]),
         t_solar_diffuse=float(solved.t_solar[-1]),
-        t_visible_diffuse=float(light.diffuse.t[0, 1]),
+        t_visible_diffuse=float(light.diffuse.t_visible[0]),
         absorbed_diffuse=solved.absorbed[-1].copy(),
         u_w_m2k=solved.u,
     )

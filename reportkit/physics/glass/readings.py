@@ -99,8 +99,8 @@ def _through(glazing: Glazing, meter: Meter, aoi: float) -> npt.NDArray[np.float
     sky = solved.diffuse
     assert sky is not None  # optics() always averages; this is for the type checker
     parts = [sky] if math.isnan(aoi) else [sky, solved]
-    band = {"uv": 0, "light": 1}.get(meter)
-    return np.array([part.t_solar[0] if band is None else part.t[0, band] for part in parts], dtype=float)
+    name = {"uv": "t_uv", "light": "t_visible", "sun": "t_solar"}[meter]
+    return np.array([getattr(part, name)[0] for part in parts], dtype=float)
 
 
 def mean_share(shares: npt.ArrayLike) -> Interval:

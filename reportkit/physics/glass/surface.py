@@ -2,10 +2,11 @@
 
 A face is described at normal incidence by what it does to light crossing it: transmittance ``t`` (the same
 both ways), reflectance for light arriving inside the glass ``r_glass`` and for light arriving from the air
-``r_air``, per band. An applied film together with the outer boundary of the film is such a composite
-interface, so a film rated on one glass can be carried to another (`deembed`, `embed`).
+``r_air``, per band, or per cell of 5 nm where it was measured by wavelength. An applied film together with
+the outer boundary of the film is such a composite interface, so a film rated on one glass can be carried to
+another (`deembed`, `embed`).
 
-Not covered: thin-film interference resolved by wavelength; polarisation by coatings other than through the
+Not covered: thin-film interference at a slant; polarisation by coatings other than through the
 Fresnel ratio; scattering (frosted films are treated as if clear, their total values being kept).
 
 References
@@ -17,10 +18,12 @@ properties of coated glazings, Solar Energy 66 (1999) 267 (from memory).
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 
-from reportkit.physics.glass.bands import Band3, as_band3
+from reportkit.base.arrays import Array
+from reportkit.physics.glass.bands import Bands, as_bands
 
 REFRACTIVE_INDEX = 1.526  # soda-lime glass; ASHRAE Fundamentals ch. 15 uses the same (from memory)
 BARE_REFLECTANCE = ((REFRACTIVE_INDEX - 1.0) / (REFRACTIVE_INDEX + 1.0)) ** 2  # .04336
@@ -36,8 +39,9 @@ class Surface:
     ----------
     kind : str
         One of ``bare``, ``film``, ``coating``, ``textured``.
-    t, r_glass, r_air : tuple of float, (3,), 0-1 [1]
-        Transmittance, reflectance from inside the glass, reflectance from the air; in the order of `BANDS`.
+    t, r_glass, r_air : tuple of float, (3,) or (440,), 0-1 [1]
+        Transmittance, reflectance from inside the glass, reflectance from the air; in the order of `BANDS`,
+        or by cell of `reportkit.physics.glass.sunlight`.
     emissivity : float or None, 0-1 [1]
         Hemispherical emissivity; None is ordinary glass (.84 in NFRC, .837 in EN conditions).
     angular_category : float, 1-10 [1]
@@ -45,9 +49,9 @@ class Surface:
     """
 
     kind: str
-    t: Band3
-    r_glass: Band3
-    r_air: Band3
+    t: Bands
+    r_glass: Bands
+    r_air: Bands
     emissivity: float | None = None
     angular_category: float = 4.0
 
@@ -56,11 +60,11 @@ class Surface:
         if self.kind not in KINDS:
             raise ValueError(f"kind of a face must be one of {', '.join(KINDS)} (got {self.kind!r})")
         for name in ("t", "r_glass", "r_air"):
-            object.__setattr__(self, name, as_band3(getattr(self, name)))
-        for band, t, r_glass, r_air in zip(
-            ("ultraviolet", "visible", "near-infrared"), self.t, self.r_glass, self.r_air, strict=True
-        ):
+            object.__setattr__(self, name, as_bands(getattr(self, name)))
+        for number, (t, r_glass, r_air) in enumerate(zip(self.t, self.r_glass, self.r_air, strict=True)):
             if min(t, r_glass, r_air) < 0.0 or t + max(r_glass, r_air) > 1.0 + 1e-9:
+                names = ("ultraviolet", "visible", "near-infrared")
+                band = names[number] if len(self.t) == len(names) else f"cell {number + 1}"
                 raise ValueError(
                     f"{band}: transmittance and reflectance of a face must be 0 or more and add up to 1 at "
                     f"most (got t {t:.3f}, r_glass {r_glass:.3f}, r_air {r_air:.3f})"
@@ -71,19 +75,22 @@ class Surface:
             raise ValueError(f"angular category must be between 1 and 10 (got {self.angular_category:g})")
 
 
+#: One value, or one for each cell.
+Value = TypeVar("Value", float, Array)
+
 _T = 1.0 - BARE_REFLECTANCE
 BARE = Surface("bare", (_T,) * 3, (BARE_REFLECTANCE,) * 3, (BARE_REFLECTANCE,) * 3)
 TEXTURED = Surface("textured", (_T,) * 3, (BARE_REFLECTANCE,) * 3, (BARE_REFLECTANCE,) * 3)
 
 
-def embed(t: float, r_glass: float, r_air: float, *, internal: float) -> tuple[float, float, float]:
-    """Put an interface on one face of a pane whose other face is bare, one band at normal incidence.
+def embed(t: Value, r_glass: Value, r_air: Value, *, internal: Value) -> tuple[Value, Value, Value]:
+    """Put an interface on one face of a pane whose other face is bare, at normal incidence.
 
     Parameters
     ----------
-    t, r_glass, r_air : float, 0-1 [1]
+    t, r_glass, r_air : float or numpy.ndarray, 0-1 [1]
         The interface: transmittance, reflectance from inside the glass and from the air.
-    internal : float, 0-1 [1]
+    internal : float or numpy.ndarray, 0-1 [1]
         Internal transmittance of the glass, once through.
 
     Returns
@@ -106,16 +113,23 @@ def embed(t: float, r_glass: float, r_air: float, *, internal: float) -> tuple[f
 
 
 def deembed(
-    t_pane: float, r_bare_face: float, r_interface_face: float, *, internal: float
-) -> tuple[float, float, float]:
+    t_pane: Value,
+    r_bare_face: Value,
+    r_interface_face: Value,
+    *,
+    internal: Value,
+    bare: Value | float = BARE_REFLECTANCE,
+) -> tuple[Value, Value, Value]:
     """Take an interface off the pane it was rated on: the inverse of `embed`.
 
     Parameters
     ----------
-    t_pane, r_bare_face, r_interface_face : float, 0-1 [1]
+    t_pane, r_bare_face, r_interface_face : float or numpy.ndarray, 0-1 [1]
         Rated transmittance, reflectance from the bare face and from the interface's face; nan is carried.
-    internal : float, over 0 to 1 [1]
+    internal : float or numpy.ndarray, over 0 to 1 [1]
         Internal transmittance of the glass it is rated on.
+    bare : float or numpy.ndarray [1]
+        Reflectance of that pane's bare face.
 
     Returns
     -------
@@ -127,7 +141,7 @@ def deembed(
     >>> [round(x, 4) for x in deembed(0.35, 0.25, 0.22, internal=0.9099)]
     [0.3982, 0.2701, 0.2143]
     """
-    r, u = BARE_REFLECTANCE, internal
+    r, u = bare, internal
     x = (r_bare_face - r) / ((1.0 - r) ** 2 * u * u)
     r_glass = x / (1.0 + r * u * u * x)
     d = 1.0 - r * u * u * r_glass

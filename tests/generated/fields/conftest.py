@@ -138,6 +138,14 @@ decisions: []
 shared: {}
 """
 
+#: Files of invented spectra by their names: heading, T, R of either side up to 780 nm, and beyond it [%].
+SPECTRA = {
+    "film.csv": ("nm;T %;R front %;R back %", (42, 8, 12), (12, 24, 30)),
+    "other.csv": ("nm;T %;R_glass %;R_film %", (30, 9, 8), (20, 12, 11)),
+    "glass.csv": ("nm;T %;R %", (86, 8), (66, 7)),
+    "coated.csv": ("nm;T %;R front %;R back %", (78, 11, 9), (45, 24, 15)),
+}
+
 Edits = Mapping[str, Any]
 
 
@@ -181,6 +189,10 @@ def write(files: Mapping[str, Any], home: Path) -> Path:
     folder = home / "job"
     folder.mkdir(parents=True)
     shutil.copy(PHOTO, folder / "A.jpg")
+    for name, (head, light, heat) in SPECTRA.items():
+        points = [(nm, light if nm <= 780 else heat) for nm in (*range(300, 800, 20), *range(800, 2501, 100))]
+        rows = [";".join(map(str, (nm, *values))) for nm, values in points]
+        (folder / name).write_text("\n".join([head, *rows]))
     if weather := files["job"]["weather"].get("file"):
         shutil.copy(YEARS / weather, folder)
     (folder / "job.yaml").write_text(json.dumps(files["job"]))

@@ -149,6 +149,9 @@ LiteSpec.thickness_mm | glazings.0.lites.0.thickness_mm: 10 | glazings
 LiteSpec.glass | glazings.0.lites.0.glass: grey | glazings
 LiteSpec.strength | glazings.0.lites.0.strength: tempered | screens cautions
 LiteSpec.textured | glazings.0.lites.0.textured: front | screens | glazings.0.lites.0.strength: patterned
+LiteSpectrum.file | glazings.0.lites.0.spectrum.file: glass.csv | spectra doc:claims doc:glass
+LiteSpectrum.front | glazings.1.lites.1.spectrum.front: inside | glazings.shgc spectra doc:claims | \
+glazings.1.lites.1.spectrum: {file: coated.csv, front: outside}
 GapSpec.width_mm | glazings.1.gaps.0.width_mm: 8 | glazings.u_w_m2k
 GapSpec.gas | glazings.1.gaps.0.gas: krypton | glazings.u_w_m2k
 GapSpec.fill_percent | glazings.1.gaps.0.fill_percent: 50 | glazings.u_w_m2k
@@ -183,6 +186,10 @@ RatedValues.uv_transmittance_percent | films.0.rated.uv_transmittance_percent: 2
 RatedValues.shgc | films.0.rated.shgc: 0.3 | claims.findings
 RatedValues.tser_percent | films.0.rated.tser_percent: 70 | claims.findings
 RatedValues.emissivity | films.0.rated.emissivity: 0.2 | glazings.u_w_m2k
+FilmSpectrum.file | films.0.spectrum.file: other.csv | glazings.shgc spectra doc:claims doc:glass | FILM_FILE
+FilmSpectrum.front | films.0.spectrum.front: film | glazings.r_visible_out spectra doc:claims | FILM_FILE
+FilmSpectrum.glass_file | films.0.spectrum.glass_file: glass.csv | glazings.shgc spectra doc:claims | \
+FILM_FILE
 Claims.solar_absorptance_percent | films.0.claims.solar_absorptance_percent: 80 | claims.findings
 Claims.shading_coefficient | films.0.claims.shading_coefficient: 0.3 | claims.findings
 Claims.light_to_solar_gain | films.0.claims.light_to_solar_gain: 2 | claims.findings
@@ -315,6 +322,7 @@ Fitting.keep_offcut | fitting.keep_offcut: [200 mm, 200 mm] | cutting.offcuts
 WORDS = {
     "APPROVED": "glazings.0.lites.0.strength: wired, approvals: [{film: grey, glazing: one, "
     "by: A. Example, date: 2026-02-20, file: A.jpg}]",
+    "FILM_FILE": "films.0.spectrum: {file: film.csv, front: glass}",
     "CLEAR": "weather: {use: clear_days}, site: {latitude: 30, longitude: -15, elevation_m: 100, "
     "clock: Atlantic/Canary}",
     "NORMALS": "site: {latitude: 30, longitude: -15}, weather: {use: normals, normals: {mean_c: "
