@@ -17,6 +17,7 @@ FRAME_WORDS: dict[str, str] = {
     "contents": english("In this document"),
     "interactive": english("Show the interactive picture"),
     "static": english("Show the still picture"),
+    "sideways": english("Slide the picture sideways to see all of it."),
     "decides": english("Who decides:"),
     "characters": (
         english(

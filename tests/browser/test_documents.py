@@ -62,6 +62,27 @@ def test_it_opens_and_fits(open_file: Any, file: Path, width: int) -> None:
     assert opened.requests == [file.as_uri()]
 
 
+def test_the_proposal_reads_on_a_phone(open_file: Any, run: Path) -> None:
+    """At 360 px: under ten screens of 640, no price cut, nothing that scrolls sideways unseen."""
+    opened = open_file(run / "proposal.html", 360)
+    page = opened.page
+    assert page.evaluate("document.documentElement.scrollHeight") < 10 * 640
+    wide = page.evaluate(
+        "[...document.querySelectorAll('main *')].filter(e => !e.closest('svg') && e.clientWidth > 0"
+        " && e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).display !== 'inline')"
+        ".map(e => [e.className, e.nextElementSibling?.innerText, e.nextElementSibling?.offsetHeight > 0])"
+    )
+    # a picture that does is told of right below it
+    assert all(one == ["still", "Slide the picture sideways to see all of it.", True] for one in wide)
+    assert len(wide) <= 1
+    prices = [card.inner_text() for card in page.query_selector_all(".frame .lead")]
+    assert len(prices) >= 2
+    for price in page.query_selector_all(".frame .lead"):
+        box = price.bounding_box()
+        assert box["x"] >= 0 and box["x"] + box["width"] <= 360
+    assert all(re.search(r"\d[.,]\d\d", price) for price in prices)
+
+
 @pytest.mark.parametrize("width", [360, 1280])
 def test_axe_finds_nothing_serious(open_file: Any, file: Path, width: int) -> None:
     """axe-core finds no serious or critical violation, be the pictures interactive or still."""

@@ -4,12 +4,14 @@ import json
 import re
 from types import SimpleNamespace
 
+import pypdf
 import pytest
 
 from reportkit.base.translatable import codes
 from reportkit.documents.blocks import plain
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.language.words import Words
+from reportkit.documents.layouts.exporters import BY_FILE
 from reportkit.documents.page import Page
 from reportkit.documents.sections import SECTIONS
 from reportkit.documents.together import together
@@ -122,3 +124,19 @@ def test_codes_in_a_row_are_a_range():
     assert codes(["a9", "a10", "a11", "a13"]) == "a9–a11, a13"
     assert codes(["1", "2", "3"]) == "1–3"
     assert codes([]) == ""
+
+
+def test_a_large_job_s_proposal_has_six_pages_at_most(large, book, tmp_path):
+    """140 panes, three ways: six pages at most, every letter one page, each pane's code on the map."""
+    notebook = book(large[0].findings.study)
+    proposal, _ = BY_FILE["proposal.pdf"]().from_notebook_node(notebook)
+    (tmp_path / "p.pdf").write_bytes(proposal)
+    assert len(pypdf.PdfReader(tmp_path / "p.pdf").pages) <= 6
+    if large[0].findings.letters:
+        letters, _ = BY_FILE["letters.pdf"]().from_notebook_node(notebook)
+        (tmp_path / "l.pdf").write_bytes(letters)
+        assert len(pypdf.PdfReader(tmp_path / "l.pdf").pages) == len(large[0].findings.letters)
+    figure = SECTIONS["building"](large[0]).blocks[1]
+    assert all(pane.id in figure.alt for pane in large[0].findings.panes)
+    drawn = re.findall(r">([NS]\d+)</text>", figure.svg)
+    assert len(set(drawn)) == 140

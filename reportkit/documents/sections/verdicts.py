@@ -226,15 +226,19 @@ def terms(page: Page, *, mapped: bool = True) -> list[str]:
         )
     sentences += uncut(page)
     if asked:
-        condition = (
-            english("{panes}: only once whoever decides agrees in writing. The letters come with this plan.")
-            if page.own_home
-            else english(
-                "{panes}: priced on condition that whoever decides agrees in writing before film is ordered. The "
-                "letters come with this proposal."
+        sentences.append(
+            words(
+                english(
+                    "{panes}: only once whoever decides agrees in writing. The letters come with this plan."
+                )
+                if page.own_home
+                else english(
+                    "{panes}: priced on condition that whoever decides agrees in writing before film is ordered. "
+                    "The letters come with this proposal."
+                ),
+                panes=together(page, asked, mapped=mapped, first=True),
             )
         )
-        sentences.append(words(condition, panes=together(page, asked, mapped=mapped, first=True)))
     for one, panes in approved.items():
         sentences.append(
             words(
