@@ -102,8 +102,12 @@ class Weights:
     fading: Array
 
 
+_UV, _NEAR, _LIGHT = FADING_WEIGHTS
 _BY_BAND = Weights(
-    np.array(SOLAR_WEIGHTS), np.array([0.0, 1.0, 0.0]), np.array([1.0, 0.0, 0.0]), np.array(FADING_WEIGHTS)
+    np.array(SOLAR_WEIGHTS),
+    np.array([0.0, 1.0, 0.0]),
+    np.array([1.0, 0.0, 0.0]),
+    np.array([_UV, _NEAR + _LIGHT, 0.0]),  # 380-400 nm as light; see `bands.fading`
 )
 
 
