@@ -131,7 +131,7 @@ def test_the_sun_by_cell_is_that_of_the_standard(g173):
     )
     assert solar == pytest.approx(weights(3).solar, abs=2e-4)
     # what is in bands counts 380-400 nm, .087 of the damage, as light, in cells as the ultraviolet it lies in
-    assert fades == pytest.approx(weights(3).fading + [0.0869, -0.0869, 0.0], abs=2e-4)
+    assert fades == pytest.approx(weights(3).fading + np.array([0.0869, -0.0869, 0.0]), abs=2e-4)
 
 
 def test_weights_of_the_eye_and_ultraviolet():
