@@ -160,13 +160,15 @@ def offer(
         made.extend(pieces(own, film=film_id, turn=spec.turn, spare=how.spare, outside=outside))
     for pane, name in filmed:
         spec = films[name]
-        area = float(pane.width * pane.height) / 1e6
+        area = pane.area_mm2 / 1e6
         works.append(
             PaneWork(
                 id=pane.id,
                 width_mm=round(pane.width),
                 height_mm=round(pane.height),
                 quantity=pane.quantity,
+                fill=pane.fill,
+                arch=pane.fill < 1,
                 timber=pane.frame in ("timber", "putty"),
                 divided=area <= DIVIDED_M2 and pane.quantity >= DIVIDED_FROM,
                 old_film=pane.old_film,

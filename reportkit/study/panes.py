@@ -133,7 +133,7 @@ def ranking(baseline: Baseline, option: Option, made: Offer) -> Ranking:
     placed = [places[name] for name in ids]
     if not placed:
         return Ranking((), 0)
-    areas = np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in baseline.job.panes])
+    areas = np.array([pane.area_mm2 / 1e6 * pane.quantity for pane in baseline.job.panes])
     gains, parts = by_pane(baseline, option)[placed], apportioned(made, placed, areas)
     return ranked(ids, gains, parts)
 

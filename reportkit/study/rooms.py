@@ -64,7 +64,7 @@ def wall_area(body: Body, loaded: LoadedJob, room: Room) -> float:
     panes = [pane for pane in loaded.job.panes if pane.room == room.id]
     faces = {face.id for face in loaded.job.faces if face.tilt > 45} & {pane.face for pane in panes}
     side: float = body.floor_area**0.5 * float(body.ceiling) / 1000
-    glass = sum(float(pane.width * pane.height) / 1e6 * pane.quantity for pane in panes if pane.face in faces)
+    glass = sum(pane.area_mm2 / 1e6 * pane.quantity for pane in panes if pane.face in faces)
     return max(0.0, len(faces) * side - glass)
 
 
@@ -182,7 +182,7 @@ def _film_side(
             if sheet is not None and sheet.side == "outside" and not glass.film_side_stated(sheet):
                 bounds = glass.rate_bounds(bare.glazing, sheet, glazed.rating.conditions)
                 gains[1:] = sorted(bound.shgc for bound in bounds)
-            sums += np.array(gains) * float(pane.width * pane.height) * pane.quantity
+            sums += np.array(gains) * pane.area_mm2 * pane.quantity
         found.append(sums[1:] / sums[0] if sums[0] else np.ones(2))
     spread = np.array(found)
     return spread[:, :1], spread[:, 1:]
@@ -196,6 +196,6 @@ def _windows(options: tuple[Option, ...], loaded: LoadedJob, filmed: Filmed, min
         for pane, film, own in zip(loaded.job.panes, entry.film_by_pane, mine, strict=True):
             rating = filmed[pane.glazing, film].rating
             if own and rating is not None:
-                total += rating.u_w_m2k * float(pane.width * pane.height) / 1e6 * pane.quantity
+                total += rating.u_w_m2k * pane.area_mm2 / 1e6 * pane.quantity
         found.append(total)
     return np.array(found)

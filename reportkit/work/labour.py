@@ -71,7 +71,8 @@ Access = Literal["floor", "step_ladder", "tower"]
 class PaneWork:
     """What decides the time of one kind of pane.
 
-    ``width_mm`` and ``height_mm`` [mm] over 0; ``quantity`` of equal panes; ``film_thickness_um`` [um].
+    ``width_mm`` and ``height_mm`` [mm] over 0; ``quantity`` of equal panes; ``film_thickness_um`` [um];
+    ``fill`` is the share of that rectangle that is glass [1].
     """
 
     id: str
@@ -85,6 +86,7 @@ class PaneWork:
     outside: bool = False
     access: Access = "floor"
     film_thickness_um: float = 50.0
+    fill: float = 1.0
 
     def __post_init__(self) -> None:
         """Refuse sizes and quantities that are not over 0."""
@@ -97,7 +99,12 @@ class PaneWork:
 
     @property
     def area_m2(self) -> float:
-        """Area of one pane [m2]."""
+        """Area of the glass of one pane [m2]."""
+        return self.blank_m2 * self.fill
+
+    @property
+    def blank_m2(self) -> float:
+        """Area of the rectangle that is handled before it is trimmed [m2]."""
         return self.width_mm * self.height_mm * 1e-6
 
 
@@ -215,7 +222,7 @@ def pane_minutes(
     if work.old_film:
         off = pick("old_film")
         base = (base[0] + off[0] * area, base[1] + off[1] * area, base[2] + off[2] * area)
-    people = 2 if area > defaults["two_people"].value else 1
+    people = 2 if work.blank_m2 > defaults["two_people"].value else 1
     if people == 2:
         used.append("two_people")
     return PaneMinutes(work.id, Minutes(*base), work.quantity, people, tuple(used))

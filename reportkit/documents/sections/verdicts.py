@@ -20,6 +20,7 @@ from reportkit.documents.blocks import (
 from reportkit.documents.language.limits import beside
 from reportkit.documents.page import Page
 from reportkit.documents.runs import Text, strong, verdict
+from reportkit.documents.sections.shaped import glass_size
 from reportkit.documents.together import together
 from reportkit.findings.screening import Screened
 
@@ -318,7 +319,7 @@ def _letter(page: Page, letter: Letter) -> list[Block]:
             [
                 entry.pane,
                 fmt.number(pane.quantity),
-                fmt.size_mm(pane.width_mm, pane.height_mm),
+                glass_size(page, pane),
                 make_up(page, pane.glazing),
                 fmt.percent(entry.absorptance),
                 fmt.temperature_difference(entry.difference_k),
