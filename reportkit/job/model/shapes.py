@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
 
 from reportkit.base import outline
+from reportkit.job.model.about import about
 from reportkit.job.model.typed import Record, broken, plain_length
 
 Kind = Literal["arch", "half_round", "circle", "oval", "triangle", "trapezoid", "polygon"]
@@ -49,8 +50,8 @@ _MOST_CORNERS = 40
 class Shape(Record):
     """A kind of shape with its lengths [mm]; those of a polygon are x and y of each corner in turn."""
 
-    kind: Kind
-    lengths: tuple[Fraction, ...] = ()
+    kind: Annotated[Kind, about("the word of the shape", "arch")]
+    lengths: Annotated[tuple[Fraction, ...], about("the lengths behind it, in their order", "300 mm")] = ()
 
     @property
     def corners(self) -> tuple[outline.Point, ...]:
