@@ -9,13 +9,16 @@ import re
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, ValidationInfo, WithJsonSchema
 
 from reportkit.base import outline
 from reportkit.job.model.about import about
-from reportkit.job.model.typed import Record, broken, plain_length
+from reportkit.job.model.typed import Length, Record, between, broken, plain_length
 
 Kind = Literal["arch", "half_round", "circle", "oval", "triangle", "trapezoid", "polygon"]
+
+#: The longest a length of a shape may be [mm].
+_LONGEST = 6_000
 
 #: What is typed for each kind, and how many lengths it takes; a polygon's come in pairs.
 SAMPLES: dict[Kind, str] = {
@@ -47,11 +50,15 @@ _WORD = re.compile(r"(half[ _-]round|[a-z]+)\b\s*(.*)", re.IGNORECASE | re.DOTAL
 _MOST_CORNERS = 40
 
 
+#: A length of a shape; a corner may lie at 0.
+ShapeLength = Annotated[Length, AfterValidator(between(0, _LONGEST))]
+
+
 class Shape(Record):
     """A kind of shape with its lengths [mm]; those of a polygon are x and y of each corner in turn."""
 
     kind: Annotated[Kind, about("the word of the shape", "arch")]
-    lengths: Annotated[tuple[Fraction, ...], about("the lengths behind it, in their order", "300 mm")] = ()
+    lengths: Annotated[tuple[ShapeLength, ...], about("the lengths behind it, in their order", "300 mm")] = ()
 
     @property
     def corners(self) -> tuple[outline.Point, ...]:
@@ -110,7 +117,7 @@ def plain_shape(value: Any, info: ValidationInfo) -> Any:
         rule = f"must name behind {kind} {needed}" if needed else f"must be {kind.replace('_', ' ')} alone"
         raise broken(rule, hint=hint)
     lengths = tuple(plain_length(text, info) for text in texts)
-    if any(length > 6_000 for length in lengths):
+    if any(length > _LONGEST for length in lengths):
         raise broken("must have no length over 6000 mm (236.2 in)", hint=hint)
     if kind == "arch" and lengths[0] <= 0:
         raise broken("must have a rise over 0", hint="an arch without rise is a rectangle: leave it empty")
