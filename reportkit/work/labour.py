@@ -1,8 +1,7 @@
 """Minutes per pane and for the job: who fits, what slows the work, and how many people it takes.
 
-All rates are common practice without a source; each is a ``Default`` with its spread, so that a job
-can replace it by the fitter's own records and a report can list it. Driving, curing, remakes and
-waiting for the sun to leave a face are not counted.
+All rates are common practice without a source; each is a ``Default`` with its spread, so that a job can put
+the fitter's own in its place and a report list it. Not covered: driving, curing, remakes, waits for shade.
 
 Panes are alike that are worked on in the same way, whatever their size: the first of them take the longer
 time, all others the shorter one. As a check stands the day: a trained fitter alone does 20 to 30 m2 of
@@ -103,7 +102,8 @@ Access = Literal["floor", "step_ladder", "tower"]
 class PaneWork:
     """What decides the time of one kind of pane.
 
-    ``width_mm`` and ``height_mm`` [mm] over 0; ``quantity`` of equal panes; ``film_thickness_um`` [um].
+    ``width_mm`` and ``height_mm`` [mm] over 0; ``quantity`` of equal panes; ``film_thickness_um`` [um];
+    ``fill`` is the share of that rectangle that is glass [1].
     """
 
     id: str
@@ -117,6 +117,7 @@ class PaneWork:
     outside: bool = False
     access: Access = "floor"
     film_thickness_um: float = 50.0
+    fill: float = 1.0
 
     def __post_init__(self) -> None:
         """Refuse sizes and quantities that are not over 0."""
@@ -129,7 +130,12 @@ class PaneWork:
 
     @property
     def area_m2(self) -> float:
-        """Area of one pane [m2]."""
+        """Area of the glass of one pane [m2]."""
+        return self.blank_m2 * self.fill
+
+    @property
+    def blank_m2(self) -> float:
+        """Area of the rectangle that is handled before it is trimmed [m2]."""
         return self.width_mm * self.height_mm * 1e-6
 
     def slowed_by(self, defaults: Mapping[str, Default] = DEFAULTS) -> tuple[str, ...]:
@@ -151,7 +157,7 @@ class PaneWork:
 
     def large(self, defaults: Mapping[str, Default] = DEFAULTS) -> bool:
         """Whether it takes two people."""
-        return self.area_m2 > defaults["two_people"].value
+        return self.blank_m2 > defaults["two_people"].value
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ from reportkit.base.errors import InputError
 from reportkit.documents.blocks import Paragraph
 from reportkit.documents.desk.answers import as_html, cut_plan, looks, numbers, style
 from reportkit.documents.page import Page
+from reportkit.documents.sections.shaped import box_and_shape
 from reportkit.findings.findings import Findings
 from reportkit.job import Decision, keep
 from reportkit.job.model import BARE
@@ -85,7 +86,8 @@ class Desk:
         self.panes: dict[str, Any] = {}
         self.reasons: dict[str, Any] = {}
         for pane in job.panes:
-            size = self.page.fmt.size_mm(pane.width, pane.height)
+            kind = None if pane.shape is None else pane.shape.kind
+            size = box_and_shape(self.page, pane.width, pane.height, kind)
             count = f" ×{pane.quantity}" if pane.quantity > 1 else ""
             self.panes[pane.id] = ipywidgets.Checkbox(
                 value=pane.id not in start.panes_out,

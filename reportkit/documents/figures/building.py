@@ -18,10 +18,13 @@ from reportkit.documents.figures.elevation import (
     CROWD,
     DARKEST,
     EDGE,
+    LINE,
     Drawn,
     Row,
     gain_density,
+    glass_drawn,
     label_of,
+    outline_of,
     row_height,
     rows_of,
     short_name,
@@ -194,6 +197,7 @@ def _drawn(findings: Findings, face: str, values: dict[str, float], crowded: boo
             values[pane.id],
             pane.quantity if together else 1,
             pane.film is not None,
+            outline_of(pane),
         )
         found += [one] * (1 if together else pane.quantity)
     return found
@@ -289,11 +293,11 @@ def _face(
             box = Box(x, foot - pane.height * scale, pane.width * scale, pane.height * scale)
             share, text = shown(pane)
             color = ramp(DARKEST * share)
-            canvas.rects([box], fill=color, edge=style.INK, line=1.8 if pane.marked else 0.5)
-            if width_mm(text, SMALL) <= box.width - 1.0 and box.height >= 3.6:
+            room = glass_drawn(canvas, box, pane, color, 1.8 if pane.marked else 0.5)
+            if width_mm(text, SMALL) <= room.width - 1.0 and room.height >= LINE:
                 canvas.text(
-                    x + box.width / 2,
-                    box.y + box.height / 2,
+                    room.x + room.width / 2,
+                    room.y + room.height / 2,
                     text,
                     size=SMALL,
                     align="center",
@@ -307,10 +311,10 @@ def _face(
                 )
         if known:
             canvas.line([(left, ground), (left + row.right, ground)], color=style.QUIET, width=0.8)
-        for start, _, room in row.rooms:
+        for start, _, name in row.rooms:
             following = [other for other, _, _ in row.rooms if other > start]
             end = min(following, default=face.width) - (2.0 if following else 0.0)
-            told = shortened(rooms[room], max(end - start, 0.0), SMALL)
+            told = shortened(rooms[name], max(end - start, 0.0), SMALL)
             if len(told) > 1:
                 canvas.text(left + start, ground + 4.2, told, size=SMALL, color=style.QUIET)
         y += tall + UNDER + OVER

@@ -12,8 +12,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from reportkit.base.outline import Outline, polygon
 from reportkit.documents.blocks import Figure
-from reportkit.documents.figures.canvas import FULL, Box, Canvas
+from reportkit.documents.figures.canvas import FULL, Box, Canvas, Point
 from reportkit.documents.figures.facts import (
     Wording,
     ink_on,
@@ -45,13 +46,16 @@ DARKEST = 0.85
 NARROW, HIGHEST_ROW, TALLEST = 10.5, 52.0, 195.0
 LEAST_ACROSS, EDGE, ROOM_GAP, BETWEEN = 2500.0, 1.0, 5.0, 11.5
 
+#: Height of a line with a number in a pane [mm].
+LINE = 3.6
+
 #: Widest name over a pane and under a room that panes make way for [mm].
 NAME, ROOM_NAME = 14.0, 34.0
 
 
 @dataclass(frozen=True)
 class Drawn:
-    """One pane of the survey as drawn once: sizes [mm], heat [W/m2], how many it stands for, its mark."""
+    """One pane as drawn once: sizes and outline [mm], heat [W/m2], how many it stands for, its mark."""
 
     id: str
     room: str
@@ -61,11 +65,17 @@ class Drawn:
     heat: float
     stands_for: int
     marked: bool
+    outline: Outline | None = None
 
 
 def gain_density(pane: PaneFound) -> float:
     """Return the heat at the worst hour through bare glass, per area [W/m2]."""
     return pane.peak_solar_w / (pane.area_m2 * pane.quantity)
+
+
+def outline_of(pane: PaneFound) -> Outline | None:
+    """Return a pane's outline in its box [mm]; None for a rectangle."""
+    return polygon(pane.outline_mm) if pane.outline_mm else None
 
 
 def elevation(findings: Findings, fmt: Formats, words: Wording) -> list[Figure]:
@@ -164,6 +174,7 @@ def _panes(findings: Findings, panes: Sequence[PaneFound], highest: float) -> li
             gain_density(pane),
             pane.quantity if together else 1,
             highest > 0 and gain_density(pane) >= highest * 0.9995,
+            outline_of(pane),
         )
         drawn += [one] * (1 if together else pane.quantity)
     return drawn
@@ -312,21 +323,42 @@ def _pane(
 ) -> None:
     """Draw one pane with its name over it and its number in it."""
     color = ramp(DARKEST * pane.heat / most if most > 0 else 0.0)
-    canvas.rects([box], fill=color, edge=style.INK, line=1.6 if pane.marked else 0.7)
-    middle_x, middle_y = box.x + box.width / 2, box.y + box.height / 2
+    room = glass_drawn(canvas, box, pane, color, 1.6 if pane.marked else 0.7)
+    middle_x, middle_y = room.x + room.width / 2, room.y + room.height / 2
     value = fmt.number(pane.heat * factor)
     ink = ink_on(color)
     wide = width_mm(value, SIZE, bold=pane.marked)
-    if wide <= box.width - 0.8 and box.height >= 3.6:
+    if wide <= room.width - 0.8 and room.height >= LINE:
         canvas.text(middle_x, middle_y, value, align="center", middle=True, bold=pane.marked, color=ink)
-    elif box.height >= wide + 1 and box.width >= 3.2:
+    elif room.height >= wide + 1 and room.width >= 3.2:
         # turned text is centered on its place along the pane
         canvas.text(
             middle_x, middle_y, value, align="center", middle=True, bold=pane.marked, color=ink, upright=True
         )
     name = short_name(label_of(pane), slot + 1.6)
     if name:
-        canvas.text(middle_x, box.y - 1.3, name, size=SMALL, align="center", bold=pane.marked)
+        canvas.text(box.x + box.width / 2, box.y - 1.3, name, size=SMALL, align="center", bold=pane.marked)
+
+
+def glass_drawn(canvas: Canvas, box: Box, pane: Drawn, color: str, line: float) -> Box:
+    """Draw the glass of one pane in its box, and return the room in it for a line of text [mm]."""
+    if pane.outline is None:
+        canvas.rects([box], fill=color, edge=style.INK, line=line)
+        return box
+    room, shape = _in_shape(pane.outline, box, pane)
+    canvas.polygons([shape], fill=color, edge=style.INK, line=line)
+    return room
+
+
+def _in_shape(outline: Outline, box: Box, pane: Drawn) -> tuple[Box, list[Point]]:
+    """Return a shaped pane on paper, and the room for a line of text about its middle."""
+    scale = box.width / pane.width
+    x, y = outline.centroid
+    half = LINE / 2 / scale
+    ends = [outline.across_at(at, x) for at in (y - half, y + half)]
+    left, right = max(end[0] for end in ends), min(end[1] for end in ends)
+    room = Box(box.x + left * scale, box.bottom - (y + half) * scale, (right - left) * scale, LINE)
+    return room, [(box.x + across * scale, box.bottom - up * scale) for across, up in outline.points]
 
 
 def short_name(name: str, width: float) -> str:
