@@ -8,12 +8,18 @@ from pathlib import Path
 
 import pytest
 
-from reportkit.documents.blocks import Figure, Table
+from reportkit.base.outline import polygon
+from reportkit.documents.blocks import Figure, Table, plain
+from reportkit.documents.desk import Desk
+from reportkit.documents.figures.building import building
+from reportkit.documents.figures.canvas import Canvas
+from reportkit.documents.figures.elevation import elevation
 from reportkit.documents.runs import words_of
 from reportkit.documents.sections import SECTIONS
 from reportkit.documents.view import Report
 from reportkit.job.writing.starter import write_starter
 from reportkit.study import Study
+from reportkit.study.openings import openable
 
 HEAD = "id,room,face,glazing,quantity,width,height,shape,overhang"
 ROWS = {
@@ -116,3 +122,39 @@ def test_shapes_are_named_and_drawn(reports):
         assert "shaped ×1.75" in said(SECTIONS["work"](page), "work-list", "mind")["TR"]
         figures = [block for block in SECTIONS["cutting"](page) if isinstance(block, Figure)]
         assert [figure.id for figure in figures].count("shapes") == 1
+
+
+@pytest.mark.parametrize("picture", [building, elevation])
+def test_pictures_of_the_building_draw_the_shapes(reports, picture, monkeypatch):
+    """Each shape takes up its share of its box: pi/4, a half, the mean of two sides, a gable (geometry)."""
+    drawn = []
+    noted = Canvas.polygons
+    monkeypatch.setattr(
+        Canvas, "polygons", lambda self, shapes, **look: (drawn.extend(shapes), noted(self, shapes, **look))
+    )
+    page = reports["metric"].page
+    picture(page.findings, page.fmt, page.words)
+    fills = []
+    for points in drawn:
+        across, up = zip(*points, strict=True)
+        box = (max(across) - min(across)) * (max(up) - min(up))
+        fills.append(polygon(points).area / box)
+    expected = [pane.area_m2 * 1e6 / (pane.width_mm * pane.height_mm) for pane in page.findings.panes]
+    expected += [math.pi / 4]  # the circle stands twice
+    assert sorted(fills) == pytest.approx(sorted(expected), rel=2e-3)
+
+
+def test_what_opens_is_the_glass_of_the_shapes(reports):
+    """The free opening is a share of the glass, not of its box: sum of the areas of geometry above."""
+    findings = reports["metric"].page.findings
+    glass = sum(pane.area_m2 * pane.quantity for pane in findings.panes)
+    assert openable(findings.study.job, "study").glass == pytest.approx(glass)
+
+
+def test_letters_and_the_desk_name_the_shape(reports):
+    """Whoever is asked, or asks, about a pane reads that it is no rectangle."""
+    page = reports["metric"].page
+    told = [plain(block) for block in SECTIONS["letters"](page)]
+    assert "700 × 700 mm, circle" in str(told).replace("\\xa0", " ").replace("\xa0", " ")
+    desk = Desk(page.findings.study)
+    assert desk.panes["CI"].description.replace("\xa0", " ").endswith("700 × 700 mm, circle")

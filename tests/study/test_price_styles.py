@@ -11,7 +11,7 @@ from decimal import Decimal as D
 
 import pytest
 from printed import Printed, check_price
-from small_job import JOB, written
+from small_job import JOB, SURVEY, written
 
 from reportkit import money
 from reportkit.base.errors import JobError
@@ -181,6 +181,23 @@ def test_a_way_to_price_adds_up_from_the_job_to_the_page(page_for, style):
     assert not any(word in said for word in ("margin", "cost", "mark-up", "profit"))
     # what the fitter pays for an hour stays with the fitter
     assert D(40) not in {rate for _, rate, amount in lines if amount != 40}
+
+
+@pytest.mark.parametrize(
+    ("change", "amount"),
+    [
+        # 11 x 60
+        ({"prices": {"area_rates": [{"per_m2": "60"}]}}, "660"),
+        # 11 m2 are 118.40 ft2, x 6 = 710.40
+        ({**US, "prices": {"area_rates": [{"per_ft2": "6"}]}}, "710.40"),
+    ],
+)
+def test_a_shaped_pane_is_charged_by_its_glass(tmp_path, change, amount):
+    """Eight trapezoids 1000 mm wide, 1250 and 750 mm high, are 8 m2 (mean of two sides), the others 3 m2."""
+    rows = SURVEY.replace("height,", "height,shape,").replace("1250 mm,metal", "1250 mm,,metal")
+    rows = rows.replace("8,1000 mm,1250 mm,,", "8,1000 mm,1250 mm,trapezoid 1250 mm & 750 mm,")
+    price = Findings(Study.open(written(tmp_path, change, survey=rows))).price
+    assert price.lines[0].amount == D(amount)
 
 
 @pytest.mark.parametrize("change", [{}, {"language": "es", "locale": "es_ES"}])
