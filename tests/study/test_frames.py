@@ -134,3 +134,13 @@ def test_single_glass_has_no_spacer_to_tell(tmp_path):
     (tmp_path / "a" / "windows.csv").write_text(PANES.replace("MATERIAL", "timber"))
     with pytest.raises(InputError, match="only sealed units"):
         Study.open(tmp_path / "a")
+
+
+def test_frames_are_told_in_spanish(tmp_path):
+    """Label, value with a decimal comma, source and reason are all translated."""
+    study = cold(tmp_path / "a", material="metal")
+    job = study.job.model_copy(update={"language": "es", "locale": "es_ES"})
+    found = Findings(Study(replace(study.loaded, job=job)))
+    text = re.sub(r"\\xa0|\\u202f|\s", " ", repr(SECTIONS["assumptions"](Page(found)).blocks))
+    for part in ("calor por los marcos", "5,90 W/m²·K", "ISO 10077-1, anexos, de memoria", "ella, unos 3,50"):
+        assert part in text
