@@ -33,7 +33,7 @@ from reportkit.documents.layouts import exporters
 from reportkit.documents.layouts.assemble import assemble, present
 from reportkit.job import load_job
 from reportkit.job.model import Decision, Job, Pane, Reading
-from reportkit.job.model.quantities import Area, Power, Temperature
+from reportkit.job.model.quantities import AirFlow, Area, Power, Temperature
 from reportkit.job.model.typed import between, plain_clock
 from reportkit.job.reading.survey import READINGS
 from reportkit.study import Study
@@ -44,14 +44,15 @@ Way = tuple[str | int, ...]
 #: Fields that are names of other entries, files or words of the world: no bounds to stand at.
 NAMES = frozenset(
     {"id", "room", "face", "glazing", "horizon", "film", "photo", "job", "faces", "panes", "compare", "fuel",
-     "currency", "locale", "clock", "country", "name", "file", "glass_file", "unit", "pane", "beside"}
+     "alternatives", "currency", "locale", "clock", "country", "name", "file", "glass_file", "unit", "pane",
+     "beside"}
 )  # fmt: skip
 
 #: Files of a job beside ``job.yaml``, by the field that they fill.
 BESIDE = ("panes", "readings", "decisions")
 
 #: How what is typed is taken in any base, whatever its units.
-UNITS = ((Area, " m2"), (Temperature, " C"), (Power, " W"))
+UNITS = ((Area, " m2"), (Temperature, " C"), (Power, " W"), (AirFlow, " m3/h"))
 
 #: What may be typed at the ends of the calendar and the clock, by the field's type.
 TIMES = {dt.date: ["1990-01-01", "2100-12-31"], dt.datetime: ["1990-01-01 00:00", "2100-12-31 23:59"]}
