@@ -119,6 +119,10 @@ class PaneFound(WithReasons):
     """Hours of direct sun a day by month, twelve values [h]."""
     rank: int
     """Its place by bare heat at the worst hour, 1 for most."""
+    shape: str | None = None
+    """What it is if no rectangle: a word of the survey; width and height are those of the box around it."""
+    outline_mm: tuple[tuple[float, float], ...] = ()
+    """Its outline if no rectangle, across and up from the lower left of its box, seen from outside [mm]."""
 
 
 def fill_glazings(study: Study) -> tuple[Rated | Refused, ...]:
@@ -184,7 +188,7 @@ def fill_panes(study: Study) -> tuple[PaneFound, ...]:
                 quantity=pane.quantity,
                 width_mm=float(pane.width),
                 height_mm=float(pane.height),
-                area_m2=float(pane.width * pane.height) / 1e6,
+                area_m2=pane.area_mm2 / 1e6,
                 film=study.chosen.film_by_pane[index],
                 bare_because=reasons.get(pane.id),
                 screen=screen(study, index),
@@ -196,6 +200,8 @@ def fill_panes(study: Study) -> tuple[PaneFound, ...]:
                 annual_solar_filmed_kwh=opt.energy(record, chosen[:, index]),
                 direct_sun_hours=study.sun.pane_direct_hours[index].tolist(),
                 rank=rank[index],
+                shape=None if pane.shape is None else pane.shape.kind,
+                outline_mm=() if pane.outline is None else pane.outline.points,
                 withheld=withheld,
             )
         )

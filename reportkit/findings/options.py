@@ -290,7 +290,7 @@ def _look(study: Study, entry: Option) -> dict[str, float | None]:
         study.filmed[pane.glazing, film].rating
         for pane, film in zip(job.panes, entry.film_by_pane, strict=True)
     ]
-    area = np.array([float(pane.width * pane.height) * pane.quantity for pane in job.panes])
+    area = np.array([pane.area_mm2 * pane.quantity for pane in job.panes])
 
     def mean(name: str) -> float:
         values = np.array([getattr(rating, name) for rating in ratings])

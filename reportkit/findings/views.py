@@ -102,7 +102,7 @@ def main_glazing(study: Study) -> str:
     filmed = [pane for pane, film in zip(panes, study.chosen.film_by_pane, strict=True) if film]
     area: dict[str, float] = defaultdict(float)
     for pane in filmed or panes:
-        area[pane.glazing] += float(pane.width * pane.height) * pane.quantity
+        area[pane.glazing] += pane.area_mm2 * pane.quantity
     return max(sorted(area), key=lambda name: area[name])
 
 

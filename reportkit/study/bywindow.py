@@ -2,7 +2,8 @@
 
 Sun on a seated person by SolarCal (ASHRAE 55), the long-wave of the hot pane by ISO 7726, glare as
 simplified daylight glare probability for hours without the sun's disc on the pane, condensation by the
-inner face on the coldest hour. Not covered: other seats, reflections, draughts.
+inner face on the coldest hour. A shaped pane counts as its box times the
+share that is glass. Not covered: other seats, reflections, draughts.
 """
 
 from __future__ import annotations
@@ -81,7 +82,7 @@ def _seat(glazed: FilmedGlass, index: int, loaded: LoadedJob, on: Solar, weather
     sill = SILL_M if pane.sill is None else float(pane.sill) / 1000
     gains, glazing = glazed.gains, glazed.glazing
     assert gains is not None and glazing is not None  # options hold only film without a refusal
-    view = _view(width, sill, height)
+    view = _view(width, sill, height) * pane.fill
     aoi = float(on.panes.aoi[at, index])
     dni = float(weather.dni[at])
     cosine = max(float(np.cos(np.radians(aoi))), 1e-6)
@@ -93,7 +94,7 @@ def _seat(glazed: FilmedGlass, index: int, loaded: LoadedJob, on: Solar, weather
         t_solar=float(gains.interp(aoi, quantity="t_solar")),
         sky_view=view,
     )
-    dgp = _glare(glazed, index, on, weather, width, sill, height)
+    dgp = _glare(glazed, index, on, weather, (width, sill, height), pane.fill)
     warm = _pane_temperature(glazing, gains, index, on, weather, at)
     coldest = None if np.isnan(weather.temp_air).all() else int(np.argmin(weather.temp_air))
     cold = None
@@ -147,9 +148,18 @@ def _face(glazing: glass.Glazing, absorbed: Array, weather: Weather, at: int, ro
 
 
 def _glare(
-    glazed: FilmedGlass, index: int, on: Solar, weather: Weather, width: float, sill: float, height: float
+    glazed: FilmedGlass,
+    index: int,
+    on: Solar,
+    weather: Weather,
+    sizes: tuple[float, float, float],
+    fill: float,
 ) -> float:
-    """Return the glare of the brightest hour without direct sun on the pane; nan where there is none."""
+    """Return the glare of the brightest hour without direct sun on the pane; nan where there is none.
+
+    ``sizes`` are the pane's width, sill and height [m]; ``fill`` is the share of that box that is glass [1].
+    """
+    width, sill, height = sizes
     panes = on.panes
     shaded = (panes.beam[:, index] <= 0) & on.position.up
     diffuse = panes.diffuse[:, index]
@@ -172,6 +182,6 @@ def _glare(
     )
     assert glazed.gains is not None
     light = room.eye_illuminance(
-        diffuse[hour] * efficacy, t_visible=glazed.gains.t_visible_diffuse, factor=factor
+        diffuse[hour] * efficacy, t_visible=glazed.gains.t_visible_diffuse, factor=factor * fill
     )
     return float(room.simplified_dgp(light))

@@ -137,7 +137,7 @@ def candidates(
         two have nothing for options of which it is not known or not asked.
     """
     job, situation = baseline.job, baseline.situation
-    areas = np.array([float(pane.width * pane.height) * pane.quantity for pane in job.panes])
+    areas = np.array([pane.area_mm2 * pane.quantity for pane in job.panes])
     found = []
     for option in options:
         total = offers[option.id].total

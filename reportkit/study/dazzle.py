@@ -1,6 +1,7 @@
 """Light at the eye of somebody who sits a metre from a pane and faces it, in the hours somebody is there.
 
-Sky light comes through the pane by its configuration factor. The sun's beam is counted in full while its disc
+Sky light comes through the pane by its configuration factor, through a shaped pane by that of its box times
+the share that is glass. The sun's beam is counted in full while its disc
 stands in the pane as the eye sees it; glass or film that scatters spreads the beam over the pane instead,
 whenever it is lit. Not covered: other seats and looks, light off walls, desks and screens.
 """
@@ -20,6 +21,7 @@ from reportkit.study.presence import occupied
 from reportkit.study.sight import scatters
 
 if TYPE_CHECKING:
+    from reportkit.base.outline import Outline
     from reportkit.study.options import Option
     from reportkit.study.situation import Situation
 
@@ -53,12 +55,13 @@ def at_the_eye(situation: Situation, option: Option) -> Array:
         factor = room.configuration_factor(
             left=wide / 2, right=wide / 2, below=below, above=high - below, distance=DISTANCE_M
         )
+        factor = factor * pane.fill
         sky = on.panes.diffuse[:, index] * efficacy
         beam = on.panes.beam[:, index] * BEAM_LM_PER_W
         if scatters(glazings[pane.glazing], situation.films[film] if film else None):
             found[:, index] = (sky + beam) * gains.t_visible_diffuse * factor
         else:
-            seen = _disc_in_view(situation, index, wide / 2, below, high - below)
+            seen = _disc_in_view(situation, index, wide / 2, below, high - below, pane.outline)
             straight = beam * gains.interp(on.panes.aoi[:, index], quantity="t_visible")
             found[:, index] = sky * gains.t_visible_diffuse * factor + np.where(seen, straight, 0.0)
     return np.where(occupied(job, weather), found, 0.0)
@@ -91,7 +94,9 @@ def in_view(situation: Situation, options: Sequence[Option]) -> InView:
             continue
         below = EYE_M - (SILL_M if pane.sill is None else float(pane.sill) / 1000)
         half, above = float(pane.width) / 2000, float(pane.height) / 1000 - below
-        seen[:, number] = shines[:, number] & _disc_in_view(situation, number, half, below, above)
+        seen[:, number] = shines[:, number] & _disc_in_view(
+            situation, number, half, below, above, pane.outline
+        )
     index = int(np.argmax(seen.sum(axis=0)))
     mine = seen[:, index]
     cell = (np.asarray(weather.times.month) - 1) * 24 + np.asarray(weather.times.hour)
@@ -117,10 +122,13 @@ def in_view(situation: Situation, options: Sequence[Option]) -> InView:
     return InView(index, hours, at, tuple(discs))
 
 
-def _disc_in_view(situation: Situation, index: int, half: float, below: float, above: float) -> Mask:
+def _disc_in_view(
+    situation: Situation, index: int, half: float, below: float, above: float, outline: Outline | None
+) -> Mask:
     """Return whether the ray from the eye to the sun goes through a pane, (H,).
 
-    The pane reaches ``half`` to each side of the eye's line of sight, ``below`` and ``above`` it [m].
+    The pane reaches ``half`` to each side of the eye's line of sight, ``below`` and ``above`` it [m], or
+    fills an outline in that box, seen from outside [mm].
     """
     position = situation.sun.position
     face = situation.job.faces[situation.sun.face_of[index]]
@@ -132,4 +140,7 @@ def _disc_in_view(situation: Situation, index: int, half: float, below: float, a
     side = DISTANCE_M * np.cos(up) * np.sin(turn) / ahead
     rise = DISTANCE_M * (np.sin(up) * np.sin(lean) - level * np.cos(lean)) / ahead
     inside: Mask = (out > 0) & (np.abs(side) <= half) & (rise >= -below) & (rise <= above)
+    if outline is not None:
+        # what lies right for the eye lies left from outside
+        inside = inside & outline.contains(1000 * (half - side), 1000 * (rise + below))
     return inside

@@ -164,12 +164,14 @@ def offer(
         made.extend(pieces(own, film=film_id, turn=spec.turn, spare=how.spare, outside=outside))
     for pane, name in filmed:
         spec = films[name]
-        area = float(pane.width * pane.height) / 1e6
+        area = pane.area_mm2 / 1e6
         work = PaneWork(
             id=pane.id,
             width_mm=round(pane.width),
             height_mm=round(pane.height),
             quantity=pane.quantity,
+            fill=pane.fill,
+            arch=pane.fill < 1,
             timber=pane.frame in ("timber", "putty"),
             divided=area <= DIVIDED_M2 and pane.quantity >= DIVIDED_FROM,
             old_film=pane.old_film,
@@ -177,7 +179,8 @@ def offer(
             access=pane.access,
             film_thickness_um=spec.thickness_um,
         )
-        glass.append((work, pane.width * pane.height * pane.quantity / 1_000_000))
+        area_mm2 = pane.width * pane.height if pane.shape is None else Fraction(pane.area_mm2)
+        glass.append((work, area_mm2 * pane.quantity / 1_000_000))
     had = rolls([films[name] for name in used])
     offered = [
         roll

@@ -74,7 +74,7 @@ def openable(job: Job, room: str) -> Openable:
 
 
 def _glass(pane: Pane) -> float:
-    return float(pane.width * pane.height) / 1e6 * pane.quantity
+    return pane.area_mm2 / 1e6 * pane.quantity
 
 
 def opening(body: Body, panes: Openable, drawn: dict[str, Array], years: Sequence[Weather]) -> Opening | None:

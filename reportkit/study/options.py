@@ -119,7 +119,7 @@ def pane_gains(panes: tuple[Pane, ...], glazed: list[FilmedGlass], sun: Solar) -
         assert table is not None  # only film without a refusal is put on panes
         heat = straight[:, members] * table.interp(on.aoi[:, members])
         result[:, members] = heat + spread[:, members] * table.shgc_diffuse
-    area = np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in panes])
+    area = np.array([pane.area_mm2 / 1e6 * pane.quantity for pane in panes])
     return Gains(result * area)
 
 

@@ -130,7 +130,7 @@ def ranking(baseline: Baseline, option: Option, made: Offer) -> Ranking:
     placed = [places[name] for name in ids]
     if not placed:
         return Ranking((), 0)
-    areas = np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in baseline.job.panes])
+    areas = np.array([pane.area_mm2 / 1e6 * pane.quantity for pane in baseline.job.panes])
     gains, parts = by_pane(baseline, option)[placed], apportioned(made, placed, areas)
     return ranked(ids, gains, parts)
 
@@ -186,7 +186,7 @@ def within_budget(
         job,
         offers.rolls([baseline.situation.films[name] for name in option.films]),
         blanks,
-        {pane.id: float(pane.width * pane.height) / 1e6 * pane.quantity for pane in job.panes},
+        {pane.id: pane.area_mm2 / 1e6 * pane.quantity for pane in job.panes},
         minutes,
     )
 

@@ -46,7 +46,7 @@ class Baseline:
 
 def areas(job: Job) -> Array:
     """Return the area of each of P panes, all of its kind together, (P,) [m2]."""
-    return np.array([float(pane.width * pane.height) / 1e6 * pane.quantity for pane in job.panes])
+    return np.array([pane.area_mm2 / 1e6 * pane.quantity for pane in job.panes])
 
 
 def _rated(baseline: Baseline, option: Option, name: str) -> Array:

@@ -267,4 +267,4 @@ def _panes(loaded: LoadedJob, room: Room) -> list[Pane]:
 
 def _area(pane: Pane) -> float:
     """Return the area of a pane, all of its kind together [m2]."""
-    return float(pane.width * pane.height) / 1e6 * pane.quantity
+    return pane.area_mm2 / 1e6 * pane.quantity

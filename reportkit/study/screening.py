@@ -167,6 +167,7 @@ def facts(pane: Pane, spec: GlazingSpec, loaded: LoadedJob) -> glass.PaneFacts:
     return glass.PaneFacts(
         width_mm=float(pane.width),
         height_mm=float(pane.height),
+        fill=pane.fill,
         edge="worked" if pane.edge == "worked" else "cut",
         damaged_edge=pane.edge == "damaged",
         blind=pane.blind,

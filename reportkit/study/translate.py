@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 
+from reportkit.base.outline import Outline
 from reportkit.base.translatable import reason_of, translatable
 from reportkit.job.model import (
     FilmSpec,
@@ -253,7 +254,15 @@ def shade(job: Job, panes: tuple[Pane, ...]) -> sun.Shade:
         right_fin_gap=metres(lambda pane: pane.right_fin_away),
         reveal_depth=metres(lambda pane: pane.reveal),
         horizon=[None if name is None else skylines[name] for name in named],
+        outline=[_in_metres(pane.outline) for pane in panes],
     )
+
+
+def _in_metres(outline: Outline | None) -> Outline | None:
+    """Return an outline told in millimetres in metres."""
+    if outline is None:
+        return None
+    return Outline(tuple((x / 1000, y / 1000) for x, y in outline.points), outline.area / 1e6)
 
 
 def opening(pane: Pane) -> Opening:
@@ -267,6 +276,7 @@ def opening(pane: Pane) -> Opening:
         tallest_mm=pane.tallest,
         quantity=pane.quantity,
         out_of_square=pane.out_of_square,
+        fill=pane.fill,
         group=pane.view_group,
         seams_mm=pane.seam,
         lines_mm=pane.mullion,

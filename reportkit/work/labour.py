@@ -103,7 +103,8 @@ Access = Literal["floor", "step_ladder", "tower"]
 class PaneWork:
     """What decides the time of one kind of pane.
 
-    ``width_mm`` and ``height_mm`` [mm] over 0; ``quantity`` of equal panes; ``film_thickness_um`` [um].
+    ``width_mm`` and ``height_mm`` [mm] over 0; ``quantity`` of equal panes; ``film_thickness_um`` [um];
+    ``fill`` is the share of that rectangle that is glass [1].
     """
 
     id: str
@@ -117,19 +118,23 @@ class PaneWork:
     outside: bool = False
     access: Access = "floor"
     film_thickness_um: float = 50.0
+    fill: float = 1.0
 
     def __post_init__(self) -> None:
         """Refuse sizes and quantities that are not over 0."""
         if min(self.width_mm, self.height_mm, self.quantity) <= 0:
             raise ValueError(f"pane {self.id}: width, height and quantity must be over 0")
         if self.access not in ("floor", "step_ladder", "tower"):
-            raise ValueError(
-                f"pane {self.id}: access must be floor, step_ladder or tower, got {self.access!r}"
-            )
+            raise ValueError(f"pane {self.id}: access must be floor, step_ladder or tower: {self.access!r}")
 
     @property
     def area_m2(self) -> float:
-        """Area of one pane [m2]."""
+        """Area of the glass of one pane [m2]."""
+        return self.blank_m2 * self.fill
+
+    @property
+    def blank_m2(self) -> float:
+        """Area of the rectangle that is handled before it is trimmed [m2]."""
         return self.width_mm * self.height_mm * 1e-6
 
     def slowed_by(self, defaults: Mapping[str, Default] = DEFAULTS) -> tuple[str, ...]:
@@ -151,7 +156,7 @@ class PaneWork:
 
     def large(self, defaults: Mapping[str, Default] = DEFAULTS) -> bool:
         """Whether it takes two people."""
-        return self.area_m2 > defaults["two_people"].value
+        return self.blank_m2 > defaults["two_people"].value
 
 
 @dataclass(frozen=True)

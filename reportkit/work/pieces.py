@@ -4,8 +4,8 @@ The smallest reading of a pane decides the finished size, the largest the blank 
 cut to size on the table is smaller than the glass by an edge gap on every side; a blank trimmed on the
 glass is larger by a trim allowance on every side. A pane out of square is always trimmed on the glass.
 
-All defaults are common practice, no source, and can be set by the job. Arched and round panes are cut
-from the rectangle around them; the shape itself is not covered.
+All defaults are common practice, no source, and can be set by the job. A pane that is no rectangle is cut
+from the rectangle around it and always trimmed on the glass or by a template, seams and all.
 
 A butt seam is told from the left edge of the glass seen from outside. A piece is seen from the side its
 film goes on, so on the inside left and right change places. Allowances and gaps are for the pane's own
@@ -52,6 +52,8 @@ class Opening:
         Panes alike, at least 1.
     out_of_square
         Whether the diagonals say that the pane is no rectangle.
+    fill
+        Share of the rectangle around it that is glass [1]: under 1 for an arch, a circle and the like.
     group
         View group; empty for none.
     seams_mm, lines_mm
@@ -67,6 +69,7 @@ class Opening:
     tallest_mm: Fraction
     quantity: int = 1
     out_of_square: bool = False
+    fill: float = 1.0
     group: str = ""
     seams_mm: tuple[Fraction, ...] = ()
     lines_mm: tuple[Fraction, ...] = ()
@@ -164,7 +167,7 @@ def cut_size(
     finished = (opening.width_mm - 2 * edge_gap_mm, opening.height_mm - 2 * edge_gap_mm)
     if min(finished) <= 0:
         raise ValueError(f"{opening.id}: the edge gaps leave no film")
-    trimmed = method == "trim_on_glass" or opening.out_of_square
+    trimmed = method == "trim_on_glass" or opening.out_of_square or opening.fill < 1
     blank = (opening.widest_mm + 2 * trim, opening.tallest_mm + 2 * trim)
     return Cut(opening, *(blank if trimmed else finished), *finished, trimmed, edge_gap_mm)
 
@@ -249,7 +252,7 @@ def pieces(
             label=cut.opening.room,
             seams_mm=cut.across(cut.opening.seams_mm, outside=outside),
             seam_lines_mm=cut.across(cut.opening.lines_mm, outside=outside),
-            glass_mm2=float(cut.opening.width_mm * cut.opening.height_mm),
+            glass_mm2=float(cut.opening.width_mm * cut.opening.height_mm) * cut.opening.fill,
         )
         for cut in cuts
     )

@@ -34,6 +34,7 @@ from reportkit.documents.layouts.assemble import assemble, present
 from reportkit.job import load_job
 from reportkit.job.model import Decision, Job, Pane, Reading
 from reportkit.job.model.quantities import AirFlow, Area, Power, Temperature
+from reportkit.job.model.shapes import Shape
 from reportkit.job.model.typed import between, plain_clock
 from reportkit.job.reading.survey import READINGS
 from reportkit.study import Study
@@ -53,6 +54,13 @@ BESIDE = ("panes", "readings", "decisions")
 
 #: How what is typed is taken in any base, whatever its units.
 UNITS = ((Area, " m2"), (Temperature, " C"), (Power, " W"), (AirFlow, " m3/h"))
+
+#: Shapes of a pane 905 by 1385 mm at their ends: no rise to speak of, a tip over a corner, a side of nothing,
+#: a thin sliver, and one that its box refuses.
+SHAPES = (
+    "arch 0.1 mm", "arch 452 mm", "oval", "circle", "triangle 0 mm", "triangle 905 mm",
+    "trapezoid 0 mm & 1385 mm", "polygon 0 mm x 0 mm & 905 mm x 1384 mm & 0 mm x 1385 mm",
+)  # fmt: skip
 
 #: What may be typed at the ends of the calendar and the clock, by the field's type.
 TIMES = {dt.date: ["1990-01-01", "2100-12-31"], dt.datetime: ["1990-01-01 00:00", "2100-12-31 23:59"]}
@@ -151,6 +159,9 @@ def _below(model: type[BaseModel], way: Way, raw: Any) -> Iterator[Edge]:
         here, inner = (*way, name), raw.get(name) if isinstance(raw, dict) else None
         record = _record(field.annotation)
         if not way and name in BESIDE:
+            continue
+        if record is Shape:  # typed as one text
+            yield from (Edge(here, text) for text in SHAPES)
             continue
         if record is not None:
             listed = typing.get_origin(field.annotation) is tuple

@@ -18,8 +18,10 @@ from reportkit.documents.figures.elevation import (
     CROWD,
     DARKEST,
     EDGE,
+    LINE,
     Drawn,
     Row,
+    fill_pane,
     gain_density,
     label_of,
     row_height,
@@ -289,11 +291,11 @@ def _face(
             box = Box(x, foot - pane.height * scale, pane.width * scale, pane.height * scale)
             share, text = shown(pane)
             color = ramp(DARKEST * share)
-            canvas.rects([box], fill=color, edge=style.INK, line=1.8 if pane.marked else 0.5)
-            if width_mm(text, SMALL) <= box.width - 1.0 and box.height >= 3.6:
+            room_for = fill_pane(canvas, pane, box, color, 1.8 if pane.marked else 0.5)
+            if width_mm(text, SMALL) <= room_for.width - 1.0 and room_for.height >= LINE:
                 canvas.text(
-                    x + box.width / 2,
-                    box.y + box.height / 2,
+                    room_for.x + room_for.width / 2,
+                    room_for.y + room_for.height / 2,
                     text,
                     size=SMALL,
                     align="center",

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from reportkit.base.outline import Outline, polygon
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures.canvas import FULL, Box, Canvas
 from reportkit.documents.figures.facts import (
@@ -45,13 +46,16 @@ DARKEST = 0.85
 NARROW, HIGHEST_ROW, TALLEST = 10.5, 52.0, 195.0
 LEAST_ACROSS, EDGE, ROOM_GAP, BETWEEN = 2500.0, 1.0, 5.0, 11.5
 
+#: Height of a line with a number in a pane [mm].
+LINE = 3.6
+
 #: Widest name over a pane and under a room that panes make way for [mm].
 NAME, ROOM_NAME = 14.0, 34.0
 
 
 @dataclass(frozen=True)
 class Drawn:
-    """One pane of the survey as drawn once: sizes [mm], heat [W/m2], how many it stands for, its mark."""
+    """One pane of the survey as drawn once: size, outline [mm], heat [W/m2], how many it stands for, mark."""
 
     id: str
     room: str
@@ -61,6 +65,7 @@ class Drawn:
     heat: float
     stands_for: int
     marked: bool
+    outline: Outline | None = None
 
 
 def gain_density(pane: PaneFound) -> float:
@@ -164,6 +169,7 @@ def _panes(findings: Findings, panes: Sequence[PaneFound], highest: float) -> li
             gain_density(pane),
             pane.quantity if together else 1,
             highest > 0 and gain_density(pane) >= highest * 0.9995,
+            polygon(pane.outline_mm) if pane.outline_mm else None,
         )
         drawn += [one] * (1 if together else pane.quantity)
     return drawn
@@ -312,21 +318,39 @@ def _pane(
 ) -> None:
     """Draw one pane with its name over it and its number in it."""
     color = ramp(DARKEST * pane.heat / most if most > 0 else 0.0)
-    canvas.rects([box], fill=color, edge=style.INK, line=1.6 if pane.marked else 0.7)
-    middle_x, middle_y = box.x + box.width / 2, box.y + box.height / 2
+    line = 1.6 if pane.marked else 0.7
+    room = fill_pane(canvas, pane, box, color, line)
+    middle_x, middle_y = room.x + room.width / 2, room.y + room.height / 2
     value = fmt.number(pane.heat * factor)
     ink = ink_on(color)
     wide = width_mm(value, SIZE, bold=pane.marked)
-    if wide <= box.width - 0.8 and box.height >= 3.6:
+    if wide <= room.width - 0.8 and room.height >= LINE:
         canvas.text(middle_x, middle_y, value, align="center", middle=True, bold=pane.marked, color=ink)
-    elif box.height >= wide + 1 and box.width >= 3.2:
+    elif room.height >= wide + 1 and room.width >= 3.2:
         # turned text is centered on its place along the pane
         canvas.text(
             middle_x, middle_y, value, align="center", middle=True, bold=pane.marked, color=ink, upright=True
         )
     name = short_name(label_of(pane), slot + 1.6)
     if name:
-        canvas.text(middle_x, box.y - 1.3, name, size=SMALL, align="center", bold=pane.marked)
+        canvas.text(box.x + box.width / 2, box.y - 1.3, name, size=SMALL, align="center", bold=pane.marked)
+
+
+def fill_pane(canvas: Canvas, pane: Drawn, box: Box, color: str, line: float) -> Box:
+    """Draw a pane in its shape; return the room for a line of text about its middle."""
+    outline = pane.outline
+    if outline is None:
+        canvas.rects([box], fill=color, edge=style.INK, line=line)
+        return box
+    scale = box.width / pane.width
+    x, y = outline.centroid
+    half = LINE / 2 / scale
+    ends = [outline.across_at(at, x) for at in (y - half, y + half)]
+    left, right = max(end[0] for end in ends), min(end[1] for end in ends)
+    room = Box(box.x + left * scale, box.bottom - (y + half) * scale, (right - left) * scale, LINE)
+    shape = [(box.x + across * scale, box.bottom - up * scale) for across, up in outline.points]
+    canvas.polygons([shape], fill=color, edge=style.INK, line=line)
+    return room
 
 
 def short_name(name: str, width: float) -> str:

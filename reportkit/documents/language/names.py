@@ -181,3 +181,14 @@ LEFT_OPEN: dict[str, str] = {
     "screen.equinox": english("air on a clear day near the equinox"),
     "screen.summer": english("air on a clear summer day"),
 }
+
+#: Shapes of panes that are no rectangles.
+SHAPES: dict[str, str] = {
+    "arch": english("arch"),
+    "half_round": english("half round"),
+    "circle": english("circle"),
+    "oval": english("oval"),
+    "triangle": english("triangle"),
+    "trapezoid": english("trapezoid"),
+    "polygon": english("polygon"),
+}

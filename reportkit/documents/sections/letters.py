@@ -19,6 +19,7 @@ from reportkit.documents.blocks import (
 from reportkit.documents.language.limits import span
 from reportkit.documents.page import Page
 from reportkit.documents.runs import strong
+from reportkit.documents.sections.shaped import glass_size
 from reportkit.documents.sections.verdicts import sun, whys
 from reportkit.documents.together import together
 
@@ -51,7 +52,7 @@ def _rows(page: Page, letter: Letter) -> list[list[str]]:
     for entry in letter.panes:
         pane = panes[entry.pane]
         told = (
-            fmt.size_mm(pane.width_mm, pane.height_mm),
+            glass_size(page, pane),
             make_up(page, pane.glazing),
             sun(page, entry.absorptance),
             span(fmt.temperature_difference, entry.difference_k.low, entry.difference_k.high),

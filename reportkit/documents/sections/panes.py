@@ -6,6 +6,7 @@ from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragrap
 from reportkit.documents.figures import elevation
 from reportkit.documents.page import Page
 from reportkit.documents.sections.photos import beside_panes
+from reportkit.documents.sections.shaped import glass_size
 from reportkit.documents.together import together
 
 
@@ -22,7 +23,7 @@ def panes(page: Page) -> Section:
                     page.room(pane.room),
                     page.face(pane.face),
                     fmt.number(pane.quantity),
-                    fmt.size_mm(pane.width_mm, pane.height_mm),
+                    glass_size(page, pane),
                     fmt.significant(pane.peak_solar_w, 3),
                     fmt.significant(pane.peak_solar_filmed_w, 3),
                     page.film(pane.film) if pane.film else words("stays bare"),

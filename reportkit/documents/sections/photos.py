@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from reportkit.documents.blocks import Block, Columns, Fact, Facts, Heading, Paragraph, Picture
 from reportkit.documents.page import Page
 from reportkit.documents.runs import strong
+from reportkit.documents.sections.shaped import glass_size
 
 if TYPE_CHECKING:
     from reportkit.findings.glass import PaneFound
@@ -35,7 +36,7 @@ def beside_panes(page: Page, panes: Sequence[PaneFound]) -> list[Block]:
         facts = [
             Fact(words("Room"), page.room(pane.room)),
             Fact(words("Face"), page.face(pane.face)),
-            Fact(words("Glass"), fmt.size_mm(pane.width_mm, pane.height_mm)),
+            Fact(words("Glass"), glass_size(page, pane)),
             Fact(words("At the worst hour"), fmt.power(pane.peak_solar_w)),
         ]
         if pane.film:

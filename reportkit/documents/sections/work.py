@@ -27,6 +27,7 @@ from reportkit.documents.runs import Run, Text, strong
 from reportkit.documents.sections.basis import measured
 from reportkit.documents.sections.photos import for_the_fitter
 from reportkit.documents.sections.placed import exceptions, joined, positions, shopping, size, to_buy
+from reportkit.documents.sections.shaped import shaped
 from reportkit.documents.sections.strips import kept, strips, used
 from reportkit.documents.together import together
 
@@ -39,7 +40,7 @@ if TYPE_CHECKING:
 #: What slows a pane down or needs a second look, as the sheet says it.
 FLAGS = {
     "timber": english("timber"),
-    "arch": english("arch"),
+    "arch": english("shaped"),
     "outside": english("outside"),
     "step_ladder": english("step-ladder"),
     "tower": english("tower"),
@@ -235,6 +236,10 @@ def _note(page: Page) -> str:
     ]
     if any(piece.trimmed_on_glass for piece in findings.pieces):
         notes.append(words("Cut sizes are blanks: trim on the glass."))
+    if any(pane.shape for pane in findings.panes if pane.film):
+        notes.append(
+            words("Shaped panes: their blanks are rectangles, their outlines stand behind the rolls.")
+        )
     if any(piece.parts_mm for piece in findings.pieces):
         notes.append(words("Widths with + between: parts, from the left as you stand on the film's side."))
     if len(sides) == 1:
@@ -307,6 +312,7 @@ def cutting(page: Page) -> Section:
             Paragraph(f"{used(page, plan)} {words(plan.verdict)}"),
             *strips(page, plan),
             *exceptions(page),
+            *shaped(page),
             *_kept_and_others(page, plan),
             *(_noted(page) if _crowded(page) else []),
             *for_the_fitter(page),

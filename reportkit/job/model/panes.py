@@ -7,7 +7,9 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from reportkit.base.outline import Outline
 from reportkit.job.model.about import about
+from reportkit.job.model.shapes import ShapeTyped
 from reportkit.job.model.typed import (
     Across,
     Day,
@@ -49,6 +51,15 @@ class Pane(Record):
         Field(min_length=1, max_length=3),
         about("height, read at up to three places (height, height_2, height_3)", "1200 mm"),
     ]
+    shape: Annotated[
+        ShapeTyped,
+        about(
+            "what it is if no rectangle, in the box that width and height measure: arch with its rise, half round, "
+            "circle, oval, triangle with its tip from the left, trapezoid with its left & right side, polygon with "
+            "its corners, across x up from the lower left, as polygon 0 x 0 & 1200 x 0 & 900 x 800",
+            "arch 300 mm",
+        ),
+    ] = None
     diagonals: Annotated[
         tuple[Diagonal, ...],
         Field(max_length=2),
@@ -159,6 +170,22 @@ class Pane(Record):
     def tallest(self) -> Fraction:
         """Largest height read [mm]."""
         return max(self.heights)
+
+    @property
+    def outline(self) -> Outline | None:
+        """Its outline in the box of the smallest readings, seen from outside [mm]; None for a rectangle."""
+        return None if self.shape is None else self.shape.outline(self.width, self.height)
+
+    @property
+    def area_mm2(self) -> float:
+        """Area of the glass in sight [mm2]."""
+        outline = self.outline
+        return float(self.width * self.height) if outline is None else outline.area
+
+    @property
+    def fill(self) -> float:
+        """Share of its box that is glass [1]; 1 for a rectangle."""
+        return 1.0 if self.shape is None else self.area_mm2 / float(self.width * self.height)
 
     @property
     def out_of_square(self) -> bool:

@@ -17,7 +17,7 @@ from reportkit.job.model import FilmSpec, Job, Pane
 from reportkit.job.model.decided import follow
 from reportkit.job.model.decisions import BARE
 from reportkit.job.model.spectra import Spectra
-from reportkit.job.reading import approvals, decisions, readings, spectra
+from reportkit.job.reading import approvals, decisions, readings, shapes, spectra
 from reportkit.job.reading.defaults import Assumption, fill
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.messages import faults_of, unit_hint
@@ -221,6 +221,7 @@ def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:
             panes.append(pane)
             rules.pane(pane, row)
             rules.seams(pane, row)
+            shapes.check(rules, pane, row)
     if len(panes) == len(rules.rows):
         rules.panes_together(panes, str(rules.raw.get("units")))
     for index, entry in rules.records("films"):

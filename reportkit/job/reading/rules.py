@@ -183,7 +183,7 @@ class Rules:
         # from the smallest sides to the largest: a diagonal in between, or near, can be right
         low = math.hypot(float(min(pane.widths)), float(min(pane.heights)))
         high = math.hypot(float(max(pane.widths)), float(max(pane.heights)))
-        for index, diagonal in enumerate(pane.diagonals):
+        for index, diagonal in enumerate(pane.diagonals if pane.shape is None else ()):
             if not low - DIAGONAL_OFF <= float(diagonal) <= high + DIAGONAL_OFF:
                 rule = (
                     "diagonal does not match: must be about "

@@ -103,4 +103,7 @@ def chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> list
                 what=word,
             )
             reasons.append(Reason("refuse" if allowed is False else "ask", text, AUTHORITY[0], makers=True))
+    if facts.fill < 1.0:
+        shaped = english("a shaped pane: curves and points are cut by hand, and such edges break sooner")
+        reasons.append(Reason("ask", shaped, AUTHORITY[0], makers=True))
     return reasons

@@ -109,6 +109,8 @@ class PaneFacts:
     Parameters
     ----------
     width_mm, height_mm : float [mm]
+    fill : float [1]
+        Share of that rectangle that is glass: under 1 for an arch, a circle and the like.
     edge : str
         ``worked``, ``cut`` or ``unknown``.
     rebate_mm : float or None [mm]
@@ -148,6 +150,7 @@ class PaneFacts:
     damaged_edge: bool = False
     heater: bool = False
     dark_frame: bool = False
+    fill: float = 1.0
 
     def __post_init__(self) -> None:
         """Check the values."""
@@ -163,7 +166,7 @@ class PaneFacts:
     @property
     def area_m2(self) -> float:
         """Area of the pane [m2]."""
-        return self.width_mm * self.height_mm / 1e6
+        return self.width_mm * self.height_mm * self.fill / 1e6
 
     def rebate_of(self, thickness_mm: float) -> float:
         """Depth of a lite hidden in the frame [mm]."""

@@ -88,8 +88,9 @@ def _views(shade: Shade, month: int | None, rings: int, spokes: int) -> Array:
         if not one.has_device[0] and not one.horizon[0]:
             continue
         key = (
-            *(float(value[0]) for name, value in vars(one).items() if name != "horizon"),
+            *(float(value[0]) for name, value in vars(one).items() if name not in ("horizon", "outline")),
             one.horizon[0],
+            one.outline[0],
         )
         if key not in known:
             azimuth, elevation = _world(rays, float(one.surface_azimuth[0]), float(one.surface_tilt[0]))

@@ -10,6 +10,8 @@ Every device is at right angles to the pane, whatever its tilt:
   ``fin_below`` under the bottom edge to ``fin_above`` over the top edge (inf: the whole facade);
 * horizon: one profile for the whole pane, of what stands further away.
 
+A pane is a rectangle, or has an outline in it: see `reportkit.physics.sun.shaped`.
+
 An insect screen or a blind is a layer of the glazing, not geometry. The sun is a point.
 """
 
@@ -23,10 +25,12 @@ import numpy as np
 
 from reportkit.base.arrays import Array, Mask
 from reportkit.physics.sun.position import SunPosition
+from reportkit.physics.sun.shaped import Devices, lit_of
 
 _LONG = 1e9  # stands for an endless plate [m]
 _GRAZING = 1e-6  # below this cosine the sun runs along the glass and carries nothing
 _SOLID = (0.0,) * 12
+_PER_PANE = ("horizon", "outline")  # fields that hold one entry a pane, not one number
 
 
 @dataclass(frozen=True)
@@ -116,6 +120,8 @@ class Shade:
         How far the glass sits behind the wall's outer face [m], 0 or more.
     horizon : sequence of P entries, optional
         For each pane None, a `Horizon`, several of them, or (azimuth, elevation) pairs [deg].
+    outline : sequence of P entries, optional
+        For each pane None where it is a rectangle, or its outline in width and height [m].
 
     Raises
     ------
@@ -139,12 +145,14 @@ class Shade:
     fin_below: Any = 0.0
     reveal_depth: Any = 0.0
     horizon: Any = None
+    outline: Any = None
 
     def __post_init__(self) -> None:
         """Bring every field to P values and check the ranges."""
-        names = [entry.name for entry in fields(self) if entry.name != "horizon"]
+        names = [entry.name for entry in fields(self) if entry.name not in _PER_PANE]
         given = [np.atleast_1d(np.asarray(getattr(self, name), dtype=float)) for name in names]
-        panes = max([len(values) for values in given] + [0 if self.horizon is None else len(self.horizon)])
+        lists = [entries for entries in (self.horizon, self.outline) if entries is not None]
+        panes = max(map(len, [*given, *lists]))
         for name, values in zip(names, given, strict=True):
             if values.shape not in ((1,), (panes,)):
                 raise ValueError(f"{name} must have one value, or one for each of the {panes} panes")
@@ -155,10 +163,12 @@ class Shade:
             if not name.startswith("surface_") and not np.all(values >= 0.0):
                 raise ValueError(f"{name} must be 0 or more")
             object.__setattr__(self, name, np.broadcast_to(values, (panes,)).copy())
-        if self.horizon is not None and len(self.horizon) != panes:
-            raise ValueError(f"horizon must have one entry for each of the {panes} panes")
+        for name in _PER_PANE:
+            if getattr(self, name) is not None and len(getattr(self, name)) != panes:
+                raise ValueError(f"{name} must have one entry for each of the {panes} panes")
         profiles = tuple(_horizons(entry) for entry in self.horizon or ((),) * panes)
         object.__setattr__(self, "horizon", profiles)
+        object.__setattr__(self, "outline", tuple(self.outline or (None,) * panes))
 
     @property
     def panes(self) -> int:
@@ -175,8 +185,9 @@ class Shade:
     def take(self, index: Any) -> Shade:
         """Return the panes at ``index`` (numbers or a mask) as a Shade of their own."""
         rows = np.arange(self.panes)[index]
-        chosen = {e.name: getattr(self, e.name)[rows] for e in fields(self) if e.name != "horizon"}
-        return Shade(**chosen, horizon=tuple(self.horizon[row] for row in rows))
+        chosen = {e.name: getattr(self, e.name)[rows] for e in fields(self) if e.name not in _PER_PANE}
+        lists = {name: tuple(getattr(self, name)[row] for row in rows) for name in _PER_PANE}
+        return Shade(**chosen, **lists)
 
 
 def local_direction(azimuth: Any, elevation: Any, surface_azimuth: Any, surface_tilt: Any) -> Array:
@@ -326,7 +337,15 @@ def lit_share(direction: Array, shade: Shade, pane: Any) -> Array:
     if with_fin.any():
         area = area + np.where(with_fin, _between(fin_length, first, last, plate_kinks + fin_kinks), 0.0)
     share: Array = np.clip(area / (width * height), 0.0, 1.0)
+    for number in np.unique(pane):
+        if shade.outline[number] is not None:
+            mine = pane == number
+            share[mine] = lit_of(shade.outline[number], direction[:, mine], _devices(shade, number))
     return share
+
+
+def _devices(shade: Shade, number: int) -> Devices:
+    return Devices(**{entry.name: float(getattr(shade, entry.name)[number]) for entry in fields(Devices)})
 
 
 def _between(length: Any, first: Array, last: Array, kinks: list[Array]) -> Array:

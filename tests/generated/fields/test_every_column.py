@@ -21,6 +21,8 @@ Pane.width_3 | panes.0.width_3: 1203 mm | pieces.width_mm | panes.0.width_2: 120
 Pane.height | panes.0.height: 1300 mm | pieces.height_mm panes.area_m2
 Pane.height_2 | panes.0.height_2: 1403 mm | pieces.height_mm
 Pane.height_3 | panes.0.height_3: 1403 mm | pieces.height_mm | panes.0.height_2: 1401 mm
+Pane.shape | panes.0.shape: arch 400 mm | panes.area_m2 panes.annual_solar_kwh labour screens.reasons \
+doc:panes doc:cutting doc:work
 Pane.diagonal_1 | panes.0.diagonal_1: 1836 mm | pieces | panes.0: SQUARE, fitting.method: cut_to_size
 Pane.diagonal_2 | panes.0.diagonal_2: 1836 mm | pieces | panes.0: SQUARE, fitting.method: cut_to_size
 Pane.sill | panes.0.sill: 100 mm, panes.1.sill: 100 mm | by_window.options

@@ -29,7 +29,7 @@ class Wrong:
 
 
 JOB, CSV = "job.yaml", "windows.csv"
-ROW = "W1,study,east,double,2,905,905,906,1385,1385,1385,1655,1655,760"
+ROW = "W1,study,east,double,2,905,905,906,1385,1385,1385,,1655,1655,760"
 
 TABLE = [
     # --- words and references
@@ -148,7 +148,7 @@ TABLE = [
     Wrong("fraction without a unit in millimetres", CSV, "double,2,905,", "double,2,35 5/8,", "width", "must carry its unit", "35 5/8", "write 35 5/8 in"),
     Wrong("readings that do not agree", CSV, "905,905,906", "905,935,906", "width_2", "within 25 mm", "935", "measure again"),
     Wrong("height among the widths", CSV, "905,905,906", "905,905,1385", "width_3", "within 25 mm", "1385", "each other's column"),
-    Wrong("diagonal that cannot be", CSV, "1385,1655,1655", "1385,1755,1655", "diagonal_1", "diagonal does not match", "1755", "measure again"),
+    Wrong("diagonal that cannot be", CSV, "1385,,1655,1655", "1385,,1755,1655", "diagonal_1", "diagonal does not match", "1755", "measure again"),
     Wrong("overhang's height without an overhang", CSV, "760,600,150", "760,,150", "overhang_above", "no overhang", "150"),
     Wrong("share of a pane that does not open", CSV, "metal,floor,no,,,no,,", "metal,floor,no,,,no,50,", "opens_percent", "does not open", "50", "say yes under opens"),
     Wrong("seam beside the pane", CSV, "desk view,,", "desk view,905,", "seam", "on each side, on a pane 905 mm wide", "905", "left edge", at="W1,"),
@@ -166,7 +166,7 @@ TABLE = [
     Wrong("column twice", CSV, "width,width_2,", "width,Width,", "width", "must be a column once", "Width", at="id,room"),
     Wrong("column missing", CSV, ",width,width_2,", ",sill,width_2,", "width", "must be a column", at="id,room"),
     Wrong("quotation mark left open", CSV, "double,2,905,", 'double,2,"35 5/8"",', "width", "must close every quotation mark", "W1", "35 5/8 in"),
-    Wrong("cell under no column", CSV, "part_covered,film,photo", "part_covered,,photo", "column 41", "must be in a named column", "x", at="W2,"),
+    Wrong("cell under no column", CSV, "part_covered,film,photo", "part_covered,,photo", "column 42", "must be in a named column", "x", at="W2,"),
 ]  # fmt: skip
 
 

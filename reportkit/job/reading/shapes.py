@@ -1,0 +1,83 @@
+"""Rules for the shape of a pane: what it takes must agree with the box that is measured.
+
+Tolerances are those of two readings of one side: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from reportkit.base.outline import crossing
+from reportkit.job.model import Pane
+from reportkit.job.model.shapes import Shape
+from reportkit.job.reading.rules import READINGS_APART, Rules
+from reportkit.job.reading.survey import Row
+
+_BOX = "width and height are those of the box around the glass: measure again"
+
+
+def check(rules: Rules, pane: Pane, row: Row) -> None:
+    """Report a shape that does not go with the box measured, and diagonals of a pane that has none."""
+    shape = pane.shape
+    if shape is None:
+        return
+    if pane.diagonals:
+        hint = "diagonals are for rectangles"
+        rules.in_survey(row, "diagonal_1", "must be empty for a pane with a shape", hint=hint)
+    wrong = _wrong(shape, pane)
+    if wrong:
+        rule, hint = wrong
+        rules.in_survey(row, "shape", rule, hint=hint)
+
+
+def _wrong(shape: Shape, pane: Pane) -> tuple[str, str] | None:
+    """Return what must hold of a shape in its box and does not, and how to mend it."""
+    apart = READINGS_APART
+    across, up = (float(pane.width), float(pane.widest)), (float(pane.height), float(pane.tallest))
+    lengths = [float(length) for length in shape.lengths]
+    wide, high = f"{_told(across[0])} wide", f"{_told(up[0])} high"
+    if shape.kind == "circle" and not _near(up[0], across, apart):
+        return f"must be as wide as high, not {wide} and {high}", f"write oval, or measure again; {_BOX}"
+    if shape.kind == "half_round" and not _near(2 * up[0], across, apart):
+        return f"must be twice as wide as high, not {wide} and {high}", "write arch with its rise"
+    if shape.kind == "arch":
+        if lengths[0] > up[1]:
+            return f"must rise at most the height, {_told(up[1])}", _BOX
+        if lengths[0] > across[1] / 2 + apart / 2:
+            hint = "a steeper head is told as a polygon"
+            return f"must rise at most half the width, {_told(across[1] / 2)}", hint
+    if shape.kind == "triangle" and lengths[0] > across[1] + apart:
+        return f"must have its tip over the pane, {wide}", "a tip further out is told as a polygon"
+    if shape.kind == "trapezoid" and not _near(max(lengths), up, apart):
+        return f"must have its taller side as high as the pane, {high}", _BOX
+    if shape.kind == "polygon":
+        return _wrong_polygon(shape, across, up)
+    return None
+
+
+def _wrong_polygon(
+    shape: Shape, across: tuple[float, float], up: tuple[float, float]
+) -> tuple[str, str] | None:
+    corners = shape.corners
+    if met := crossing(corners):
+        first, second = (number + 1 for number in met)
+        rule = f"must have sides that do not cross: side {first} and side {second} do"
+        return rule, "go round the pane once, each corner once; a side runs from its corner to the next"
+    for values, box, what in (
+        ([x for x, _ in corners], across, "wide"),
+        ([y for _, y in corners], up, "high"),
+    ):
+        if max(values) > box[1] + READINGS_APART:
+            rule = f"must lie in its box, {_told(box[0])} {what}"
+            return rule, f"a corner lies at {_told(max(values))}; {_BOX}"
+        if not (_near(max(values), box, READINGS_APART) and min(values) <= READINGS_APART):
+            rule = f"must reach all sides of its box, {_told(box[0])} {what}"
+            return rule, f"corners reach from {_told(min(values))} to {_told(max(values))}; {_BOX}"
+    return None
+
+
+def _near(value: float, readings: tuple[float, float], apart: float) -> bool:
+    """Return whether a length agrees with readings, smallest and largest, of what it should be."""
+    return readings[0] - apart <= value <= readings[1] + apart
+
+
+def _told(mm: float) -> str:
+    return f"{mm:g} mm ({mm / 25.4:.4g} in)"
