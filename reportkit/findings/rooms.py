@@ -93,7 +93,9 @@ class RoomFound(Result):
     floor_area_m2: float
     """Its floor [m2]."""
     wall_area_m2: float
-    """Its outside walls without glass [m2]."""
+    """Its outside walls without windows [m2]."""
+    frames_w_k: float
+    """What the frames of its windows and the edges of sealed units lose over the year [W/K]."""
     too_hot_c: float
     """From where on it is too hot [degrees C]."""
     has_cooling: bool
@@ -214,6 +216,7 @@ def fill_rooms(study: Study) -> tuple[RoomFound | RoomNotDescribed, ...]:
                 id=room.id,
                 floor_area_m2=room.heat.floor_area,
                 wall_area_m2=year.wall_area_m2,
+                frames_w_k=year.frames_w_k,
                 too_hot_c=room.heat.too_hot,
                 has_cooling=room.heat.cooling is not None,
                 has_heating=room.heat.heating is not None,

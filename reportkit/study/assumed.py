@@ -13,9 +13,10 @@ import numpy as np
 from reportkit.base.translatable import Quantity, codes, english, translatable
 from reportkit.job.reading.defaults import COMMON, PROGRAM, Assumption
 from reportkit.physics.glass import edge, look
-from reportkit.physics.room import envelope
+from reportkit.physics.room import envelope, frames
 from reportkit.study import dazzle, sight
 from reportkit.study.bywindow import DISTANCE_M, EYE_M, SILL_M
+from reportkit.study.frames import frames_of
 from reportkit.study.presence import USUAL
 from reportkit.study.screening import SEASONS
 
@@ -24,6 +25,17 @@ if TYPE_CHECKING:
 
 #: Kinds of complaint that are scored in the hours somebody is there.
 OCCUPIED = ("glare", "privacy")
+
+#: Where what is taken of frames comes from.
+ANNEX = english("ISO 10077-1, annexes, from memory")
+
+#: Frames by the survey's word, with what their U stands for.
+FRAMES = {
+    "metal": english("frames of metal without a thermal break, of {panes}; with one some {broken:.1f}"),
+    "plastic": english("hollow plastic frames, of {panes}"),
+    "timber": english("frames of softwood, of {panes}"),
+    "putty": english("slender puttied frames, of {panes}"),
+}
 
 #: The seasons of the breakage screen, as fields are named.
 SCREENED = ("winter", "equinox", "summer")
@@ -42,7 +54,7 @@ def left_open(study: Study) -> list[Assumption]:
             for room in job.rooms
             if room.id in mine and room.heat is None
         ]
-    found += _opened(study)
+    found += _opened(study) + _framed(study)
     bare = [
         pane.id
         for pane, counts in zip(job.panes, study.complained, strict=True)
@@ -82,6 +94,38 @@ def _opened(study: Study) -> list[Assumption]:
         if "open_by_night" not in room.heat.model_fields_set:
             why = english("nothing says that it would be safe")
             found.append(Assumption(f"{at}.open_by_night", english("no"), PROGRAM, why))
+    return found
+
+
+def _framed(study: Study) -> list[Assumption]:
+    """Return what is taken of the frames in the rooms whose year is computed."""
+    described = {year.room for year in study.room_years}
+    framed = frames_of(study.job, [pane for pane in study.job.panes if pane.room in described])
+    typed = {glazing.id: glazing.frame for glazing in study.job.glazings}
+    found = []
+    wide = [pane.id for pane, _ in framed if typed[pane.glazing].width is None]
+    if wide:
+        value = translatable("{width:.0f}", width=Quantity(frames.WIDTH_MM, "mm"))
+        why = translatable("as they face, not given for {panes}; no sun comes in there", panes=codes(wide))
+        found.append(Assumption("frames.width", value, COMMON, why))
+    broken = Quantity(frames.BROKEN_U, "W/m²K")
+    for material, why in FRAMES.items():
+        mine = [
+            pane.id for pane, _ in framed if pane.frame == material and typed[pane.glazing].u_w_m2k is None
+        ]
+        if mine:
+            value = translatable("{u:.1f}", u=Quantity(frames.FRAME_U[material], "W/m²K"))
+            found.append(
+                Assumption("frames.u", value, ANNEX, translatable(why, panes=codes(mine), broken=broken))
+            )
+    edges: dict[float, list[str]] = {}
+    for pane, frame in framed:
+        if frame.spacer and typed[pane.glazing].spacer_w_mk is None:
+            edges.setdefault(frame.spacer, []).append(pane.id)
+    for spacer, ids in sorted(edges.items()):
+        value = translatable("{spacer:.2f}", spacer=Quantity(spacer, "W/mK"))
+        why = translatable("metal spacers, of {panes}", panes=codes(ids))
+        found.append(Assumption("frames.spacer", value, ANNEX, why))
     return found
 
 

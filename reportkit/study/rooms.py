@@ -18,6 +18,7 @@ from reportkit.physics import glass
 from reportkit.physics.room import Gain, adaptive, envelope, heat_balance
 from reportkit.physics.room.ranges import Uncertain, samples
 from reportkit.study import openings
+from reportkit.study.frames import frames_of, through_frames
 from reportkit.study.presence import within
 from reportkit.study.unknowns import OPENING_HABIT, OPENING_SHARE, SAMPLES, unknowns
 from reportkit.study.years import by_year
@@ -42,7 +43,8 @@ class RoomYear:
     [W]; ``hot_hours``, ``unmet_cooling`` [h] and ``hottest`` [C] are (O, S), as are ``open_hours`` [h] in
     which windows stand open or a fan runs and ``carried_off`` [kWh], the heat that goes out so; both None
     where nothing opens. ``over_adaptive`` (3, O, S) are hours [h] over the limits of EN 16798-1, None but for
-    rooms without cooling whose windows open. ``inputs`` are the samples behind them.
+    rooms without cooling whose windows open. ``inputs`` are the samples behind them; ``frames_w_k``
+    is what frames and spacers lose [W/K].
     """
 
     room: str
@@ -58,10 +60,11 @@ class RoomYear:
     inputs: dict[str, Array]
     unknown: tuple[Uncertain, ...]
     wall_area_m2: float
+    frames_w_k: float
 
 
 def wall_area(body: Body, loaded: LoadedJob, room: Room) -> float:
-    """Return the opaque outside wall of a room [m2]: typed, else a square room's sides less its panes.
+    """Return the opaque outside wall of a room [m2]: typed, else a square room's sides less its windows.
 
     A room has as many outside walls as faces its panes look from (common practice, no source).
     """
@@ -70,8 +73,9 @@ def wall_area(body: Body, loaded: LoadedJob, room: Room) -> float:
     panes = _panes(loaded, room)
     faces = {face.id for face in loaded.job.faces if face.tilt > 45} & {pane.face for pane in panes}
     side: float = body.floor_area**0.5 * float(body.ceiling) / 1000
-    glass = sum(_area(pane) for pane in panes if pane.face in faces)
-    return max(0.0, len(faces) * side - glass)
+    upright = [pane for pane in panes if pane.face in faces]
+    windows = sum(_area(pane) + frame.area * pane.quantity for pane, frame in frames_of(loaded.job, upright))
+    return max(0.0, len(faces) * side - windows)
 
 
 def room_year(
@@ -108,6 +112,7 @@ def room_year(
     losing = {key: drawn[key] * drawn["model_losses"] for key in ("wall_u", "roof_u", "air_change")}
     wind = envelope.outside_coefficient(weather.wind_speed)
     windows, to_sky = _windows(options, loaded, filmed, mine, wind)
+    framed, frames_to_sky = through_frames(loaded.job, _panes(loaded, room), wind)
     made = envelope.room(
         body.floor_area,
         height=float(body.ceiling) / 1000,
@@ -115,7 +120,7 @@ def room_year(
         heat_capacity=None if body.heat_capacity_kj_m2k is None else body.heat_capacity_kj_m2k * 1000,
         glass_area=sum(_area(pane) for pane in _panes(loaded, room)),
         windows=windows[:, None, None] * drawn["model_losses"],
-        opaque=losing["wall_u"] * walls + losing["roof_u"] * roof,
+        opaque=losing["wall_u"] * walls + losing["roof_u"] * roof + framed * drawn["model_losses"],
         air_change=losing["air_change"],
         elevation=loaded.elevation_m,
     )
@@ -141,6 +146,7 @@ def room_year(
         solar=[
             Gain(solar, factor),
             Gain(np.full(len(hour), -1.0), to_sky[:, None, None] * drawn["model_losses"], "windows"),
+            Gain(np.full(len(hour), -1.0), frames_to_sky * drawn["model_losses"], "walls"),
             *_through_walls(loaded, skies, mine, losing, walls, roof),
         ],
         internal=Gain(np.where(occupied, body.floor_area, 0.0), drawn["internal"] * drawn["model_gains"]),
@@ -177,6 +183,7 @@ def room_year(
         {key: values for key, values in inputs.items() if key not in shut},
         tuple(row for row in unknown if row.key not in shut),
         walls,
+        framed,
     )
 
 

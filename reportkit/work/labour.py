@@ -1,7 +1,8 @@
 """Minutes per pane and for the job: who fits, what slows the work, and how many people it takes.
 
-All rates are common practice without a source; each is a ``Default`` with its spread, so that a job can put
-the fitter's own in its place and a report list it. Not covered: driving, curing, remakes, waits for shade.
+All rates are common practice without a source; each is a ``Default`` with its spread, so that a job
+can replace it by the fitter's own records and a report can list it. Driving, curing, remakes and
+waiting for the sun to leave a face are not counted.
 
 Panes are alike that are worked on in the same way, whatever their size: the first of them take the longer
 time, all others the shorter one. As a check stands the day: a trained fitter alone does 20 to 30 m2 of
@@ -124,9 +125,7 @@ class PaneWork:
         if min(self.width_mm, self.height_mm, self.quantity) <= 0:
             raise ValueError(f"pane {self.id}: width, height and quantity must be over 0")
         if self.access not in ("floor", "step_ladder", "tower"):
-            raise ValueError(
-                f"pane {self.id}: access must be floor, step_ladder or tower, got {self.access!r}"
-            )
+            raise ValueError(f"pane {self.id}: access must be floor, step_ladder or tower: {self.access!r}")
 
     @property
     def area_m2(self) -> float:

@@ -105,7 +105,7 @@ def test_both_documents_say_so(run):
     assert "No film on W1: left out of the price" in proposal
     assert "No film on W1" in sheet
     for text in (proposal, basis):
-        assert "safe " not in text.lower().replace("safety", "")
+        assert "safe " not in text.lower().replace("safety", "").replace("safe to look at", "")
 
 
 def test_the_pane_with_a_heater_is_priced_on_a_condition_and_its_letter_is_ready(run, results):

@@ -90,7 +90,7 @@ def _reach(sheet):
 
 @pytest.mark.parametrize("name", [*DEMOS, "spanish"])
 def test_a_home_has_at_most_four_pages(book_of, book, edited, name):
-    """Four at most, none less than half full but the last, which is a third full at least."""
+    """Four at most, none less than half full but the last, which may hold the acceptance alone."""
     if name == "spanish":
         notebook = book(
             edited("corner-shop", ("language: en", "language: es"), ("locale: en_US", "locale: es_US"))
@@ -102,7 +102,7 @@ def test_a_home_has_at_most_four_pages(book_of, book, edited, name):
     assert 3 <= len(pages) <= 4
     for number, sheet in enumerate(pages, start=1):
         filled = _reach(sheet)
-        assert filled > (0.33 if number == len(pages) else 0.5), (number, filled)
+        assert filled > (0.2 if number == len(pages) else 0.5), (number, filled)
 
 
 def test_three_whole_ways_stand_side_by_side(page):

@@ -29,6 +29,7 @@ def job(folder, language="en", fogged=()):
     path = folder / "job.yaml"
     text = path.read_text(encoding="utf-8")
     text = text.replace("language: en ", f"language: {language} ")
+    text = text.replace("strength: annealed", "strength: tempered")  # nothing to ask but about fogged units
     face = re.search(r"^  - id: (\w+)\n    name: (.+)\n    bearing: (\d+)", text, re.MULTILINE)
     second = "  - {id: second, name: Second side, bearing: 180}\n"
     text = text.replace("\n# horizons:", f"\n{second}# horizons:", 1)

@@ -33,7 +33,7 @@ from reportkit.documents.layouts import exporters
 from reportkit.documents.layouts.assemble import assemble, present
 from reportkit.job import load_job
 from reportkit.job.model import Decision, Job, Pane, Reading
-from reportkit.job.model.quantities import Area, Power, Temperature
+from reportkit.job.model.quantities import AirFlow, Area, Power, Temperature
 from reportkit.job.model.shapes import Shape
 from reportkit.job.model.typed import between, plain_clock
 from reportkit.job.reading.survey import READINGS
@@ -45,14 +45,15 @@ Way = tuple[str | int, ...]
 #: Fields that are names of other entries, files or words of the world: no bounds to stand at.
 NAMES = frozenset(
     {"id", "room", "face", "glazing", "horizon", "film", "photo", "job", "faces", "panes", "compare", "fuel",
-     "currency", "locale", "clock", "country", "name", "file", "glass_file", "unit", "pane", "beside"}
+     "alternatives", "currency", "locale", "clock", "country", "name", "file", "glass_file", "unit", "pane",
+     "beside"}
 )  # fmt: skip
 
 #: Files of a job beside ``job.yaml``, by the field that they fill.
 BESIDE = ("panes", "readings", "decisions")
 
 #: How what is typed is taken in any base, whatever its units.
-UNITS = ((Area, " m2"), (Temperature, " C"), (Power, " W"))
+UNITS = ((Area, " m2"), (Temperature, " C"), (Power, " W"), (AirFlow, " m3/h"))
 
 #: Shapes of a pane 905 by 1385 mm at their ends: no rise to speak of, a tip over a corner, a side of nothing,
 #: a thin sliver, and one that its box refuses.

@@ -190,7 +190,7 @@ def test_ultraviolet_that_is_not_printed_satisfies_no_wish_for_a_block(study_of,
         )
         limits = base.job.limits.model_copy(update={"must_have": ("uv",)})
         asked = variant(base, films=films, limits=limits)
-        asked.weather, asked.sun = base.weather, base.sun
+        asked.weathers, asked.sun = base.weathers, base.sun
         own = next(entry for entry in asked.film_options if entry.id == "dyed-grey-35")
         about_uv = [item.what for item in own.excluded if item.what.startswith("uv")]
         assert about_uv == ["uv_not_printed"]
@@ -270,7 +270,7 @@ def test_film_that_helps_nothing_asked_is_told_with_the_price_without_it(study_o
     price = page.fmt.money(told["price_without"])
     said = "E2, W1, W2: film there relieves nothing of what you asked about; left bare, the price would be "
     said += f"{price}."
-    for place in ("summary", "which_panes", "price"):
+    for place in ("summary", "which_panes", "ways"):
         blocks = [plain(block) for block in SECTIONS[place](page)]
         assert said in lxml.html.fromstring(f"<div>{html.fragment(blocks)}</div>").text_content()
     assert any(said in line for line in told_in_short(page))

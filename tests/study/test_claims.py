@@ -26,7 +26,7 @@ def with_film(study, name, *, rated=None, claims=None):
         for spec in study.job.films
     )
     made = Study(replace(study.loaded, job=study.job.model_copy(update={"films": films})))
-    made.weather, made.sun = study.weather, study.sun
+    made.weathers, made.sun = study.weathers, study.sun
     return made
 
 

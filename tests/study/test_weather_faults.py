@@ -79,7 +79,7 @@ def test_weather_from_afar_and_from_below_is_told_with_wider_ranges(edited, page
     assert near.temp_air - study.weather.temp_air == pytest.approx(np.full(8760, 6.5), abs=0.05)
     body = next(room.heat for room in study.job.rooms if room.heat)
     wide, usual = (
-        {row.key: row for row in unknowns(body, weather, study.job.energy)}
+        {row.key: row for row in unknowns(body, weather, study.job.energy, None)}
         for weather in (study.weather, near)
     )
     assert wide["year_sun"].high - 1 == pytest.approx(0.06 + 0.036 + 0.03, abs=0.002)

@@ -10,8 +10,10 @@ from reportkit.findings.findings import Results
 
 
 def films(results):
-    """Return the film options by their id."""
-    return {entry["id"]: entry for entry in results["options"] if entry["kind"] == "film"}
+    """Return the options of one film wherever it goes, by the film."""
+    return {
+        one["id"]: one for one in results["options"] if one["kind"] == "film" and one["id"] == one["film"]
+    }
 
 
 def table(results):

@@ -21,10 +21,9 @@ from reportkit.documents.figures.elevation import (
     LINE,
     Drawn,
     Row,
+    fill_pane,
     gain_density,
-    glass_drawn,
     label_of,
-    outline_of,
     row_height,
     rows_of,
     short_name,
@@ -197,7 +196,6 @@ def _drawn(findings: Findings, face: str, values: dict[str, float], crowded: boo
             values[pane.id],
             pane.quantity if together else 1,
             pane.film is not None,
-            outline_of(pane),
         )
         found += [one] * (1 if together else pane.quantity)
     return found
@@ -293,11 +291,11 @@ def _face(
             box = Box(x, foot - pane.height * scale, pane.width * scale, pane.height * scale)
             share, text = shown(pane)
             color = ramp(DARKEST * share)
-            room = glass_drawn(canvas, box, pane, color, 1.8 if pane.marked else 0.5)
-            if width_mm(text, SMALL) <= room.width - 1.0 and room.height >= LINE:
+            room_for = fill_pane(canvas, pane, box, color, 1.8 if pane.marked else 0.5)
+            if width_mm(text, SMALL) <= room_for.width - 1.0 and room_for.height >= LINE:
                 canvas.text(
-                    room.x + room.width / 2,
-                    room.y + room.height / 2,
+                    room_for.x + room_for.width / 2,
+                    room_for.y + room_for.height / 2,
                     text,
                     size=SMALL,
                     align="center",
@@ -311,10 +309,10 @@ def _face(
                 )
         if known:
             canvas.line([(left, ground), (left + row.right, ground)], color=style.QUIET, width=0.8)
-        for start, _, name in row.rooms:
+        for start, _, room in row.rooms:
             following = [other for other, _, _ in row.rooms if other > start]
             end = min(following, default=face.width) - (2.0 if following else 0.0)
-            told = shortened(rooms[name], max(end - start, 0.0), SMALL)
+            told = shortened(rooms[room], max(end - start, 0.0), SMALL)
             if len(told) > 1:
                 canvas.text(left + start, ground + 4.2, told, size=SMALL, color=style.QUIET)
         y += tall + UNDER + OVER

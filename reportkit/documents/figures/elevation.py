@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from reportkit.base.outline import Outline, polygon
 from reportkit.documents.blocks import Figure
-from reportkit.documents.figures.canvas import FULL, Box, Canvas, Point
+from reportkit.documents.figures.canvas import FULL, Box, Canvas
 from reportkit.documents.figures.facts import (
     Wording,
     ink_on,
@@ -55,7 +55,7 @@ NAME, ROOM_NAME = 14.0, 34.0
 
 @dataclass(frozen=True)
 class Drawn:
-    """One pane as drawn once: sizes and outline [mm], heat [W/m2], how many it stands for, its mark."""
+    """One pane of the survey as drawn once: size, outline [mm], heat [W/m2], how many it stands for, mark."""
 
     id: str
     room: str
@@ -71,11 +71,6 @@ class Drawn:
 def gain_density(pane: PaneFound) -> float:
     """Return the heat at the worst hour through bare glass, per area [W/m2]."""
     return pane.peak_solar_w / (pane.area_m2 * pane.quantity)
-
-
-def outline_of(pane: PaneFound) -> Outline | None:
-    """Return a pane's outline in its box [mm]; None for a rectangle."""
-    return polygon(pane.outline_mm) if pane.outline_mm else None
 
 
 def elevation(findings: Findings, fmt: Formats, words: Wording) -> list[Figure]:
@@ -174,7 +169,7 @@ def _panes(findings: Findings, panes: Sequence[PaneFound], highest: float) -> li
             gain_density(pane),
             pane.quantity if together else 1,
             highest > 0 and gain_density(pane) >= highest * 0.9995,
-            outline_of(pane),
+            polygon(pane.outline_mm) if pane.outline_mm else None,
         )
         drawn += [one] * (1 if together else pane.quantity)
     return drawn
@@ -323,7 +318,8 @@ def _pane(
 ) -> None:
     """Draw one pane with its name over it and its number in it."""
     color = ramp(DARKEST * pane.heat / most if most > 0 else 0.0)
-    room = glass_drawn(canvas, box, pane, color, 1.6 if pane.marked else 0.7)
+    line = 1.6 if pane.marked else 0.7
+    room = fill_pane(canvas, pane, box, color, line)
     middle_x, middle_y = room.x + room.width / 2, room.y + room.height / 2
     value = fmt.number(pane.heat * factor)
     ink = ink_on(color)
@@ -340,25 +336,21 @@ def _pane(
         canvas.text(box.x + box.width / 2, box.y - 1.3, name, size=SMALL, align="center", bold=pane.marked)
 
 
-def glass_drawn(canvas: Canvas, box: Box, pane: Drawn, color: str, line: float) -> Box:
-    """Draw the glass of one pane in its box, and return the room in it for a line of text [mm]."""
-    if pane.outline is None:
+def fill_pane(canvas: Canvas, pane: Drawn, box: Box, color: str, line: float) -> Box:
+    """Draw a pane in its shape; return the room for a line of text about its middle."""
+    outline = pane.outline
+    if outline is None:
         canvas.rects([box], fill=color, edge=style.INK, line=line)
         return box
-    room, shape = _in_shape(pane.outline, box, pane)
-    canvas.polygons([shape], fill=color, edge=style.INK, line=line)
-    return room
-
-
-def _in_shape(outline: Outline, box: Box, pane: Drawn) -> tuple[Box, list[Point]]:
-    """Return a shaped pane on paper, and the room for a line of text about its middle."""
     scale = box.width / pane.width
     x, y = outline.centroid
     half = LINE / 2 / scale
     ends = [outline.across_at(at, x) for at in (y - half, y + half)]
     left, right = max(end[0] for end in ends), min(end[1] for end in ends)
     room = Box(box.x + left * scale, box.bottom - (y + half) * scale, (right - left) * scale, LINE)
-    return room, [(box.x + across * scale, box.bottom - up * scale) for across, up in outline.points]
+    shape = [(box.x + across * scale, box.bottom - up * scale) for across, up in outline.points]
+    canvas.polygons([shape], fill=color, edge=style.INK, line=line)
+    return room
 
 
 def short_name(name: str, width: float) -> str:

@@ -21,6 +21,7 @@ RATES: dict[str, tuple[str, str, float]] = {
     "ml": (english("ml"), english("fl oz"), OUNCES_PER_LITRE / 1000),
     "m": (english("m"), english("ft"), 1 / 0.3048),
     "K": (english("°C"), english("°F"), 1.8),
+    "W/mK": (english("W/m·K"), english("Btu/h·ft·°F"), si.BTU_PER_HOUR_PER_W * 0.3048 / 1.8),
     "W/m2": (english("W/m²"), english("Btu/h·ft²"), si.BTU_PER_HOUR_PER_W / si.SQUARE_FEET_PER_M2),
     "W/m2K": (english("W/m²·K"), english("Btu/h·ft²·°F"), si.BTU_PER_HOUR_FT2_F_PER_W_M2K),
     "m/s": (english("m/s"), english("mph"), 1 / 0.44704),

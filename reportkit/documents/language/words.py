@@ -31,6 +31,7 @@ IN_UNITS: dict[str, Write] = {
     "m²": lambda fmt, value, digits: fmt.area(value, 1 if digits is None else digits),
     "°": lambda fmt, value, digits: fmt.angle(value, digits or 0),
     "m/s": lambda fmt, value, digits: "\u00a0".join(fmt.rate(value, "m/s")),
+    "W/mK": lambda fmt, value, digits: "\u00a0".join(fmt.rate(value, "W/mK")),
     "W/m²K": lambda fmt, value, digits: fmt.u_value(value),
 }
 

@@ -17,7 +17,6 @@ from reportkit.documents.blocks import (
 )
 from reportkit.documents.page import Page
 from reportkit.documents.sections.tariff import as_of
-from reportkit.documents.sections.verdicts import conditions
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -99,11 +98,12 @@ def price(page: Page) -> Section:
                 Column("amount", words("Amount"), align="decimal"),
             ],
             rows,
-            caption=words("What it costs, in {currency}", currency=made.currency),
+            caption=words("What our recommendation costs, in {currency}", currency=made.currency)
+            if len(page.findings.ways) > 1
+            else words("What it costs, in {currency}", currency=made.currency),
             note=" ".join(part for part in (as_of(page, page.chosen.films), _old(page)) if part),
             id="price-list",
         ),
-        *conditions(page),
     ]
     return Section("price", blocks)
 

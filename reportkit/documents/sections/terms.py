@@ -56,10 +56,16 @@ def promises(page: Page) -> Section:
             Bullets(_kept(page, quote.warranty)),
         ]
         blocks = [Columns([promised, refused])]
+    checked: list[Block] = [
+        Heading(words("How it will be checked"), level=1, id="check"),
+        Bullets(_check(page)),
+    ]
     mind = _mind(page)
     if mind:
-        blocks += [Heading(words("What to mind"), level=1, id="mind"), Bullets(mind)]
-    blocks += [Heading(words("How it will be checked"), level=1, id="check"), Bullets(_check(page))]
+        heeded: list[Block] = [Heading(words("What to mind"), level=1, id="mind"), Bullets(mind)]
+        blocks.append(Columns([heeded, checked]))
+    else:
+        blocks += checked
     return Section("promises", blocks)
 
 
@@ -136,12 +142,12 @@ def acceptance(page: Page) -> Section:
     lines = [business.name, *business.address, business.contact]
     if business.tax_number:
         lines.append(words("Tax number {number}", number=business.tax_number))
+    offered = Facts(facts, style="list")
     return Section(
         "acceptance",
         [
             Heading(words("Terms"), level=1, id="terms"),
-            Facts(facts, style="list"),
-            *([Bullets(quote.terms)] if quote.terms else []),
+            Columns([[offered], [Bullets(quote.terms)]]) if quote.terms else offered,
             Group(
                 [
                     Heading(words("Acceptance"), level=1, id="acceptance"),

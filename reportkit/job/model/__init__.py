@@ -8,7 +8,15 @@ from reportkit.job.model.decisions import BARE, Choice, Decision
 from reportkit.job.model.energy import DemandSpec, Electricity, Energy, FuelSpec, PeriodSpec, TierSpec
 from reportkit.job.model.films import Chart, Claims, FilmClass, FilmSpec, RatedValues, RollOffer
 from reportkit.job.model.fitting import Fitting
-from reportkit.job.model.glazings import CoatingSpec, GapSpec, GlassKind, GlazingSpec, LiteSpec, Strength
+from reportkit.job.model.glazings import (
+    CoatingSpec,
+    FrameSpec,
+    GapSpec,
+    GlassKind,
+    GlazingSpec,
+    LiteSpec,
+    Strength,
+)
 from reportkit.job.model.job import Job
 from reportkit.job.model.panes import Pane, Survey
 from reportkit.job.model.prices import Prices, Tax
@@ -45,6 +53,7 @@ __all__ = [
     "FilmSpec",
     "FilmSpectrum",
     "Fitting",
+    "FrameSpec",
     "FuelSpec",
     "GapSpec",
     "GlassKind",

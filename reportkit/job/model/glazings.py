@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from reportkit.job.model.about import about
 from reportkit.job.model.spectra import LiteSpectrum
-from reportkit.job.model.typed import Id, Number, Record, Text, Whole, broken
+from reportkit.job.model.typed import Id, Length, Number, Record, Text, Whole, between, broken
 
 GlassKind = Literal["clear", "low_iron", "grey", "bronze", "green", "blue"]
 
@@ -81,6 +81,25 @@ class CoatingSpec(Record):
     surface: Annotated[Whole, Field(ge=1, le=6), about("which surface is coated, 1 outermost", "3")]
 
 
+class FrameSpec(Record):
+    """What holds the glass, where better numbers are known than those usual for its material."""
+
+    width: Annotated[
+        Annotated[Length, AfterValidator(between(0, 400))] | None,
+        about(
+            "how wide the frame faces, from the glass to the wall; half of a bar between two panes", "70 mm"
+        ),
+    ] = None
+    u_w_m2k: Annotated[
+        Annotated[Number, Field(gt=0, le=12)] | None,
+        about("U of the frame alone, if known; left out: by the frame in the survey", "1.6"),
+    ] = None
+    spacer_w_mk: Annotated[
+        Annotated[Number, Field(ge=0, le=0.5)] | None,
+        about("heat lost along the edge of a sealed unit, if known", "0.06"),
+    ] = None
+
+
 class GlazingSpec(Record):
     """What fills the opening: one to three sheets, the gaps between, a coating if any."""
 
@@ -97,6 +116,9 @@ class GlazingSpec(Record):
     coating: Annotated[
         CoatingSpec | None, about("the factory coating, if there is one", "kind: soft_low_e")
     ] = None
+    frame: Annotated[
+        FrameSpec, about("the frame round it: it loses heat from the room beside the glass", "width: 70 mm")
+    ] = FrameSpec()
     year: Annotated[
         Annotated[Whole, Field(ge=1800, le=2200)] | None,
         about("year it was made; old edges break sooner", "1998"),
@@ -110,6 +132,13 @@ class GlazingSpec(Record):
                 "must have one gap fewer than there are sheets of glass",
                 "gaps",
                 found=f"{len(self.lites)} sheets, {len(self.gaps)} gaps",
+            )
+        if self.frame.spacer_w_mk is not None and not self.gaps:
+            raise broken(
+                "must be left out for single glass: only sealed units have spacers",
+                "frame",
+                "spacer_w_mk",
+                found=f"{self.frame.spacer_w_mk:g}",
             )
         last = 2 * len(self.lites)
         if self.coating and self.coating.surface > last:

@@ -156,6 +156,8 @@ def heat_balance(
     hours = outdoor.shape[-1]
     air_of = Gain(outdoor)
     gains = [solar] if isinstance(solar, Gain) else list(solar)
+    if not gains:
+        raise ValueError("solar must have a gain; one of zeros where there is no sun")
     step = coefficients(room, step_hours=step_hours)
     lanes = _lanes(
         step, [*gains, air_of], internal, opening, heating_power, cooling_power, setpoint_shift, outdoor_shift
@@ -350,8 +352,6 @@ def _lanes(
     opening: Opening | None,
     *by_lane: ArrayLike | None,
 ) -> tuple[int, ...]:
-    if not gains:
-        raise ValueError("solar must have a gain; one of zeros where there is no sun")
     shapes = [step.lost.shape, *(np.shape(value) for value in by_lane if value is not None)]
     for gain in [*gains, internal]:
         shapes += [np.shape(gain.hourly)[:-1], np.shape(gain.factor)]

@@ -162,6 +162,9 @@ GlazingSpec.name | glazings.1.name: Pair | doc:glass
 GlazingSpec.lites | glazings.0.lites.0.thickness_mm: 10 | glazings
 GlazingSpec.gaps | glazings.1.gaps.0.width_mm: 8 | glazings
 GlazingSpec.coating | glazings.1.coating: null | glazings
+FrameSpec.width | glazings.0.frame.width: 150 mm | rooms.frames_w_k options.cooling_kwh
+FrameSpec.u_w_m2k | glazings.0.frame.u_w_m2k: 1.2 | rooms.frames_w_k options.cooling_kwh
+FrameSpec.spacer_w_mk | glazings.1.frame.spacer_w_mk: 0.2 | rooms.frames_w_k options.cooling_kwh
 GlazingSpec.year | glazings.1.year: 1960 | cautions
 GlazingSpec.note | glazings.0.note: fogged at the foot | doc:work
 RatedValues.on_thickness_mm | films.0.rated.on_thickness_mm: 6 | glazings.shgc

@@ -1,0 +1,53 @@
+"""The frames of a job's panes, as typed or usual for their material, and what a room loses through them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from reportkit.physics.room import envelope, frames
+
+if TYPE_CHECKING:
+    from reportkit.job.model import GlazingSpec, Job, Pane
+
+#: Outside coefficient at which U of frames is told [W/(m2 K)]: ISO 10077-1 takes that of EN 673.
+RATED_OUTSIDE = envelope.RATED_OUTSIDE["en"]
+
+
+def frame_of(pane: Pane, glazing: GlazingSpec) -> frames.Frame:
+    """Return the frame of one of the panes of a row."""
+    typed = glazing.frame
+    width, height = float(pane.width) / 1000, float(pane.height) / 1000
+    across = frames.WIDTH_MM if typed.width is None else float(typed.width)
+    u = frames.FRAME_U[pane.frame] if typed.u_w_m2k is None else typed.u_w_m2k
+    spacer = typed.spacer_w_mk
+    if spacer is None:
+        sheets, coated = len(glazing.lites), glazing.coating is not None
+        spacer = frames.usual_spacer(pane.frame, u, sheets=sheets, coated=coated)
+    area = frames.frame_area(width, height, across / 1000)
+    return frames.Frame(area, u, 2.0 * (width + height), spacer)
+
+
+def frames_of(job: Job, panes: Iterable[Pane]) -> list[tuple[Pane, frames.Frame]]:
+    """Return the panes with the frame that each of their row has."""
+    glazings = {glazing.id: glazing for glazing in job.glazings}
+    return [(pane, frame_of(pane, glazings[pane.glazing])) for pane in panes]
+
+
+def through_frames(job: Job, panes: Iterable[Pane], outside: float) -> tuple[float, float]:
+    """Return what panes lose by frames and spacers over the year [W/K], and what frames lose to the sky [W].
+
+    No film changes it, and no sun comes in by it. ``outside`` is the site's coefficient [W/(m2 K)].
+    """
+    tilts = {face.id: float(face.tilt) for face in job.faces}
+    lost, to_sky = 0.0, 0.0
+    for pane, frame in frames_of(job, panes):
+        u = float(envelope.mean_u(frame.u, rated_outside=RATED_OUTSIDE, outside=outside))
+        lost += float(frame.loss(u)) * pane.quantity
+        view = (1.0 + np.cos(np.radians(tilts[pane.face]))) / 2.0
+        to_sky += pane.quantity * float(
+            envelope.sky_loss(u=u, area=frame.area, form_factor=view, outside=outside)
+        )
+    return lost, to_sky

@@ -1,0 +1,36 @@
+"""Frames and spacers against the sum of ISO 10077-1, worked by hand."""
+
+import pytest
+
+from reportkit.physics.room import frames
+
+
+def test_a_window_worked_by_hand_after_iso_10077_1():
+    """Uw = (Ag Ug + Af Uf + lg psi)/(Ag + Af), ISO 10077-1:2017, 6.2.1 (the formula from memory).
+
+    1.23 x 1.48 m outside, the standard's own size, frame 115 mm: glass 1.00 x 1.25 m of 1.1 W/m2K, frame 1.4,
+    spacer .08: (1.25 x 1.1 + .5704 x 1.4 + 4.5 x .08)/1.8204 = 2.53356/1.8204 = 1.392 W/m2K.
+    """
+    area = frames.frame_area(1.0, 1.25, 0.115)
+    assert area == pytest.approx(1.23 * 1.48 - 1.25)
+    frame = frames.Frame(area, 1.4, 4.5, 0.08)
+    whole = (1.25 * 1.1 + frame.loss()) / (1.25 + frame.area)
+    assert whole == pytest.approx(1.3918, abs=5e-4)
+    assert frame.loss(2.0) == pytest.approx(0.5704 * 2.0 + 0.36)
+
+
+@pytest.mark.parametrize(
+    ("material", "u", "sheets", "coated", "psi"),
+    [
+        ("timber", 2.0, 2, False, 0.06),
+        ("plastic", 2.0, 2, True, 0.08),
+        ("metal", 3.5, 2, False, 0.08),
+        ("metal", 3.5, 3, True, 0.11),
+        ("metal", 5.9, 2, False, 0.02),
+        ("metal", 5.9, 2, True, 0.05),
+        ("timber", 2.0, 1, False, 0.0),
+    ],
+)
+def test_spacers_of_the_annex(material, u, sheets, coated, psi):
+    """ISO 10077-1:2017, annex, metal spacers (from memory); single glass has none."""
+    assert frames.usual_spacer(material, u, sheets=sheets, coated=coated) == psi
