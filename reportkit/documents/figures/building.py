@@ -24,6 +24,7 @@ from reportkit.documents.figures.elevation import (
     fill_pane,
     gain_density,
     label_of,
+    outline_of,
     row_height,
     rows_of,
     short_name,
@@ -196,6 +197,7 @@ def _drawn(findings: Findings, face: str, values: dict[str, float], crowded: boo
             values[pane.id],
             pane.quantity if together else 1,
             pane.film is not None,
+            outline_of(pane),
         )
         found += [one] * (1 if together else pane.quantity)
     return found

@@ -68,6 +68,11 @@ class Drawn:
     outline: Outline | None = None
 
 
+def outline_of(pane: PaneFound) -> Outline | None:
+    """Return the outline of a shaped pane [mm], None for a rectangle."""
+    return polygon(pane.outline_mm) if pane.outline_mm else None
+
+
 def gain_density(pane: PaneFound) -> float:
     """Return the heat at the worst hour through bare glass, per area [W/m2]."""
     return pane.peak_solar_w / (pane.area_m2 * pane.quantity)
@@ -169,7 +174,7 @@ def _panes(findings: Findings, panes: Sequence[PaneFound], highest: float) -> li
             gain_density(pane),
             pane.quantity if together else 1,
             highest > 0 and gain_density(pane) >= highest * 0.9995,
-            polygon(pane.outline_mm) if pane.outline_mm else None,
+            outline_of(pane),
         )
         drawn += [one] * (1 if together else pane.quantity)
     return drawn
