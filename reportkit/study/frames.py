@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from reportkit.physics.room import envelope, frames
+from reportkit.study import translate
 
 if TYPE_CHECKING:
     from reportkit.job.model import GlazingSpec, Job, Pane
@@ -19,15 +20,14 @@ RATED_OUTSIDE = envelope.RATED_OUTSIDE["en"]
 def frame_of(pane: Pane, glazing: GlazingSpec) -> frames.Frame:
     """Return the frame of one of the panes of a row."""
     typed = glazing.frame
-    width, height = float(pane.width) / 1000, float(pane.height) / 1000
+    sheet = translate.outline(pane)
     across = frames.WIDTH_MM if typed.width is None else float(typed.width)
     u = frames.FRAME_U[pane.frame] if typed.u_w_m2k is None else typed.u_w_m2k
     spacer = typed.spacer_w_mk
     if spacer is None:
         sheets, coated = len(glazing.lites), glazing.coating is not None
         spacer = frames.usual_spacer(pane.frame, u, sheets=sheets, coated=coated)
-    area = frames.frame_area(width, height, across / 1000)
-    return frames.Frame(area, u, 2.0 * (width + height), spacer)
+    return frames.Frame(frames.frame_area(sheet, across / 1000), u, sheet.edge, spacer)
 
 
 def frames_of(job: Job, panes: Iterable[Pane]) -> list[tuple[Pane, frames.Frame]]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 
-from reportkit.base.outline import Outline
+from reportkit.base.outline import Outline, polygon
 from reportkit.base.translatable import reason_of, translatable
 from reportkit.job.model import (
     FilmSpec,
@@ -263,6 +263,12 @@ def _in_metres(outline: Outline | None) -> Outline | None:
     if outline is None:
         return None
     return Outline(tuple((x / 1000, y / 1000) for x, y in outline.points), outline.area / 1e6)
+
+
+def outline(pane: Pane) -> Outline:
+    """Return the outline of any pane, a rectangle's too [m]."""
+    wide, high = float(pane.width) / 1000, float(pane.height) / 1000
+    return _in_metres(pane.outline) or polygon(((0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)))
 
 
 def opening(pane: Pane) -> Opening:

@@ -41,11 +41,11 @@ N,hall,north,unit,2,1000 mm,1250 mm,no,MATERIAL
 """
 
 
-def cold(folder, frame="{}", *, material="timber", units="metric"):
+def cold(folder, frame="{}", *, material="timber", units="metric", panes=PANES):
     """Return the study of the cold room with a frame."""
     folder.mkdir()
     (folder / "job.yaml").write_text(JOB.replace("FRAME", frame).replace("UNITS", units))
-    (folder / "windows.csv").write_text(PANES.replace("MATERIAL", material))
+    (folder / "windows.csv").write_text(panes.replace("MATERIAL", material))
     return Study.open(folder)
 
 
@@ -85,6 +85,16 @@ def test_a_frame_not_told_is_that_of_its_material(tmp_path, material, uf, psi):
     outside = envelope.outside_coefficient(study.weather.wind_speed)
     u = 1 / (1 / uf - 1 / 25 + 1 / outside)
     assert study.room_years[0].frames_w_k == pytest.approx(2 * (0.3346 * u + 4.5 * psi), rel=1e-6)
+
+
+def test_a_round_pane_has_a_round_frame(tmp_path):
+    """A circle of 1 m: frame pi (.57^2 - .5^2) of U 2, spacer .06 along pi (ISO 10077-1; geometry)."""
+    round_one = PANES.replace("height,", "height,shape,").replace("1250 mm,no", "1000 mm,circle,no")
+    study = cold(tmp_path / "a", panes=round_one)
+    outside = envelope.outside_coefficient(study.weather.wind_speed)
+    u = 1 / (1 / 2.0 - 1 / 25 + 1 / outside)
+    loss = 2 * (np.pi * (0.57**2 - 0.5**2) * u + np.pi * 0.06)
+    assert study.room_years[0].frames_w_k == pytest.approx(loss, rel=1e-3)
 
 
 @pytest.mark.parametrize(

@@ -7,15 +7,20 @@ up by a frame (ISO 13790 leaves it out, too), bars inside a pane.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from reportkit.base.arrays import Array
+from reportkit.base.outline import Outline, sides
 
 #: Width of a frame as it faces [mm]: 60 to 80 is usual (common practice, no source).
 WIDTH_MM = 70.0
+#: Most that the frame of a corner adds, in squares of its width [1]: that of a corner of 53 degrees.
+SHARPEST = 2.0
 #: U of frames [W/(m2 K)] by what the survey calls them, ISO 10077-1:2017, annexes, from memory: aluminium
 #: without a thermal break 5.9 to 7, with one some 3.5; hollow plastic 1.8 to 2.2; softwood 1.8 to 2.2 by its
 #: depth, the slender bars of puttied panes the most.
@@ -47,9 +52,16 @@ class Frame:
         return np.asarray(self.area * np.asarray(self.u if u is None else u, float) + self.edge * self.spacer)
 
 
-def frame_area(width: float, height: float, across: float) -> float:
-    """Return the area of a frame round glass of this width and height, as wide as ``across``, all in [m]."""
-    return 2.0 * across * (width + height) + 4.0 * across**2
+def frame_area(glass: Outline, across: float) -> float:
+    """Return the area of a frame round glass, as wide as ``across`` all along it [m, m2].
+
+    Each corner that turns by t adds across^2 tan(t/2): four right ones 4, a circle pi (geometry). One sharper
+    than 53 degrees adds no more than that does: its frame is cut short (own choice).
+    """
+    ways = [math.atan2(by - ay, bx - ax) for (ax, ay), (bx, by) in sides(glass.points)]
+    turns = [math.remainder(after - before, math.tau) for before, after in pairwise([*ways, ways[0]])]
+    corners = sum(max(-SHARPEST, min(math.tan(turn / 2), SHARPEST)) for turn in turns)
+    return across * glass.edge + across**2 * corners
 
 
 def usual_spacer(material: str, u: float, *, sheets: int, coated: bool) -> float:
