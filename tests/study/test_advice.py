@@ -270,7 +270,7 @@ def test_film_that_helps_nothing_asked_is_told_with_the_price_without_it(study_o
     price = page.fmt.money(told["price_without"])
     said = "E2, W1, W2: film there relieves nothing of what you asked about; left bare, the price would be "
     said += f"{price}."
-    for place in ("summary", "which_panes", "ways"):
+    for place in ("summary", "which_panes", "price"):
         blocks = [plain(block) for block in SECTIONS[place](page)]
         assert said in lxml.html.fromstring(f"<div>{html.fragment(blocks)}</div>").text_content()
     assert any(said in line for line in told_in_short(page))

@@ -17,6 +17,7 @@ from reportkit.documents.blocks import (
 )
 from reportkit.documents.page import Page
 from reportkit.documents.sections.tariff import as_of
+from reportkit.documents.sections.verdicts import conditions
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -104,6 +105,7 @@ def price(page: Page) -> Section:
             note=" ".join(part for part in (as_of(page, page.chosen.films), _old(page)) if part),
             id="price-list",
         ),
+        *conditions(page),
     ]
     return Section("price", blocks)
 
