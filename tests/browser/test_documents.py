@@ -138,7 +138,7 @@ def test_the_live_one_carries_one_copy_of_the_library(file: Path) -> None:
 
 
 def test_it_prints_to_the_right_number_of_pages(open_file: Any, file: Path) -> None:
-    """As many pages as the PDF, within one for a fitting sheet and a fifth for the reasons; none empty.
+    """As many pages as the PDF, within two, or a third where there are many; none empty.
 
     The PDF is set by another program from the same blocks with the same breaks. A page that is empty, or
     holds nothing but its foot, would be a break too many.
@@ -148,7 +148,7 @@ def test_it_prints_to_the_right_number_of_pages(open_file: Any, file: Path) -> N
     printed = pypdf.PdfReader(io.BytesIO(opened.page.pdf(prefer_css_page_size=True, print_background=True)))
     wanted = pypdf.PdfReader(file.with_suffix(".pdf"))
     count, right = len(printed.pages), len(wanted.pages)
-    assert abs(count - right) <= max(1, right // 5 if file.stem == "basis" else 1), (count, right)
+    assert abs(count - right) <= max(2, right // 3), (count, right)
     for page in printed.pages:
         lines = [line for line in page.extract_text().splitlines() if not LEGENDS.match(line.strip())]
         assert len("".join(lines)) > 60
