@@ -107,12 +107,30 @@ def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assu
         )
         for entry, names in rooms.items()
     ]
+    bare = {
+        name: glazed.rating.notes
+        for (name, film), glazed in study.filmed.items()
+        if film is None and glazed.rating
+    }
+    found += [
+        Assumption(
+            about="job",
+            field=f"glazings.{name}.known",
+            value=None,
+            unit="",
+            mark=english("assumed"),
+            why=note,
+        )
+        for name, notes in bare.items()
+        for note in notes
+    ]
     for film_id in study.chosen.films:
-        notes = {
+        added = {
             note
             for (_, name), glazed in study.filmed.items()
             if name == film_id and glazed.rating
             for note in glazed.rating.notes
+            if note not in bare[glazed.glazing_id]
         }
         found += [
             Assumption(
@@ -123,7 +141,7 @@ def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assu
                 mark=english("assumed"),
                 why=note,
             )
-            for note in sorted(notes)
+            for note in sorted(added)
         ]
     return tuple(found)
 

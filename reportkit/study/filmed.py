@@ -60,15 +60,34 @@ def filmed_glass(loaded: LoadedJob, films: tuple[FilmSpec, ...], conditions: str
 
 
 def _bare(spec: GlazingSpec, loaded: LoadedJob) -> glass.Glazing:
-    """Return a glazing without film; raises `JobError` where a measured spectrum cannot be its."""
+    """Return a glazing without film; raises `JobError` where a spectrum or a stated value cannot be its."""
     try:
         return translate.glazing(spec, loaded.spectra)
+    except glass.OutOfReachError as error:
+        raise JobError(faults=[_unreachable(spec, error)]) from error
     except ValueError as error:
         lite = next(entry for entry in spec.lites if entry.spectrum)
         where = loaded.spectra[lite.spectrum.file, lite.spectrum.front].shown if lite.spectrum else ""
         rule = f"must be the table of a coated sheet of glass such as {spec.id} names"
         hint = "check which side is called front, the glass below the coating and its surface"
         raise JobError(faults=[Fault(where, 0, "", rule, str(error), hint)]) from error
+
+
+def _unreachable(spec: GlazingSpec, error: glass.OutOfReachError) -> Fault:
+    name = translate.KNOWN[error.name]
+    scale = 100 if name.endswith("percent") else 1
+    digits = {"shgc": 3}.get(name, 2 if scale == 1 else 1)
+    low, high = (f"{value * scale:.{digits}f}" for value in (error.low, error.high))
+    within = low if low == high else f"{low} to {high}"
+    assert spec.known is not None  # or nothing could be out of reach
+    return Fault(
+        "job.yaml",
+        0,
+        f"glazings.{spec.id}.known.{name}",
+        f"must be what this glass can have under {str(spec.known.conditions).upper()} conditions: {within}",
+        f"{error.stated * scale:g}",
+        "compare sheets, gaps, gas and coating with the label, and whether it tells the centre of the glass",
+    )
 
 
 def rated(

@@ -16,6 +16,7 @@ from reportkit.job.model import (
     GlazingSpec,
     Horizon,
     Job,
+    KnownSpec,
     LiteSpec,
     Measured,
     Pane,
@@ -83,6 +84,13 @@ def glazing(spec: GlazingSpec, spectra: Spectra = NO_SPECTRA, *, by_wavelength: 
         What the job's files say.
     by_wavelength
         False to take the three bands of what was measured, to compare with.
+
+    Raises
+    ------
+    OutOfReachError
+        The maker states a value that this glass cannot have.
+    ValueError
+        A measured spectrum cannot be that of the sheet named.
     """
     lites: list[glass.Lite] = []
     notes: list[str] = []
@@ -106,7 +114,30 @@ def glazing(spec: GlazingSpec, spectra: Spectra = NO_SPECTRA, *, by_wavelength: 
         else:
             lites.append((glass.measured_pane if by_wavelength else glass.banded_pane)(made, known))
     gaps = tuple(glass.Gap(gap.width_mm, gap.gas, gap.fill_percent / 100) for gap in spec.gaps)
-    return glass.Glazing(spec.id, tuple(lites), gaps, notes=tuple(notes))
+    typical_unit = glass.Glazing(spec.id, tuple(lites), gaps, notes=tuple(notes))
+    return typical_unit if spec.known is None else glass.bent(typical_unit, stated(spec.known)).glazing
+
+
+#: What glass can be bent to, and the job's names for it.
+KNOWN: dict[str, str] = {
+    "u_w_m2k": "u_w_m2k",
+    "shgc": "shgc",
+    "t_visible": "visible_transmittance_percent",
+    "t_solar": "solar_transmittance_percent",
+}
+
+
+def stated(spec: KnownSpec) -> glass.Known:
+    """Return what is stated of a glazing."""
+    assert spec.conditions is not None  # the reader fills them in
+    return glass.Known(
+        conditions=spec.conditions,
+        u_w_m2k=spec.u_w_m2k,
+        shgc=spec.shgc,
+        t_visible=_share(spec.visible_transmittance_percent),
+        t_solar=_share(spec.solar_transmittance_percent),
+        emissivity=spec.emissivity,
+    )
 
 
 def _share(percent: float | None) -> float | None:

@@ -118,6 +118,7 @@ LEFT_OPEN: dict[str, str] = {
     "glazings.lites.strength": english("strength of the glass"),
     "glazings.lites.glass": english("color of the glass"),
     "glazings.gaps.gas": english("gas between the sheets"),
+    "glazings.known": english("what is known of the glass"),
     "films.life_years": english("years the film is expected to last"),
     "films.rated": english("the film's sheet"),
     "films.rated.on_thickness_mm": english("glass the film was rated on"),

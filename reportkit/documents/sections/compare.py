@@ -54,6 +54,14 @@ def glass(page: Page) -> Section:
         blocks.append(
             _ratings(page, there, words("On the other glass of this job"), _computed(page), "on-other-glass")
         )
+    known = [
+        words("{glass}: {note}.", glass=page.glazing(entry.id), note=words.said(note))
+        for entry in rated
+        if entry.film is None
+        for note in entry.notes
+    ]
+    if known:
+        blocks.append(Bullets(known))
     refused = _refused(page)
     if refused:
         blocks += [Paragraph(words("Where film must not go:")), Bullets(refused)]

@@ -14,6 +14,7 @@ from reportkit.job.model.glazings import (
     GapSpec,
     GlassKind,
     GlazingSpec,
+    KnownSpec,
     LiteSpec,
     Strength,
 )
@@ -61,6 +62,7 @@ __all__ = [
     "Heating",
     "Horizon",
     "Job",
+    "KnownSpec",
     "Limits",
     "LiteSpec",
     "LiteSpectrum",

@@ -100,6 +100,29 @@ class FrameSpec(Record):
     ] = None
 
 
+Share = Annotated[Number, Field(gt=0, lt=1)]
+
+
+class KnownSpec(Record):
+    """What the maker or a label states of the bare glass, at its centre: not of the whole window."""
+
+    conditions: Annotated[
+        Literal["nfrc", "en"] | None,
+        about("the conditions of its U and shgc; left out: the job's rating", "en"),
+    ] = None
+    u_w_m2k: Annotated[
+        Annotated[Number, Field(gt=0, le=7)] | None, about("U at the centre of the glass", "1.1")
+    ] = None
+    shgc: Annotated[Share | None, about("sun's heat in, SHGC or g", "0.62")] = None
+    visible_transmittance_percent: Annotated[
+        Annotated[Number, Field(gt=0, lt=100)] | None, about("share of daylight that passes", "80")
+    ] = None
+    solar_transmittance_percent: Annotated[
+        Annotated[Number, Field(gt=0, lt=100)] | None, about("share of the sun's energy that passes", "54")
+    ] = None
+    emissivity: Annotated[Share | None, about("emissivity of the coated face", "0.03")] = None
+
+
 class GlazingSpec(Record):
     """What fills the opening: one to three sheets, the gaps between, a coating if any."""
 
@@ -119,6 +142,10 @@ class GlazingSpec(Record):
     frame: Annotated[
         FrameSpec, about("the frame round it: it loses heat from the room beside the glass", "width: 70 mm")
     ] = FrameSpec()
+    known: Annotated[
+        KnownSpec | None,
+        about("the maker's numbers where they are at hand: typical glass is bent to them", "u_w_m2k: 1.1"),
+    ] = None
     year: Annotated[
         Annotated[Whole, Field(ge=1800, le=2200)] | None,
         about("year it was made; old edges break sooner", "1998"),
@@ -140,6 +167,23 @@ class GlazingSpec(Record):
                 "spacer_w_mk",
                 found=f"{self.frame.spacer_w_mk:g}",
             )
+        if self.known and self.known.emissivity is not None and not self.coating:
+            raise broken(
+                "must be left out where no face is coated",
+                "known",
+                "emissivity",
+                found=f"{self.known.emissivity:g}",
+                hint="name the coating and its surface",
+            )
+        if self.known and any(lite.spectrum for lite in self.lites):
+            for name in ("shgc", "visible_transmittance_percent", "solar_transmittance_percent"):
+                if (value := getattr(self.known, name)) is not None:
+                    raise broken(
+                        "must be left out where a sheet is measured by wavelength: its file says more",
+                        "known",
+                        name,
+                        found=f"{value:g}",
+                    )
         last = 2 * len(self.lites)
         if self.coating and self.coating.surface > last:
             raise broken(

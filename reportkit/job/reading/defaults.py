@@ -14,7 +14,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from reportkit.base.translatable import Quantity, codes, english, translatable
-from reportkit.job.model import Job
+from reportkit.job.model import GlazingSpec, Job
 
 COMMON = english("common practice, no source")
 PROGRAM = english("the program")
@@ -71,6 +71,7 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
     if job.rating is None:
         filled["rating"] = "nfrc" if us else "en"
         note("rating", filled["rating"], usual)
+    filled["glazings"] = tuple(_rated(glazing, filled.get("rating", job.rating)) for glazing in job.glazings)
     if job.locale is None:
         countries = {"en": "en_US" if us else "en_GB"}
         filled["locale"] = countries.get(job.language, job.language.replace("-", "_"))
@@ -156,6 +157,13 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
     _plain_defaults(job, note)
     _heat_defaults(job, note)
     return job.model_copy(update=filled), tuple(assumed)
+
+
+def _rated(glazing: GlazingSpec, rating: str | None) -> GlazingSpec:
+    """Return a glazing whose maker's numbers have the job's conditions where they have none of their own."""
+    if glazing.known is None or glazing.known.conditions is not None:
+        return glazing
+    return glazing.model_copy(update={"known": glazing.known.model_copy(update={"conditions": rating})})
 
 
 def _plain_defaults(job: Job, note: Note) -> None:

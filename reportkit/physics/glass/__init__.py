@@ -23,6 +23,7 @@ from reportkit.physics.glass.glazing import (
     without_film,
 )
 from reportkit.physics.glass.heat import Heat, heat
+from reportkit.physics.glass.known import Bent, Known, Met, OutOfReachError, bent
 from reportkit.physics.glass.limits import GainLimits, gain_limits
 from reportkit.physics.glass.lite import (
     Coating,
@@ -61,6 +62,7 @@ __all__ = [
     "CONDITIONS",
     "SCENARIOS",
     "SOLAR_WEIGHTS",
+    "Bent",
     "Claim",
     "Coating",
     "Film",
@@ -73,9 +75,12 @@ __all__ = [
     "Glazing",
     "Heat",
     "Integrals",
+    "Known",
     "Lite",
     "MakerChart",
+    "Met",
     "Optics",
+    "OutOfReachError",
     "PaneFacts",
     "Rating",
     "Reason",
@@ -89,6 +94,7 @@ __all__ = [
     "banded_pane",
     "bare_reflectance",
     "believed",
+    "bent",
     "check",
     "clear",
     "coated",

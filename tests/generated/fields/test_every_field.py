@@ -165,6 +165,15 @@ GlazingSpec.coating | glazings.1.coating: null | glazings
 FrameSpec.width | glazings.0.frame.width: 150 mm | rooms.frames_w_k options.cooling_kwh
 FrameSpec.u_w_m2k | glazings.0.frame.u_w_m2k: 1.2 | rooms.frames_w_k options.cooling_kwh
 FrameSpec.spacer_w_mk | glazings.1.frame.spacer_w_mk: 0.2 | rooms.frames_w_k options.cooling_kwh
+KnownSpec.conditions | glazings.1.known.conditions: en | glazings.u_w_m2k doc:glass | \
+glazings.1.known.u_w_m2k: 1.8
+KnownSpec.u_w_m2k | glazings.1.known.u_w_m2k: 1.8 | glazings.u_w_m2k doc:glass
+KnownSpec.shgc | glazings.0.known.shgc: 0.8 | glazings.shgc options.peak_solar_w doc:glass
+KnownSpec.visible_transmittance_percent | glazings.0.known.visible_transmittance_percent: 90 | \
+glazings.t_visible doc:glass
+KnownSpec.solar_transmittance_percent | glazings.0.known.solar_transmittance_percent: 79 | \
+glazings.t_solar options.peak_solar_w doc:glass
+KnownSpec.emissivity | glazings.1.known.emissivity: 0.1 | glazings.u_w_m2k doc:glass
 GlazingSpec.year | glazings.1.year: 1960 | cautions
 GlazingSpec.note | glazings.0.note: fogged at the foot | doc:work
 RatedValues.on_thickness_mm | films.0.rated.on_thickness_mm: 6 | glazings.shgc
