@@ -1,15 +1,16 @@
-"""Whether the films that a job names can be cut at all from the rolls given for them."""
+"""Whether a job can be made at all: its glass, and the films it names from the rolls given for them."""
 
 from __future__ import annotations
 
 from reportkit.job import LoadedJob
+from reportkit.study.filmed import bare_glass
 from reportkit.study.offer import offer, possible
 from reportkit.study.options import films, wanted_films
 from reportkit.study.study import Study
 
 
 def check_cuttable(loaded: LoadedJob) -> None:
-    """Raise an error where no roll holds a piece of the films that a job names.
+    """Raise an error where glass cannot be as told, or no roll holds a piece of the films that a job names.
 
     A plan of every piece wanted answers nearly always; the study, which knows the panes that stay bare for
     another reason, is asked only where some piece cannot be cut.
@@ -22,8 +23,9 @@ def check_cuttable(loaded: LoadedJob) -> None:
     Raises
     ------
     JobError
-        With the faults of the films' rolls, where no pane is left that could have its film.
+        With the faults of a glazing, or of the films' rolls, where no pane is left that could have its film.
     """
+    bare_glass(loaded)
     wanted = wanted_films(loaded)
     if wanted is not None and offer(wanted, loaded, films(loaded), mode="quick").faults:
         study = Study(loaded)

@@ -45,9 +45,7 @@ def filmed_glass(loaded: LoadedJob, films: tuple[FilmSpec, ...], conditions: str
     conditions
         ``nfrc`` or ``en``.
     """
-    job = loaded.job
-    used = {pane.glazing for pane in job.panes}
-    bare = {spec.id: _bare(spec, loaded) for spec in job.glazings if spec.id in used}
+    bare = bare_glass(loaded)
     found: dict[tuple[str, str | None], FilmedGlass] = {}
     for name, glazing in bare.items():
         found[name, None] = rated(name, None, glazing, "", conditions)
@@ -59,12 +57,24 @@ def filmed_glass(loaded: LoadedJob, films: tuple[FilmSpec, ...], conditions: str
     return found
 
 
+def bare_glass(loaded: LoadedJob) -> dict[str, glass.Glazing]:
+    """Return every glazing that a pane has, without film.
+
+    Raises
+    ------
+    JobError
+        A measured spectrum cannot be a glazing's, or its maker states what it cannot have.
+    """
+    used = {pane.glazing for pane in loaded.job.panes}
+    return {spec.id: _bare(spec, loaded) for spec in loaded.job.glazings if spec.id in used}
+
+
 def _bare(spec: GlazingSpec, loaded: LoadedJob) -> glass.Glazing:
     """Return a glazing without film; raises `JobError` where a spectrum or a stated value cannot be its."""
     try:
         return translate.glazing(spec, loaded.spectra)
     except glass.OutOfReachError as error:
-        raise JobError(faults=[_unreachable(spec, error)]) from error
+        raise JobError(faults=[_unreachable(spec, error, *loaded.known_at[spec.id])]) from error
     except ValueError as error:
         lite = next(entry for entry in spec.lites if entry.spectrum)
         where = loaded.spectra[lite.spectrum.file, lite.spectrum.front].shown if lite.spectrum else ""
@@ -73,7 +83,8 @@ def _bare(spec: GlazingSpec, loaded: LoadedJob) -> glass.Glazing:
         raise JobError(faults=[Fault(where, 0, "", rule, str(error), hint)]) from error
 
 
-def _unreachable(spec: GlazingSpec, error: glass.OutOfReachError) -> Fault:
+def _unreachable(spec: GlazingSpec, error: glass.OutOfReachError, file: str, line: int) -> Fault:
+    """Return the fault of a stated value that the glass described cannot have."""
     name = translate.KNOWN[error.name]
     scale = 100 if name.endswith("percent") else 1
     digits = {"shgc": 3}.get(name, 2 if scale == 1 else 1)
@@ -81,8 +92,8 @@ def _unreachable(spec: GlazingSpec, error: glass.OutOfReachError) -> Fault:
     within = low if low == high else f"{low} to {high}"
     assert spec.known is not None  # or nothing could be out of reach
     return Fault(
-        "job.yaml",
-        0,
+        file,
+        line,
         f"glazings.{spec.id}.known.{name}",
         f"must be what this glass can have under {str(spec.known.conditions).upper()} conditions: {within}",
         f"{error.stated * scale:g}",

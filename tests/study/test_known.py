@@ -12,6 +12,7 @@ from reportkit.documents.page import Page
 from reportkit.documents.sections import SECTIONS
 from reportkit.findings.findings import Findings
 from reportkit.study import Study
+from reportkit.study.cuttable import check_cuttable
 
 #: A sealed unit as a label may have it (invented): argon, soft coating on surface 3.
 UNIT = {
@@ -75,9 +76,11 @@ def test_the_pages_say_what_was_bent(tmp_path, units, language, said) -> None:
 def test_a_value_out_of_reach_is_refused_by_its_field(tmp_path) -> None:
     """Clear 4/16/4 cannot have a U of 1.1: the fault names the field, what was typed and what can be had."""
     unit = {name: part for name, part in UNIT.items() if name != "coating"}
+    study = job(tmp_path, {"u_w_m2k": "1.1"}, unit=unit)
     with pytest.raises(JobError) as caught:
-        _ = job(tmp_path, {"u_w_m2k": "1.1"}, unit=unit).filmed
+        check_cuttable(study.loaded)
     (fault,) = caught.value.faults
+    assert (fault.file, fault.line) == ("job.yaml", 1)
     assert (fault.field, fault.found) == ("glazings.one.known.u_w_m2k", "1.1")
     assert "EN conditions: 2." in fault.rule
 

@@ -71,6 +71,8 @@ class LoadedJob:
         The job as its files give it, before the decision in force took its place.
     rolls_at
         The file and line where the rolls of each film stand, by its id.
+    known_at
+        The file and line where a glazing's maker's numbers stand, by its id.
     photos
         The photo of each pane that has one, by the pane's id, freed of its hidden data.
     spectra
@@ -89,6 +91,7 @@ class LoadedJob:
     defaults: tuple[Assumption, ...]
     written: Job
     rolls_at: Mapping[str, tuple[str, int]]
+    known_at: Mapping[str, tuple[str, int]]
     photos: Mapping[str, Photo] = field(default_factory=dict)
     spectra: Spectra = field(default_factory=dict)
 
@@ -196,6 +199,11 @@ def load_job(folder: Path) -> LoadedJob:
         rolls_at={
             film: positions.find(("films", places_of.get(base_of(film), index), "rolls"))
             for film, index in places_of.items()
+        },
+        known_at={
+            glazing.id: positions.find(("glazings", index, "known"))
+            for index, glazing in enumerate(job.glazings)
+            if glazing.known
         },
         photos=photos,
         spectra=measured,
