@@ -14,17 +14,16 @@ from reportkit.base.translatable import english
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures.canvas import FULL, Box, Canvas
 from reportkit.documents.figures.elevation import (
-    ALIKE,
     CROWD,
     DARKEST,
     EDGE,
     LINE,
     Drawn,
     Row,
+    drawn_once,
     fill_pane,
     gain_density,
     label_of,
-    outline_of,
     row_height,
     rows_of,
     short_name,
@@ -181,26 +180,15 @@ def building(findings: Findings, fmt: Formats, words: Wording) -> Figure:
 
 
 def _drawn(findings: Findings, face: str, values: dict[str, float], crowded: bool) -> list[Drawn]:
-    sills = {pane.id: pane.sill for pane in findings.job.panes}
     own = [pane for pane in findings.panes if pane.face == face]
     rooms = list(dict.fromkeys(pane.room for pane in own))
-    found = []
-    for pane in sorted(own, key=lambda pane: rooms.index(pane.room)):
-        together = pane.quantity > ALIKE or (crowded and pane.quantity > 1)
-        sill = sills[pane.id]
-        one = Drawn(
-            plain_name(pane.id),
-            pane.room,
-            pane.width_mm,
-            pane.height_mm,
-            None if sill is None else float(sill),
-            values[pane.id],
-            pane.quantity if together else 1,
-            pane.film is not None,
-            outline_of(pane),
-        )
-        found += [one] * (1 if together else pane.quantity)
-    return found
+    return drawn_once(
+        findings,
+        sorted(own, key=lambda pane: rooms.index(pane.room)),
+        value=lambda pane: values[pane.id],
+        marked=lambda pane: pane.film is not None,
+        crowded=crowded,
+    )
 
 
 def _laid(faces: list[tuple[str, list[Drawn]]], scale: float, rooms: dict[str, str]) -> list[_Face]:

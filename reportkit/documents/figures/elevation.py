@@ -8,7 +8,7 @@ surveyed, so panes stand in the order of the survey, room by room.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -158,9 +158,16 @@ def _figure(
     )
 
 
-def _panes(findings: Findings, panes: Sequence[PaneFound], highest: float) -> list[Drawn]:
+def drawn_once(
+    findings: Findings,
+    panes: Iterable[PaneFound],
+    *,
+    value: Callable[[PaneFound], float],
+    marked: Callable[[PaneFound], bool],
+    crowded: bool,
+) -> list[Drawn]:
+    """Return panes as they are drawn: many alike, and in a crowd all of one row of the survey, as one."""
     sills = {pane.id: pane.sill for pane in findings.job.panes}
-    crowded = sum(pane.quantity for pane in panes) > CROWD
     drawn = []
     for pane in panes:
         together = pane.quantity > ALIKE or (crowded and pane.quantity > 1)
@@ -171,13 +178,24 @@ def _panes(findings: Findings, panes: Sequence[PaneFound], highest: float) -> li
             pane.width_mm,
             pane.height_mm,
             None if sill is None else float(sill),
-            gain_density(pane),
+            value(pane),
             pane.quantity if together else 1,
-            highest > 0 and gain_density(pane) >= highest * 0.9995,
+            marked(pane),
             outline_of(pane),
         )
         drawn += [one] * (1 if together else pane.quantity)
     return drawn
+
+
+def _panes(findings: Findings, panes: Sequence[PaneFound], highest: float) -> list[Drawn]:
+    crowded = sum(pane.quantity for pane in panes) > CROWD
+    return drawn_once(
+        findings,
+        panes,
+        value=gain_density,
+        marked=lambda pane: highest > 0 and gain_density(pane) >= highest * 0.9995,
+        crowded=crowded,
+    )
 
 
 @dataclass
