@@ -135,6 +135,11 @@ def _parser() -> argparse.ArgumentParser:
         command.add_argument(
             "--static", action="store_true", help="HTML without scripts, small enough to e-mail"
         )
+        command.add_argument(
+            "--kernel",
+            action="store_true",
+            help="run the notebook on a kernel of its own, not in this process",
+        )
 
     consult = commands.add_parser(
         "consult", help="write consultation.ipynb into the job, to open in JupyterLab beside the client"
@@ -221,6 +226,7 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
         documents=documents,
         only=arguments.only,
         static=arguments.static,
+        kernel=arguments.kernel,
         progress=_progress,
     )
     if "proposal" in documents:
