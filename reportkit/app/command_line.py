@@ -166,7 +166,11 @@ def _parser() -> argparse.ArgumentParser:
     )
     cut.set_defaults(run=_cut)
 
-    for command in (start, check, make, review, cut, consult):
+    schema = commands.add_parser("schema", help="print the JSON Schema of job.yaml, or of results.json")
+    schema.add_argument("file", choices=("job", "results"))
+    schema.set_defaults(run=_schema)
+
+    for command in (start, check, make, review, cut, consult, schema):
         command.add_argument("--debug", action="store_true", help="show the traceback of an error")
     return parser
 
@@ -258,6 +262,15 @@ def _consult(arguments: argparse.Namespace) -> int:
     from reportkit.app.run import consultation
 
     print(f"jupyter lab {consultation(arguments.job_dir)}")
+    return 0
+
+
+def _schema(arguments: argparse.Namespace) -> int:
+    from reportkit.findings.findings import results_schema
+    from reportkit.job import schema
+
+    made = schema() if arguments.file == "job" else results_schema()
+    print(json.dumps(made, indent=2, ensure_ascii=False))
     return 0
 
 

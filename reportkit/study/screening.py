@@ -19,7 +19,7 @@ import numpy as np
 
 from reportkit.base.translatable import english, joined
 from reportkit.physics import glass
-from reportkit.physics.glass.reason import AUTHORITY, DECISIONS
+from reportkit.physics.glass.reason import AUTHORITY, DECISIONS, Decision
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
@@ -73,7 +73,7 @@ class Screening:
     film maker leaves verdict and reasons as they are, and settles those that are the film maker's.
     """
 
-    verdict: str
+    verdict: Decision
     reasons: tuple[glass.Reason, ...]
     who: tuple[str, ...]
     screen: glass.Screen | None = None

@@ -158,9 +158,15 @@ class Formats:
         """
         if _missing(low) or _missing(middle) or _missing(high):
             return MISSING
-        largest = max(abs(float(low)), abs(float(high)))
+        return self._with_unit(self._between(*self.ends(low, high, digits)), unit)
+
+    def ends(self, low: float, high: float, digits: int = 2) -> tuple[str, str]:
+        """Return two numbers, both to the decimals of the end that is larger in size."""
+        largest = max(abs(low), abs(high))
         places = self._places(largest, digits) if largest else 0
-        return self._with_unit(self._span(low, high, places), unit)
+        return self.number(round(low, places), max(0, places)), self.number(
+            round(high, places), max(0, places)
+        )
 
     # -- money
 
@@ -375,10 +381,6 @@ class Formats:
         if self.units == "us":
             return self._with_unit(self.number(float(value) * factor, digits), us)
         return self._with_unit(self.number(value, digits), metric)
-
-    def _span(self, low: Any, high: Any, places: int) -> str:
-        ends = [self.number(round(float(end), places), max(0, places)) for end in (low, high)]
-        return self._between(*ends)
 
     @staticmethod
     def _between(low: str, high: str) -> str:

@@ -132,38 +132,6 @@ class Openings:
         return np.asarray(np.where(opens, (reached - air) / per_watt, 0.0))
 
 
-def air_flow(
-    area: ArrayLike, height: ArrayLike, kelvin: ArrayLike, wind: ArrayLike, *, cross: ArrayLike = 0.0
-) -> Array:
-    """Return the outdoor air that comes in through an opening.
-
-    Parameters
-    ----------
-    area, height
-        Of the opening [m2], [m].
-    kelvin
-        Indoor less outdoor temperature, its sign doesn't matter [K].
-    wind
-        At 10 m, as a weather station measures it [m/s].
-    cross
-        1 where half of the area is on another face, 0 where all is on one.
-
-    Returns
-    -------
-    array
-        [m3/s].
-
-    References
-    ----------
-    de Gids W. & Phaff H. 1982, Air Infiltration Review 4:3-5: q = A/2 sqrt(.001 u2 + .0035 H dT + .01), for
-    openings in one face. Through two faces: the orifice equation with both halves in a row, added as the
-    squares are (from memory of CIBSE AM10).
-    """
-    by_kelvin, still, by_gust = _flow_squares(area, height, cross)
-    gust = np.asarray(wind, dtype=float) ** 2
-    return np.asarray(np.sqrt(still + by_gust * gust + by_kelvin * np.abs(np.asarray(kelvin, dtype=float))))
-
-
 def _flow_squares(area: ArrayLike, height: ArrayLike, cross: ArrayLike) -> tuple[Array, Array, Array]:
     """Return the flow's square by kelvin [m6/(s2 K)], in still air [m6/s2], by the wind's square [m4]."""
     half = 0.25 * np.asarray(area, dtype=float) ** 2
