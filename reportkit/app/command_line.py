@@ -106,9 +106,16 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=__version__)
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
-    start = commands.add_parser("start", help="write a commented starter job")
+    start = commands.add_parser("start", help="write a new job: what a first one needs, each as a question")
     start.add_argument("job_dir", type=Path, metavar="JOB_DIR")
     start.add_argument("--units", choices=("us", "metric"), default="metric")
+    start.add_argument(
+        "--kind",
+        choices=("home", "shop", "office", "own-home"),
+        default="home",
+        help="what the samples tell of; home unless told, own-home for your own windows",
+    )
+    start.add_argument("--full", action="store_true", help="with every field, most of them as remarks")
     start.add_argument(
         "--workbook",
         action="store_true",
@@ -187,7 +194,13 @@ def _language(text: str) -> str:
 def _start(arguments: argparse.Namespace) -> int:
     from reportkit.job import write_starter
 
-    for path in write_starter(arguments.job_dir, units=arguments.units, as_workbook=arguments.workbook):
+    for path in write_starter(
+        arguments.job_dir,
+        units=arguments.units,
+        kind=arguments.kind,
+        full=arguments.full,
+        as_workbook=arguments.workbook,
+    ):
         print(path)
     return 0
 
