@@ -24,6 +24,7 @@ from reportkit.base.errors import InputError, JobError, ReportkitError
 if TYPE_CHECKING:
     from reportkit.documents.cutlist import CutSheet
     from reportkit.documents.layouts.assemble import Kind
+    from reportkit.job.model import Job
 
 
 #: Exit code where nobody reads what a command says any more.
@@ -221,6 +222,8 @@ def _check(arguments: argparse.Namespace) -> int:
     except JobError as error:
         print(error)
         return 2
+    for line in _lapsed(loaded.job):
+        print(line, file=sys.stderr)
     return 0
 
 
@@ -267,8 +270,19 @@ def _in_short(run: Path) -> list[str]:
     old = [
         f"{film or 'rates'} ({day})" for _, film, day in old_prices(job, page.chosen.films, dt.date.today())
     ]
-    said = told_in_short(page)
+    said = [*told_in_short(page), *_lapsed(job)]
     return [*said, f"Prices over a year old today: {', '.join(old)}."] if old else said
+
+
+def _lapsed(job: Job) -> list[str]:
+    """Return what was decided of panes that the survey no longer has."""
+    from reportkit.job.model.decided import lapsed
+
+    gone = lapsed(job)
+    if not gone:
+        return []
+    day = job.decisions[-1].date
+    return [f"The decision of {day} names panes that the survey no longer has: {', '.join(gone)}."]
 
 
 def _consult(arguments: argparse.Namespace) -> int:

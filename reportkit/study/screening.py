@@ -152,7 +152,8 @@ def approval(loaded: LoadedJob, pane: Pane, film_id: str) -> Approval | None:
     found = [
         one
         for one in loaded.job.approvals
-        if one.film == film_id and (one.glazing == pane.glazing or pane.id in one.panes)
+        if one.film == film_id
+        and (one.glazing == pane.glazing or pane.id in one.panes or pane.row in one.panes)
     ]
     return max(found, key=lambda one: one.date, default=None)
 
