@@ -270,7 +270,7 @@ def test_the_hours_too_hot_are_a_range_where_it_is_wide(study_of):
     page = Report(study_of("corner-shop")).page
     for low, middle, high, said in (
         (0.0, 120.0, 850.0, "0 to 850"),
-        (0.7, 120.0, 75.0, "under 1 to 75"),
+        (0.7, 120.0, 75.0, "1 to 75"),
         (110.0, 120.0, 130.0, "about 120"),
     ):
         assert page.hours(Spread(p10=low, p50=middle, p90=high)) == said

@@ -162,11 +162,9 @@ class Formats:
 
     def ends(self, low: float, high: float, digits: int = 2) -> tuple[str, str]:
         """Return two numbers, both to the decimals of the end that is larger in size."""
-        largest = max(abs(low), abs(high))
-        places = self._places(largest, digits) if largest else 0
-        return self.number(round(low, places), max(0, places)), self.number(
-            round(high, places), max(0, places)
-        )
+        places = self._places(max(abs(low), abs(high)), digits) if low or high else 0
+        least, most = (self.number(round(end, places), max(0, places)) for end in (low, high))
+        return least, most
 
     # -- money
 
