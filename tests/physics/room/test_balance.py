@@ -10,6 +10,7 @@ from room_by_hand import BOX, ByHand
 
 from reportkit import climate
 from reportkit.physics import sun
+from reportkit.physics.room import march
 from reportkit.physics.room.balance import Gain, heat_balance
 from reportkit.physics.room.network import Room, Slab, coefficients
 from reportkit.physics.room.opening import Opening
@@ -375,3 +376,34 @@ def test_windows_open_over_the_limit_of_the_hour() -> None:
     assert float(masked.open_hours) > 0
     assert float(hourly.open_hours) == float(masked.open_hours)
     assert float(hourly.carried_off) == pytest.approx(float(masked.carried_off))
+
+
+@pytest.mark.parametrize("lanes", [1, 3, 7, 100])
+def test_lanes_in_parts_are_lanes_together(monkeypatch: pytest.MonkeyPatch, lanes: int) -> None:
+    """However many lanes are computed together, a lane has the same year; gains differ by group or lane.
+
+    Plant with limits and without, shifts, an opening by lane, several limits and bins.
+    """
+    factor = np.linspace(0.8, 1.2, 5)
+    options: dict[str, object] = {
+        "sun": np.linspace(1.0, 0.4, 3)[:, None, None] * SUN,
+        "factor": factor,
+        "setpoint_shift": factor - 1.0,
+        "outdoor_shift": 1.0 - factor[::-1],
+        "cooling_power": np.array([0.0, 400.0, np.inf])[:, None],
+        "opening": Opening(0.4 * factor, may_open=np.arange(H) % 5 > np.arange(5)[:, None], fan=0.02),
+        "hot_limit": np.stack([np.full(H, 25.0), 24.0 + 0.001 * HOURS]),
+        "limit_shift": np.stack([np.zeros(5), factor]),
+        "occupied": HOURS % 24 > 8,
+        "bins": HOURS // 100 % 2,
+        "record": np.s_[1:, ::2],
+    }
+    whole = run(**options)  # type: ignore[arg-type]
+    monkeypatch.setattr(march, "PART_LANES", lanes)
+    monkeypatch.setattr(march, "BLOCK_NUMBERS", 500)
+    parts = run(**options)  # type: ignore[arg-type]
+    assert whole.record is not None and parts.record is not None
+    for one, other in ((whole, parts), (whole.record, parts.record)):
+        for name, values in vars(one).items():
+            if name != "record":
+                np.testing.assert_allclose(getattr(other, name), values, rtol=1e-10, atol=1e-8, err_msg=name)
