@@ -5,9 +5,14 @@ Booting a kernel takes about as long as importing papermill and reading a job, a
 
 from __future__ import annotations
 
+import os
+import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from reportkit.base.maker import scratch
 
 if TYPE_CHECKING:
     from jupyter_client.manager import AsyncKernelManager
@@ -15,8 +20,12 @@ if TYPE_CHECKING:
 #: The engine's name in papermill's list.
 ENGINE = "reportkit"
 
-#: What the kernel does while it waits for the notebook: it imports what every run needs.
-PREPARED = "import pvlib.iotools, reportkit.documents.view, reportkit.study"
+#: What the kernel does while it waits for the notebook: it imports what every run needs. It ends itself where
+#: whoever started it has gone before its own watch began; from then on that watch ends it (ipykernel).
+PREPARED = (
+    "import pvlib.iotools, reportkit.documents.view, reportkit.study; "
+    "import os as _os; _os.getppid() == {parent} or _os._exit(1); del _os"
+)
 
 
 @contextmanager
@@ -25,16 +34,31 @@ def booting() -> Iterator[AsyncKernelManager]:
     from jupyter_client.manager import AsyncKernelManager
     from jupyter_core.utils import run_sync
 
-    manager = AsyncKernelManager(kernel_name="python3")
+    folder = scratch("kernel")
+    manager = AsyncKernelManager(kernel_name="python3", connection_file=str(folder / "connection.json"))
     # errors only: the kernel's own warnings are not the user's
     run_sync(manager.start_kernel)(
-        extra_arguments=["--IPKernelApp.log_level=40", f"--IPKernelApp.exec_lines={PREPARED}"]
+        extra_arguments=["--IPKernelApp.log_level=40", f"--IPKernelApp.exec_lines={_prepared()}"],
+        env=_surroundings(folder),
     )
     try:
         yield manager
     finally:
         if manager.has_kernel:
             run_sync(manager.shutdown_kernel)(now=True)
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def _prepared() -> str:
+    """Return the kernel's first line; where the system tells no parents it only imports."""
+    return PREPARED.format(parent=os.getpid()) if os.name == "posix" else PREPARED.partition(";")[0]
+
+
+def _surroundings(folder: Path) -> dict[str, str]:
+    """Return the environment of the kernel: nothing of a person's own start-up files, styles or history."""
+    plain = folder / "matplotlibrc"
+    plain.touch()
+    return {**os.environ, "IPYTHONDIR": str(folder / "ipython"), "MATPLOTLIBRC": str(plain)}
 
 
 def register() -> None:

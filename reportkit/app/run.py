@@ -7,7 +7,6 @@ what is archived is what was computed. Every document is a view of that one exec
 from __future__ import annotations
 
 import contextlib
-import datetime as dt
 import json
 import logging
 import sys
@@ -17,8 +16,9 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
-from reportkit.app.archive import Run, copy_inputs, manifest, new_run, write_json
+from reportkit.app.archive import Run, close, copy_inputs, new_run, write_json
 from reportkit.app.kernel import ENGINE, booting, register
+from reportkit.app.machine import refusal_told
 from reportkit.base.errors import Fault, InputError, JobError, RunError
 
 if TYPE_CHECKING:
@@ -86,8 +86,7 @@ def make(
             notebook = _executed(run, kernel, loaded.job.language)
             progress("writing the documents")
             _write(notebook, run, loaded.job, documents, only, static)
-            made_at = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
-            write_json(run.folder / "manifest.json", manifest(run.folder, made_at=made_at))
+            close(run)
             return run.keep()
 
 
@@ -196,6 +195,9 @@ def _executed(run: Run, kernel: AsyncKernelManager, language: str) -> Any:
         kept = run.job_dir / "runs" / ".failed.ipynb"
         if getattr(error, "ename", "") in _MISTAKES:
             raise JobError(str(getattr(error, "evalue", error))) from error
+        refused = refusal_told(str(getattr(error, "evalue", "")))
+        if refused is not None:
+            raise refused from error
         output.replace(kept)
         cell = getattr(error, "exec_count", None)
         reason = f"{getattr(error, 'ename', type(error).__name__)}: {getattr(error, 'evalue', error)}"

@@ -30,7 +30,10 @@ FILES = {
     "reasoning.ipynb",
     "results.json",
     "manifest.json",
+    "versions.txt",
 }
+#: What makes a run a bag.
+BAG = {"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "tagmanifest-sha256.txt", "data/about.txt"}
 
 
 def copy_of(name, where):
@@ -56,12 +59,12 @@ def test_a_run_holds_every_file(made):
 
 
 def test_the_manifest_names_the_sum_of_every_file(made):
-    """Sums are sha256 of what is there; nothing is left out but the manifest itself."""
+    """Sums are sha256 of what is there; nothing is left out but the manifest itself and the bag around it."""
     _, run = made
     manifest = json.loads((run / "manifest.json").read_text(encoding="utf-8"))
     sums = manifest["inputs"] | manifest["outputs"]
     files = {path.relative_to(run).as_posix() for path in run.rglob("*") if path.is_file()}
-    assert set(sums) == files - {"manifest.json"}
+    assert set(sums) == files - {"manifest.json"} - BAG
     for name, value in sums.items():
         assert hashlib.sha256((run / name).read_bytes()).hexdigest() == value
     assert manifest["packages"]["pvlib"]
@@ -135,7 +138,8 @@ def test_a_review_is_a_run_of_its_own(tmp_path):
     run = make(job, documents=("review",))
     names = {path.name for path in run.iterdir()}
     assert names == {
-        "review.html", "review.pdf", "reasoning.ipynb", "results.json", "manifest.json", "inputs",
+        "review.html", "review.pdf", "reasoning.ipynb", "results.json", "manifest.json", "versions.txt",
+        "inputs", "data", *(name for name in BAG if "/" not in name),
     }  # fmt: skip
     assert (run / "inputs" / "readings.csv").read_bytes() == (job / "readings.csv").read_bytes()
     compared = json.loads((run / "results.json").read_text(encoding="utf-8"))["readings"]["compared"]
@@ -191,12 +195,15 @@ def test_an_interrupted_run_leaves_nothing(tmp_path):
     assert list(tmp_path.iterdir()) == []
 
 
-def test_two_makers_at_once_get_two_numbers(tmp_path):
-    """The later one to finish moves up; nothing is overwritten."""
+def test_two_makers_at_once_have_two_numbers_from_the_start(tmp_path):
+    """Each claims its number before it computes, so that the footers are right whoever finishes first."""
     with new_run(tmp_path) as one, new_run(tmp_path) as two:
-        assert one.number == two.number == 1
-        assert two.keep().name == "0001"
-        assert one.keep().name == "0002"
+        assert (one.name, two.name) == ("0001", "0002")
+        assert two.keep().name == "0002"
+        with new_run(tmp_path) as three:
+            assert three.name == "0003"
+        assert one.keep().name == "0001"
+    assert [run.name for run in runs_of(tmp_path)] == ["0001", "0002"]
 
 
 def test_grammars_are_kept_out_only_while_importing(monkeypatch):
