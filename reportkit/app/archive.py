@@ -148,11 +148,28 @@ def _sweep(runs: Path) -> None:
             shutil.rmtree(folder, ignore_errors=True)
 
 
-def copy_inputs(loaded: LoadedJob, into: Path) -> None:
-    """Copy a job into a folder, so that the copy is a job folder that runs by itself."""
+def copy_inputs(loaded: LoadedJob, into: Path, *, client: str | None = None) -> None:
+    """Copy a job into a folder, so that the copy is a job folder that runs by itself.
+
+    Parameters
+    ----------
+    loaded
+        The job.
+    into
+        The folder.
+    client
+        A word for the client, for a copy that does not tell who that is; None for a faithful one.
+
+    Raises
+    ------
+    JobError
+        If the copy would tell all the same.
+    """
+    from reportkit.job.writing.anonymous import anonymous
     from reportkit.job.writing.copies import contents
 
-    for name, content in contents(loaded).items():
+    files = contents(loaded) if client is None else anonymous(loaded, client=client)
+    for name, content in files.items():
         place = into / name
         place.parent.mkdir(parents=True, exist_ok=True)
         place.write_bytes(content)

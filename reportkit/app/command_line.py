@@ -144,6 +144,11 @@ def _parser() -> argparse.ArgumentParser:
         command.add_argument(
             "--static", action="store_true", help="HTML without scripts, small enough to e-mail"
         )
+        command.add_argument(
+            "--anonymous",
+            action="store_true",
+            help="without the client's name, address and contact, photos, and everything written freely",
+        )
 
     audit = commands.add_parser(
         "audit", help="whether a run's files are as they were written, and its numbers come out again today"
@@ -236,6 +241,7 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
         documents=documents,
         only=arguments.only,
         static=arguments.static,
+        anonymous=arguments.anonymous,
         progress=_progress,
     )
     if "proposal" in documents:

@@ -44,6 +44,7 @@ def make(
     documents: Sequence[Kind] = OFFER,
     only: Only | None = None,
     static: bool = False,
+    anonymous: bool = False,
     progress: Progress = lambda text: None,
 ) -> Path:
     """Run a job and archive it.
@@ -58,6 +59,8 @@ def make(
         Write only the HTML or only the PDF documents; both when None.
     static
         Write the HTML documents without scripts, small enough to e-mail.
+    anonymous
+        Leave out who the client is and everything written freely, in the inputs too.
     progress
         Called with a few words at each stage.
 
@@ -81,12 +84,15 @@ def make(
         if "review" in documents:
             _must_have_readings(loaded)
         with new_run(job_dir) as run:
-            copy_inputs(loaded, run.inputs)
+            if anonymous:
+                loaded = _anonymous(loaded, run.inputs)
+            else:
+                copy_inputs(loaded, run.inputs)
             progress("computing")
             notebook = _executed(run, kernel, loaded.job.language)
             progress("writing the documents")
             _write(notebook, run, loaded.job, documents, only, static)
-            close(run)
+            close(run, anonymous=anonymous)
             return run.keep()
 
 
@@ -101,6 +107,19 @@ def _loaded(job_dir: Path) -> LoadedJob:
         fetch_pvgis(loaded.latitude, loaded.longitude, folder=loaded.folder)
         loaded = load_job(job_dir)
     return loaded
+
+
+def _anonymous(loaded: LoadedJob, into: Path) -> LoadedJob:
+    """Copy a job without what tells who the client is, and return the copy."""
+    from reportkit.documents.language.words import Words
+    from reportkit.job import load_job
+
+    copy_inputs(loaded, into, client=Words(loaded.job.language)("the client").capitalize())
+    try:
+        return load_job(into)
+    except JobError as error:
+        rule = "this job cannot be made anonymous: without its free text it has these faults"
+        raise JobError(f"{rule}\n{error}") from error
 
 
 def _must_have_readings(loaded: LoadedJob) -> None:
