@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import os
 import re
 
 from reportkit.base.errors import MachineError
@@ -26,7 +27,6 @@ _REFUSALS = {
     errno.EAGAIN: ("no further process can be started", "close other programs, or allow more"),
     errno.ENOMEM: ("there is no memory left", "close other programs"),
     errno.EPIPE: ("whoever read what was printed has gone", "read it to its end, or into a file"),
-    errno.ENOENT: ("it is not there, or was taken away meanwhile", "put it back"),
     errno.ETXTBSY: ("another program holds it", "close that program"),
     errno.EBUSY: ("another program holds it", "close that program"),
 }
@@ -45,8 +45,12 @@ def refusal(error: BaseException) -> MachineError | None:
     """
     if isinstance(error, MemoryError):
         return _refused(errno.ENOMEM, "")
-    if isinstance(error, OSError) and error.errno in _REFUSALS:
-        return _refused(error.errno, str(error.filename or ""))
+    if not isinstance(error, OSError) or error.errno is None:
+        return None
+    # not every lack of a file is the machine's, but that of any folder for what need not last is
+    of_its_own = error.strerror not in (None, os.strerror(error.errno))
+    if error.errno in _REFUSALS or (error.errno == errno.ENOENT and of_its_own):
+        return _refused(error.errno, str(error.filename or (error.strerror if of_its_own else "") or ""))
     return None
 
 
@@ -59,6 +63,6 @@ def refusal_told(text: str) -> MachineError | None:
 
 
 def _refused(number: int, path: str) -> MachineError:
-    what, help_ = _REFUSALS[number]
+    what, help_ = _REFUSALS.get(number, ("it is not there", "make it, or name another"))
     where = f"{path}: " if path else ""
     return MachineError(f"{where}{what}; nothing is wrong with the job: {help_} and run the command again")
