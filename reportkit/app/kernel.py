@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from reportkit.base.maker import scratch
+from reportkit.base.maker import Maker, scratch
 
 if TYPE_CHECKING:
     from jupyter_client.manager import AsyncKernelManager
@@ -20,11 +20,10 @@ if TYPE_CHECKING:
 #: The engine's name in papermill's list.
 ENGINE = "reportkit"
 
-#: What the kernel does while it waits for the notebook: it imports what every run needs. It ends itself where
-#: whoever started it has gone before its own watch began; from then on that watch ends it (ipykernel).
+#: What the kernel does while it waits for the notebook: it imports what every run needs.
 PREPARED = (
     "import pvlib.iotools, reportkit.documents.view, reportkit.study; "
-    "import os as _os; _os.getppid() == {parent} or _os._exit(1); del _os"
+    "import reportkit.app.kernel; reportkit.app.kernel.end_without('{maker}')"
 )
 
 
@@ -38,7 +37,10 @@ def booting() -> Iterator[AsyncKernelManager]:
     manager = AsyncKernelManager(kernel_name="python3", connection_file=str(folder / "connection.json"))
     # errors only: the kernel's own warnings are not the user's
     run_sync(manager.start_kernel)(
-        extra_arguments=["--IPKernelApp.log_level=40", f"--IPKernelApp.exec_lines={_prepared()}"],
+        extra_arguments=[
+            "--IPKernelApp.log_level=40",
+            f"--IPKernelApp.exec_lines={PREPARED.format(maker=Maker.this())}",
+        ],
         env=_surroundings(folder),
     )
     try:
@@ -49,9 +51,11 @@ def booting() -> Iterator[AsyncKernelManager]:
         shutil.rmtree(folder, ignore_errors=True)
 
 
-def _prepared() -> str:
-    """Return the kernel's first line; where the system tells no parents it only imports."""
-    return PREPARED.format(parent=os.getpid()) if os.name == "posix" else PREPARED.partition(";")[0]
+def end_without(maker: str) -> None:
+    """End this kernel where whoever started it has gone already; from now on its own watch ends it."""
+    started_by = Maker.read(maker)
+    if started_by is not None and started_by.gone():
+        os._exit(1)
 
 
 def _surroundings(folder: Path) -> dict[str, str]:

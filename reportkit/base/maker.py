@@ -57,8 +57,10 @@ class Maker:
 
     def left(self, folder: Path) -> bool:
         """Return whether a folder of this process is left behind."""
-        if self.machine != _machine():
-            return _age_s(folder) > ELSEWHERE_S
+        return self.gone() if self.machine == _machine() else _age_s(folder) > ELSEWHERE_S
+
+    def gone(self) -> bool:
+        """Return whether a process of this machine has ended; its number may be another's by now."""
         started = _started(self.number)
         return started is None or (started != "0" and started != self.started)
 

@@ -195,15 +195,18 @@ def test_an_interrupted_run_leaves_nothing(tmp_path):
     assert list(tmp_path.iterdir()) == []
 
 
-def test_two_makers_at_once_have_two_numbers_from_the_start(tmp_path):
-    """Each claims its number before it computes, so that the footers are right whoever finishes first."""
-    with new_run(tmp_path) as one, new_run(tmp_path) as two:
-        assert (one.name, two.name) == ("0001", "0002")
-        assert two.keep().name == "0002"
-        with new_run(tmp_path) as three:
-            assert three.name == "0003"
-        assert one.keep().name == "0001"
-    assert [run.name for run in runs_of(tmp_path)] == ["0001", "0002"]
+def test_the_number_in_every_footer_is_that_of_the_folder(tmp_path):
+    """Another run is in the making: this one prints and gets the next number, whichever is whole first."""
+    job = copy_of("hill-studio", tmp_path)
+    with new_run(job) as other:
+        made = make(job)
+        assert (other.name, made.name) == ("0001", "0002")
+    for name in ("proposal.html", "fitting.html"):
+        text = (made / name).read_text(encoding="utf-8")
+        assert "run 0002" in text and "run 0001" not in text
+    for name in ("proposal.pdf", "basis.pdf", "letters.pdf", "fitting.pdf"):
+        pages = [page.extract_text() for page in pypdf.PdfReader(made / name).pages]
+        assert "run 0002" in pages[-1] and not any("run 0001" in page for page in pages), name
 
 
 def test_grammars_are_kept_out_only_while_importing(monkeypatch):
