@@ -8,6 +8,7 @@ The sums show damage; they are no signature, and whoever changes a file on purpo
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -77,12 +78,14 @@ def close(folder: Path, about: Mapping[str, str], *, skip: Iterable[str] = ()) -
 
 
 def listed(folder: Path) -> dict[str, str]:
-    """Return the sums that a bag lists, by path."""
+    """Return the sums that a bag lists, by path; raises ValueError for a list that is none."""
     sums: dict[str, str] = {}
     for name in (MANIFEST, TAGS):
-        for line in (folder / name).read_text(encoding="utf-8").splitlines():
-            value, _, path = line.partition(" ")
-            sums[_decoded(path.strip(" *"))] = value.lower()
+        for line in (folder / name).read_text(encoding="utf-8").removesuffix("\n").split("\n"):
+            told = re.fullmatch(r"([0-9A-Fa-f]{64})[ \t]+\*?(.+)", line)
+            if told is None:
+                raise ValueError(f"{name} holds {line[:80]!r}")
+            sums[_decoded(told[2])] = told[1].lower()
     return sums
 
 

@@ -59,7 +59,7 @@ def _parts(value: Any) -> Any:
 
 def _ranges(data: Any) -> Any:
     """From schema 3 to 4: four numbers of a screen are ranges."""
-    return _each(data, dict.fromkeys(_RANGES, _likely), below=("screen", "screens"))
+    return _each(data, dict.fromkeys(_RANGES, _likely), below=("screen", "screens", "letters"))
 
 
 def _likely(value: Any) -> Any:

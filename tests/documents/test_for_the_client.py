@@ -14,6 +14,7 @@ import pikepdf
 import pypdfium2
 import pytest
 
+from reportkit.app.leaves import leaves
 from reportkit.app.run import make
 from reportkit.base.errors import JobError
 from reportkit.documents.layouts.assemble import FOR_CLIENT
@@ -148,11 +149,12 @@ def nameless(request, tmp_path_factory):
     job = home / request.param
     (job / "job.yaml").write_text(_marked((job / "job.yaml").read_text("utf-8")), "utf-8")
     rows = (job / "windows.csv").read_text("utf-8").splitlines()
-    head = next(number for number, row in enumerate(rows) if row.startswith("id,"))
-    if "note" not in rows[head].split(","):
-        rows[head] += ",note"
-        rows[head + 1] += "," * (rows[head].count(",") - rows[head + 1].count(",") - 1) + f",{MARK} pane"
-    (job / "windows.csv").write_text("\n".join([*rows[:head], f"# {MARK}", *rows[head:]]) + "\n", "utf-8")
+    head = next(number for number, row in enumerate(rows) if not row.startswith("#"))
+    sign = ";" if ";" in rows[head] else ","
+    assert not {"note", "notes"} & set(rows[head].split(sign))
+    rows[head + 1] += sign * (rows[head].count(sign) - rows[head + 1].count(sign)) + f"{sign}{MARK} pane"
+    rows[head] += f"{sign}note"
+    (job / "windows.csv").write_text("\n".join([f"# {MARK}", *rows]) + "\n", "utf-8")
     return make(job, anonymous=True), make(job, only="html")
 
 
@@ -187,13 +189,16 @@ def test_an_anonymous_run_tells_nobody_who_the_client_is(nameless):
 
 def test_an_anonymous_run_comes_to_the_same_numbers(nameless):
     """Glass, sun, rooms and price are those of the named job: only words are gone."""
-    anonymous, plain = (json.loads((run / "results.json").read_text("utf-8")) for run in nameless)
-    for section in ("faces", "glazings", "rooms", "cutting", "weather", "bad_day"):
-        assert anonymous[section] == plain[section], section
-    assert anonymous["price"]["total"] == plain["price"]["total"]
-    assert [pane["peak_solar_w"] for pane in anonymous["panes"]] == [
-        pane["peak_solar_w"] for pane in plain["panes"]
-    ]
+    anonymous, plain = (
+        {
+            path: value
+            for path, value in leaves(json.loads((run / "results.json").read_text("utf-8")))
+            if isinstance(value, float | int) or path.endswith((".total", ".net", ".amount", ".cost"))
+        }
+        for run in nameless
+    )
+    assert len(anonymous) > 3000
+    assert anonymous == {path: value for path, value in plain.items() if path in anonymous}
 
 
 def test_a_client_in_a_field_that_stays_is_refused(tmp_path):
