@@ -48,7 +48,7 @@ class Moved:
         was, now = number(self.old), number(self.new)
         by = ""
         if was is not None and now is not None:
-            share = f", {float((now - was) / abs(was)):+.3g} of it" if was else ""
+            share = f", {float(100 * (now - was) / abs(was)):+.3g} %" if was else ""
             by = f" ({float(now - was):+.6g}{share})"
         where = f"; in {', '.join(self.documents)}" if self.documents else ""
         return f"{self.path}: {_told(self.old)} -> {_told(self.new)}{by}{where}"

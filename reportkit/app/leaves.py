@@ -11,8 +11,8 @@ from reportkit.findings.result import Result, as_json
 
 #: Keys that tell the records of a list apart, the first that does so; where none does, their place does.
 _NAMES = (
-    ("id",), ("glazing", "film"), ("pane", "film"), ("pane",), ("film",), ("room",), ("face",), ("option",),
-    ("name",), ("key",), ("what",), ("text",),
+    ("id",), ("id", "film"), ("pane", "film"), ("pane",), ("film",), ("about", "field"), ("room",), ("face",),
+    ("option",), ("face", "film"), ("about",), ("name",), ("key",),
 )  # fmt: skip
 
 #: A name in a path is not longer than this.
