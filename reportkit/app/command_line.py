@@ -1,9 +1,9 @@
-"""The command line: ``reportkit start | check | make | review | consult | cut``.
+"""The command line: ``reportkit start | check | make | review | audit | consult | cut``.
 
-Exit codes: 0 done, 2 the person's mistake, 1 ours. Faults found by ``check`` go to stdout; every other
-error goes to stderr in plain words, with a traceback only under ``--debug``. Where whoever read the output
-has gone (``reportkit cut … | head``), a command ends without a word, with 141: what a shell says of a program
-that a closed pipe ended (128 and the number of the signal, POSIX).
+Exit codes: 0 done, 2 the person's mistake, 1 ours or the machine's; of an audit 3 where numbers moved, 4
+where files are damaged. Faults found by ``check`` go to stdout; every other error goes to stderr in plain
+words, with a traceback only under ``--debug``. What is stopped from outside (INT, TERM, HUP) leaves 128 and
+the signal's number, as in a shell (POSIX).
 """
 
 from __future__ import annotations
@@ -13,13 +13,16 @@ import datetime as dt
 import json
 import os
 import select
+import signal
 import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from reportkit import __version__
-from reportkit.base.errors import InputError, JobError, ReportkitError
+from reportkit.app.machine import refusal
+from reportkit.app.stopping import Stopped, stoppable
+from reportkit.base.errors import JobError, ReportkitError
 
 if TYPE_CHECKING:
     from reportkit.documents.cutlist import CutSheet
@@ -27,8 +30,8 @@ if TYPE_CHECKING:
     from reportkit.job.model import Job
 
 
-#: Exit code where nobody reads what a command says any more.
-UNREAD = 141
+#: Exit code where an audit comes to other numbers than the run's.
+MOVED = 3
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -40,34 +43,39 @@ def main(argv: Sequence[str] | None = None) -> int:
         try:
             return _run_one(argv)
         finally:
-            _pour()  # or a reader that has gone is noticed as Python ends, too late to keep quiet
-    except BrokenPipeError:
-        gone = _unread()
-        if not gone:
+            _pour()  # or what cannot be handed over is noticed as Python ends, too late to say so
+    except OSError as error:
+        lost = _lost()
+        if not lost:
             raise
         nowhere = os.open(os.devnull, os.O_WRONLY)
-        for stream in gone:  # or Python says at its end that it could not pour it out (Python's manual)
+        for stream in lost:  # or Python says at its end that it could not pour it out (Python's manual)
             os.dup2(nowhere, stream.fileno())
-        return UNREAD
+        why = refusal(error)
+        print(f"not all that was to be printed could be: {why or error}", file=sys.stderr)
+        return 1
 
 
 def _run_one(argv: Sequence[str] | None) -> int:
     arguments = _parser().parse_args(argv)
     try:
-        return int(arguments.run(arguments))
+        with stoppable():
+            return int(arguments.run(arguments))
     except ReportkitError as error:
         if arguments.debug:
             raise
         print(error, file=sys.stderr)
-        return 2 if isinstance(error, InputError) else 1
-    except KeyboardInterrupt:
+        return error.exit_code
+    except KeyboardInterrupt as stop:
         print("stopped; nothing was kept", file=sys.stderr)
-        return 130
+        return 128 + (stop.number if isinstance(stop, Stopped) else signal.SIGINT)
     except Exception as error:
-        if arguments.debug or (isinstance(error, BrokenPipeError) and _unread()):
+        if arguments.debug or (isinstance(error, OSError) and _lost()):
             raise
+        refused = None if isinstance(error, BrokenPipeError) else refusal(error)
         print(
-            f"reportkit failed ({type(error).__name__}: {error}). This is our mistake, not the job's; "
+            refused
+            or f"reportkit failed ({type(error).__name__}: {error}). This is our mistake, not the job's; "
             "run the command again with --debug for the details.",
             file=sys.stderr,
         )
@@ -81,20 +89,21 @@ def _pour() -> None:
             stream.flush()
 
 
-def _unread() -> list[TextIO]:
-    """Return the streams whose reader has gone."""
-    return [stream for stream in (sys.stdout, sys.stderr) if stream is not None and _gone(stream)]
+def _lost() -> list[TextIO]:
+    """Return the streams that take nothing any more: their reader has gone, or their disk is full."""
+    return [stream for stream in (sys.stdout, sys.stderr) if stream is not None and _closed(stream)]
 
 
-def _gone(stream: TextIO) -> bool:
-    """Return whether a stream is a pipe without a reader."""
+def _closed(stream: TextIO) -> bool:
+    """Return whether a stream refuses what was printed, or is a pipe without a reader."""
     try:
         stream.flush()
+    except OSError:
+        return True
+    try:
         watch = select.poll()
         watch.register(stream.fileno(), 0)  # an error is told unasked
         return any(event & select.POLLERR for _, event in watch.poll(0))
-    except BrokenPipeError:
-        return True
     except (AttributeError, OSError):  # no polling on this system, or no file behind the stream
         return False
 
@@ -148,6 +157,17 @@ def _parser() -> argparse.ArgumentParser:
             action="store_true",
             help="run the notebook on a kernel of its own, not in this process",
         )
+        command.add_argument(
+            "--anonymous",
+            action="store_true",
+            help="without the client's name, address and contact, photos, and everything written freely",
+        )
+
+    audit = commands.add_parser(
+        "audit", help="whether a run's files are as they were written, and its numbers come out again today"
+    )
+    audit.add_argument("run_dir", type=Path, metavar="RUN_DIR")
+    audit.set_defaults(run=_audit)
 
     consult = commands.add_parser(
         "consult", help="write consultation.ipynb into the job, to open in JupyterLab beside the client"
@@ -178,7 +198,7 @@ def _parser() -> argparse.ArgumentParser:
     schema.add_argument("file", choices=("job", "results"))
     schema.set_defaults(run=_schema)
 
-    for command in (start, check, make, review, cut, consult, schema):
+    for command in (start, check, make, review, cut, audit, consult, schema):
         command.add_argument("--debug", action="store_true", help="show the traceback of an error")
     return parser
 
@@ -247,6 +267,7 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
         only=arguments.only,
         static=arguments.static,
         kernel=arguments.kernel,
+        anonymous=arguments.anonymous,
         progress=_progress,
     )
     if "proposal" in documents:
@@ -283,6 +304,15 @@ def _lapsed(job: Job) -> list[str]:
         return []
     day = job.decisions[-1].date
     return [f"The decision of {day} names panes that the survey no longer has: {', '.join(gone)}."]
+
+
+def _audit(arguments: argparse.Namespace) -> int:
+    from reportkit.app.audit import audit
+
+    found = audit(arguments.run_dir)
+    for line in found.lines():
+        print(line)
+    return 0 if found.same else MOVED
 
 
 def _consult(arguments: argparse.Namespace) -> int:

@@ -7,7 +7,6 @@ what is archived is what was computed. Every document is a view of that one exec
 from __future__ import annotations
 
 import contextlib
-import datetime as dt
 import json
 import logging
 import sys
@@ -17,7 +16,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
-from reportkit.app.archive import Run, copy_inputs, manifest, new_run, write_json
+from reportkit.app.archive import Run, close, copy_inputs, new_run, write_json
+from reportkit.app.machine import refusal_told
 from reportkit.base.errors import Fault, InputError, JobError, RunError
 
 if TYPE_CHECKING:
@@ -45,6 +45,7 @@ def make(
     only: Only | None = None,
     static: bool = False,
     kernel: bool = False,
+    anonymous: bool = False,
     progress: Progress = lambda text: None,
 ) -> Path:
     """Run a job and archive it.
@@ -61,6 +62,8 @@ def make(
         Write the HTML documents without scripts, small enough to e-mail.
     kernel
         Run the notebook on a kernel of its own instead of in this process.
+    anonymous
+        Leave out who the client is and everything written freely, in the inputs too.
     progress
         Called with a few words at each stage.
 
@@ -83,13 +86,15 @@ def make(
     if "review" in documents:
         _must_have_readings(loaded)
     with new_run(job_dir) as run:
-        copy_inputs(loaded, run.inputs)
+        if anonymous:
+            loaded = _anonymous(loaded, run.inputs)
+        else:
+            copy_inputs(loaded, run.inputs)
         progress("computing")
         notebook = _executed(run, loaded.job.language, kernel)
         progress("writing the documents")
         _write(notebook, run, loaded.job, documents, only, static)
-        made_at = dt.datetime.now(dt.UTC).isoformat(timespec="seconds")
-        write_json(run.folder / "manifest.json", manifest(run.folder, made_at=made_at))
+        close(run, anonymous=anonymous)
         return run.keep()
 
 
@@ -104,6 +109,19 @@ def _loaded(job_dir: Path) -> LoadedJob:
         fetch_pvgis(loaded.latitude, loaded.longitude, folder=loaded.folder)
         loaded = load_job(job_dir)
     return loaded
+
+
+def _anonymous(loaded: LoadedJob, into: Path) -> LoadedJob:
+    """Copy a job without what tells who the client is, and return the copy."""
+    from reportkit.documents.language.words import Words
+    from reportkit.job import load_job
+
+    copy_inputs(loaded, into, client=Words(loaded.job.language)("the client").capitalize())
+    try:
+        return load_job(into)
+    except JobError as error:
+        rule = "this job cannot be made anonymous: without its free text it has these faults"
+        raise JobError(f"{rule}\n{error}") from error
 
 
 def _must_have_readings(loaded: LoadedJob) -> None:
@@ -195,6 +213,9 @@ def _executed(run: Run, language: str, kernel: bool) -> Any:
         kept = run.job_dir / "runs" / ".failed.ipynb"
         if getattr(error, "ename", "") in _MISTAKES:
             raise JobError(str(getattr(error, "evalue", error))) from error
+        refused = refusal_told(str(getattr(error, "evalue", "")))
+        if refused is not None:
+            raise refused from error
         output.replace(kept)
         cell = getattr(error, "exec_count", None)
         reason = f"{getattr(error, 'ename', type(error).__name__)}: {getattr(error, 'evalue', error)}"

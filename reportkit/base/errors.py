@@ -7,6 +7,8 @@
     │   ├── JobError          faults in a job folder or in a file it uses (all of them at once)
     │   ├── CutListError      faults in a list of pieces or rolls given to the cut planner
     │   └── UnavailableError  something asked for cannot be had here (a download while offline)
+    ├── MachineError          the machine refused: a full disk, a folder that may not be written; exit code 1
+    ├── DamagedError          a run's files are not as they were written; exit code 4
     └── ProgramError          our mistake; exit code 1
         ├── PlanError         a cut plan failed the independent checker and is not printed
         └── RunError          a notebook cell failed; the kept notebook shows where
@@ -20,6 +22,8 @@ from dataclasses import dataclass
 
 class ReportkitError(Exception):
     """Base of every error raised on purpose."""
+
+    exit_code = 1
 
 
 @dataclass(frozen=True, order=True)
@@ -68,6 +72,18 @@ class CutListError(InputError):
 
 class UnavailableError(InputError):
     """Something the job asks for cannot be had on this machine now."""
+
+
+class MachineError(ReportkitError):
+    """The machine refused something; neither the job nor the program is at fault."""
+
+    exit_code = 1
+
+
+class DamagedError(ReportkitError):
+    """Files of a run changed or went since it was made."""
+
+    exit_code = 4
 
 
 class ProgramError(ReportkitError):

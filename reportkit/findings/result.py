@@ -47,18 +47,27 @@ def finite(value: float | None) -> float | None:
     return None if value is None or not math.isfinite(value) else float(value)
 
 
+def rounded(value: float) -> float:
+    """Return a number in ten significant digits; what is nearer to nothing than a billionth is nothing.
+
+    The digits behind differ from machine to machine, with the order in which its libraries add (from the
+    thirteenth on), and nothing here is measured to ten.
+    """
+    return 0.0 if abs(value) < 1e-9 else float(f"{value:.10g}")
+
+
 def as_json(value: Any) -> Any:
     """Return a value as JSON data: NaN becomes null, arrays become lists, money a decimal string."""
     if value is None or isinstance(value, (bool, int, str)):
         return value
     if isinstance(value, (float, np.floating)):
-        return None if math.isnan(value) else float(value)
+        return None if math.isnan(value) else rounded(float(value))
     if isinstance(value, np.integer):
         return int(value)
     if isinstance(value, Decimal):
         return f"{value:f}"
     if isinstance(value, Fraction):
-        return float(value)
+        return rounded(float(value))
     if isinstance(value, (dt.date, dt.datetime)):
         return value.isoformat()
     if isinstance(value, dt.time):

@@ -31,7 +31,10 @@ FILES = {
     "reasoning.ipynb",
     "results.json",
     "manifest.json",
+    "versions.txt",
 }
+#: What makes a run a bag.
+BAG = {"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "tagmanifest-sha256.txt", "data/about.txt"}
 
 
 def copy_of(name, where):
@@ -57,12 +60,12 @@ def test_a_run_holds_every_file(made):
 
 
 def test_the_manifest_names_the_sum_of_every_file(made):
-    """Sums are sha256 of what is there; nothing is left out but the manifest itself."""
+    """Sums are sha256 of what is there; nothing is left out but the manifest itself and the bag around it."""
     _, run = made
     manifest = json.loads((run / "manifest.json").read_text(encoding="utf-8"))
     sums = manifest["inputs"] | manifest["outputs"]
     files = {path.relative_to(run).as_posix() for path in run.rglob("*") if path.is_file()}
-    assert set(sums) == files - {"manifest.json"}
+    assert set(sums) == files - {"manifest.json"} - BAG
     for name, value in sums.items():
         assert hashlib.sha256((run / name).read_bytes()).hexdigest() == value
     assert manifest["packages"]["pvlib"]
@@ -136,7 +139,8 @@ def test_a_review_is_a_run_of_its_own(tmp_path):
     run = make(job, documents=("review",))
     names = {path.name for path in run.iterdir()}
     assert names == {
-        "review.html", "review.pdf", "reasoning.ipynb", "results.json", "manifest.json", "inputs",
+        "review.html", "review.pdf", "reasoning.ipynb", "results.json", "manifest.json", "versions.txt",
+        "inputs", "data", *(name for name in BAG if "/" not in name),
     }  # fmt: skip
     assert (run / "inputs" / "readings.csv").read_bytes() == (job / "readings.csv").read_bytes()
     compared = json.loads((run / "results.json").read_text(encoding="utf-8"))["readings"]["compared"]
@@ -237,12 +241,18 @@ def test_an_interrupted_run_leaves_nothing(tmp_path):
     assert list(tmp_path.iterdir()) == []
 
 
-def test_two_makers_at_once_get_two_numbers(tmp_path):
-    """The later one to finish moves up; nothing is overwritten."""
-    with new_run(tmp_path) as one, new_run(tmp_path) as two:
-        assert one.number == two.number == 1
-        assert two.keep().name == "0001"
-        assert one.keep().name == "0002"
+def test_the_number_in_every_footer_is_that_of_the_folder(tmp_path):
+    """Another run is in the making: this one prints and gets the next number, whichever is whole first."""
+    job = copy_of("hill-studio", tmp_path)
+    with new_run(job) as other:
+        made = make(job)
+        assert (other.name, made.name) == ("0001", "0002")
+    for name in ("proposal.html", "fitting.html"):
+        text = (made / name).read_text(encoding="utf-8")
+        assert "run 0002" in text and "run 0001" not in text
+    for name in ("proposal.pdf", "basis.pdf", "letters.pdf", "fitting.pdf"):
+        pages = [page.extract_text() for page in pypdf.PdfReader(made / name).pages]
+        assert "run 0002" in pages[-1] and not any("run 0001" in page for page in pages), name
 
 
 def test_grammars_are_kept_out_only_while_importing(monkeypatch):

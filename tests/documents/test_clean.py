@@ -48,7 +48,8 @@ def test_a_folder_typed_as_a_bare_name_is_replaced_only_as_the_parameter(noteboo
     """Typed ``demo`` or ``./demo``, the bytes agree, and the word elsewhere stays a word."""
     runs = [_run(notebook, folder, "2026-01-01", "3") for folder in ("demo", "./demo")]
     for run in runs:
-        run.cells[1].outputs[-1].text = "a demo job\n"
+        shown = nbformat.v4.new_output("display_data", {"text/plain": "a demo job\n"})
+        run.cells[1].outputs.append(shown)
     one, two = (serialised(clean(run)) for run in runs)
     assert one == two
     assert b"a demo job" in one
@@ -69,5 +70,7 @@ def test_the_argument_and_its_results_stay(notebook: Any) -> None:
 def test_a_folder_s_name_inside_another_word_stays(notebook: Any) -> None:
     """Only the folder itself is replaced, not a longer name that begins the same."""
     run = _run(notebook, "/a/job", "2026-01-01", "3")
-    run.cells[1].outputs[-1].text = "/a/job/x /a/job-2/x /a/jobs"
-    assert clean(run)["cells"][1]["outputs"][-1]["text"] == "inputs/x /a/job-2/x /a/jobs"
+    shown = nbformat.v4.new_output("display_data", {"text/plain": "/a/job/x /a/job-2/x /a/jobs"})
+    run.cells[1].outputs.append(shown)
+    cleaned = clean(run)["cells"][1]["outputs"][-1]["data"]
+    assert cleaned == {"text/plain": "inputs/x /a/job-2/x /a/jobs"}

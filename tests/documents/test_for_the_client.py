@@ -14,7 +14,9 @@ import pikepdf
 import pypdfium2
 import pytest
 
+from reportkit.app.leaves import leaves
 from reportkit.app.run import make
+from reportkit.base.errors import JobError
 from reportkit.documents.layouts.assemble import FOR_CLIENT
 
 JOBS = Path(__file__).parents[2] / "jobs"
@@ -113,3 +115,99 @@ def test_their_results_stop_at_the_price(run):
         assert not {"cutting", "materials", "labour", "schedule", "assumptions", "pieces"} & set(results)
         assert "lines" not in results["price"] and results["price"]["total"]
         assert not {"prices", "films", "business", "client"} & set(results["job"])
+
+
+#: Who the client is, and a mark in everything that a person writes freely.
+CLIENT = {
+    "name": "Quillfeather Oberstrand",
+    "address": "77 Unlikely Crescent",
+    "contact": "quill@far.example",
+}
+MARK = "zanzibar-marmalade"
+
+
+def _marked(text):
+    """Return a job whose client stands out, with a mark in its free text and in some more."""
+    text = re.sub(
+        r"(?m)^client:\n(  .*\n)+",
+        "client:\n" + "".join(f"  {k}: {f'[{v}]' if k == 'address' else v}\n" for k, v in CLIENT.items()),
+        text,
+    )
+    text = re.sub(r"(?m)^(\s*)(text|title|note|measured_by|place): .*$", rf"\1\2: {MARK} \2", text)
+    text = re.sub(r"(?m)^(  terms:\n(    - .*\n)+)", f"  terms: [{MARK} terms]\n", text)
+    text = re.sub(r"(?m)^quote:$", f"quote:\n  warranty: [{MARK} warranty]", text)
+    text = re.sub(r"(?m)^complaint:$", "complaint:", text)
+    return f"# {MARK} for {CLIENT['name']}\n{text}"
+
+
+@pytest.fixture(scope="module", params=("corner-shop", "harbour-house"))
+def nameless(request, tmp_path_factory):
+    """A run of a demo job made anonymous, and the plain run of the same job."""
+    home = tmp_path_factory.mktemp("nameless")
+    for name in ("_shared", request.param):
+        shutil.copytree(JOBS / name, home / name, ignore=shutil.ignore_patterns("runs", "*.ipynb"))
+    job = home / request.param
+    (job / "job.yaml").write_text(_marked((job / "job.yaml").read_text("utf-8")), "utf-8")
+    rows = (job / "windows.csv").read_text("utf-8").splitlines()
+    head = next(number for number, row in enumerate(rows) if not row.startswith("#"))
+    sign = ";" if ";" in rows[head] else ","
+    assert not {"note", "notes"} & set(rows[head].split(sign))
+    rows[head + 1] += sign * (rows[head].count(sign) - rows[head + 1].count(sign)) + f"{sign}{MARK} pane"
+    rows[head] += f"{sign}note"
+    (job / "windows.csv").write_text("\n".join([f"# {MARK}", *rows]) + "\n", "utf-8")
+    return make(job, anonymous=True), make(job, only="html")
+
+
+def _all_told(path):
+    """Return all that a file of a run tells, and its name."""
+    if path.suffix == ".pdf":
+        return f"{path.name}\n{_told(path)}"
+    return f"{path.name}\n{path.read_bytes().decode('utf-8', 'replace')}"
+
+
+def test_an_anonymous_run_tells_nobody_who_the_client_is(nameless):
+    """Neither name, address, contact nor free word in any file, attachment or metadata of the run."""
+    anonymous, plain = nameless
+    secrets = [*CLIENT.values(), *CLIENT["name"].split(), MARK]
+    found = {
+        secret
+        for path in plain.rglob("*")
+        if path.is_file()
+        for secret in secrets
+        if secret in _all_told(path)
+    }
+    assert found == set(secrets)  # the search finds them where they are
+    files = [path for path in anonymous.rglob("*") if path.is_file()]
+    assert {path.stem for path in files} >= {"proposal", "basis", "fitting", "results", "reasoning", "job"}
+    for path in files:
+        told = _all_told(path).casefold()
+        for secret in secrets:
+            assert secret.casefold() not in told, (path.name, secret)
+    assert not list((anonymous / "inputs").rglob("*.png")) + list((anonymous / "inputs").rglob("*.jpg"))
+    assert json.loads((anonymous / "manifest.json").read_text("utf-8"))["anonymous"] is True
+
+
+def test_an_anonymous_run_comes_to_the_same_numbers(nameless):
+    """Glass, sun, rooms and price are those of the named job: only words are gone."""
+    anonymous, plain = (
+        {
+            path: value
+            for path, value in leaves(json.loads((run / "results.json").read_text("utf-8")))
+            if isinstance(value, float | int) or path.endswith((".total", ".net", ".amount", ".cost"))
+        }
+        for run in nameless
+    )
+    assert len(anonymous) > 3000
+    assert anonymous == {path: value for path, value in plain.items() if path in anonymous}
+
+
+def test_a_client_in_a_field_that_stays_is_refused(tmp_path):
+    """The file is named, and nothing is written."""
+    for name in ("_shared", "hill-studio"):
+        shutil.copytree(JOBS / name, tmp_path / name, ignore=shutil.ignore_patterns("runs", "*.ipynb"))
+    path = tmp_path / "hill-studio" / "job.yaml"
+    text = path.read_text("utf-8").replace("number: S-118", "number: Invented Potter 118")
+    path.write_text(text, "utf-8")
+    with pytest.raises(JobError, match=r"job\.yaml.*must not name the client.*Invented Potter"):
+        make(tmp_path / "hill-studio", anonymous=True)
+    assert not (tmp_path / "hill-studio" / "runs").exists()

@@ -1,8 +1,8 @@
 """A notebook without what varies from run to run, so that the same inputs give the same bytes.
 
-Removed: papermill's times, paths and parameters, execution times, the kernel's and Python's version, and the
-folder that was typed. It becomes ``inputs``, so that the notebook runs again beside the inputs of its run.
-The computation and its results stay as they are.
+Removed: papermill's times, paths and parameters, execution times, the kernel's and Python's version, what was
+printed on the side, the digits that differ from machine to machine, and the folder that was typed. It becomes
+``inputs``, so that the notebook runs again beside the inputs of its run. The computation stays as it is.
 """
 
 from __future__ import annotations
@@ -14,6 +14,8 @@ from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import PurePath
 from typing import Any
+
+from reportkit.findings.result import rounded
 
 #: Tag that papermill gives to the cell it writes the parameters into.
 PARAMETERS_TAG = "injected-parameters"
@@ -54,14 +56,18 @@ def clean(notebook: Mapping[str, Any], *, folders: tuple[str | PurePath, ...] = 
         cell["metadata"] = {
             name: copy.deepcopy(meta[name]) for name in ("reportkit", "tags", "jupyter") if meta.get(name)
         }
-        if PARAMETERS_TAG in cell["metadata"].get("tags", ()):
-            for value in values:
-                for quoted in (repr(value), json.dumps(value), json.dumps(value, ensure_ascii=False)):
-                    cell["source"] = _replaced(cell["source"], quoted, f'"{NEUTRAL}"')
+        if PARAMETERS_TAG in cell["metadata"].get("tags", ()) and values:
+            # written anew, for a folder's name is spelled with all kinds of escapes in there
+            lines = [f"{name} = {_neutral(value)}" for name, value in parameters.items()]
+            cell["source"] = "\n".join(["# Parameters", *lines, ""])
         if cell["cell_type"] == "code":
             cell["execution_count"] = number + 1
-            for output in cell.get("outputs", ()):
+            # what was printed on the side, such as a library's warning, names files of the machine
+            cell["outputs"] = [one for one in cell.get("outputs", ()) if one["output_type"] != "stream"]
+            for output in cell["outputs"]:
                 output["metadata"] = {}
+                if "data" in output:
+                    output["data"] = _rounded(output["data"])
                 if output["output_type"] == "execute_result":
                     output["execution_count"] = number + 1
     if typed:
@@ -81,8 +87,20 @@ def _indented(compact: str) -> bytes:
     return (text + "\n").encode("utf-8", "replace")
 
 
-def _replaced(source: str | list[str], old: str, new: str) -> str:
-    return "".join(source).replace(old, new)
+def _neutral(value: Any) -> str:
+    """Return a parameter as Python writes it, a text as the neutral folder."""
+    return f'"{NEUTRAL}"' if isinstance(value, str) and value else repr(value)
+
+
+def _rounded(value: Any) -> Any:
+    """Return data whose numbers are rounded as those of the results are."""
+    if isinstance(value, float):
+        return rounded(value)
+    if isinstance(value, list):
+        return [_rounded(item) for item in value]
+    if isinstance(value, dict):
+        return {key: _rounded(item) for key, item in value.items()}
+    return value
 
 
 def _without(value: Any, folders: list[str]) -> Any:

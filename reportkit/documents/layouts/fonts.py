@@ -7,18 +7,18 @@ Scripts neither covers are left to the PDF writer's and the system's fonts.
 
 from __future__ import annotations
 
-import atexit
 import base64
 import io
 import logging
 import shutil
-import tempfile
 import unicodedata
 from collections.abc import Iterable
 from functools import lru_cache
 from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
+
+from reportkit.base.maker import scratch
 
 FAMILY = "Source Sans Pro"
 SECOND_FAMILY = "DejaVu Sans"
@@ -75,8 +75,7 @@ def second_folder() -> Path:
     Its own folder will not do: there matplotlib keeps a font of last resort, which "covers" every letter
     with a box.
     """
-    folder = Path(tempfile.mkdtemp(prefix="reportkit-font-"))
-    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    folder = scratch("font")
     shutil.copyfile(second_file(), folder / second_file().name)
     return folder
 

@@ -17,13 +17,13 @@ import base64
 import hashlib
 import json
 import re
-import tempfile
+import shutil
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any, Literal
 
 from reportkit.base.errors import RunError
+from reportkit.base.maker import scratch
 from reportkit.documents.layouts.fonts import FAMILY, SECOND_FAMILY, font_folder, second_folder, uncovered
 from reportkit.documents.layouts.templates import template
 from reportkit.documents.runs import characters_of
@@ -143,20 +143,23 @@ def _typeset(
     """Run Typst on a project of files, in a folder of its own that is gone afterwards."""
     import typst
 
-    with tempfile.TemporaryDirectory(prefix="reportkit-pdf-") as root:
+    root = scratch("pdf")
+    try:
         for name, content in project.items():
-            path = Path(root, *name.split("/"))
+            path = root.joinpath(*name.split("/"))
             path.parent.mkdir(exist_ok=True)
             path.write_bytes(content)
         made = typst.compile(
-            str(Path(root, MAIN)),
-            root=root,
+            str(root / MAIN),
+            root=str(root),
             font_paths=[str(font_folder()), str(second_folder())],
             ignore_system_fonts=not system_fonts,
             format="pdf",
             pdf_standards=list(standards),
             timestamp=int(timestamp),
         )
+    finally:
+        shutil.rmtree(root, ignore_errors=True)
     return made
 
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import io
-import os
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+from reportkit.base.durable import replace_file
 from reportkit.base.errors import InputError
 from reportkit.base.units import two_readings
 from reportkit.job.model.decisions import Decision
@@ -65,25 +65,18 @@ def keep(folder: Path, decision: Decision, *, units: str) -> Path:
     text = io.StringIO()
     yaml.dump(data, text)
     try:
-        _replace(path, text.getvalue().encode("utf-8"))
+        replace_file(path, text.getvalue().encode("utf-8"))
         try:
             load_job(folder)
         except InputError:
             if before is None:
                 path.unlink()
             else:
-                _replace(path, before)
+                replace_file(path, before)
             raise
     except OSError as error:
         raise InputError(f"{path} cannot be written ({error.strerror or error})") from error
     return path
-
-
-def _replace(path: Path, data: bytes) -> None:
-    """Write a file at once: a reader sees the old one or the new one."""
-    hidden = path.with_name(f".{path.name}.{os.getpid()}")
-    hidden.write_bytes(data)
-    hidden.replace(path)
 
 
 def _written(decision: Decision, units: str) -> dict[str, Any]:
