@@ -9,6 +9,7 @@ the signal's number, as in a shell (POSIX).
 from __future__ import annotations
 
 import argparse
+import contextlib
 import datetime as dt
 import json
 import os
@@ -22,7 +23,7 @@ from typing import TYPE_CHECKING, TextIO
 from reportkit import __version__
 from reportkit.app.machine import refusal
 from reportkit.app.stopping import Stopped, stoppable
-from reportkit.base.errors import JobError, ReportkitError
+from reportkit.base.errors import InputError, JobError, ReportkitError
 
 if TYPE_CHECKING:
     from reportkit.documents.cutlist import CutSheet
@@ -163,6 +164,12 @@ def _parser() -> argparse.ArgumentParser:
             help="without the client's name, address and contact, photos, and everything written freely",
         )
 
+    many = commands.add_parser("batch", help="make every job below a folder; one that fails stops none")
+    many.add_argument("jobs_dir", type=Path, metavar="JOBS_DIR")
+    many.add_argument("--workers", type=int, metavar="N", help="so many at once; as many as there are cores")
+    many.add_argument("--scheduler", metavar="ADDRESS", help="a Dask scheduler to hand the jobs to instead")
+    many.set_defaults(run=_batch)
+
     audit = commands.add_parser(
         "audit", help="whether a run's files are as they were written, and its numbers come out again today"
     )
@@ -198,7 +205,7 @@ def _parser() -> argparse.ArgumentParser:
     schema.add_argument("file", choices=("job", "results"))
     schema.set_defaults(run=_schema)
 
-    for command in (start, check, make, review, cut, audit, consult, schema):
+    for command in (start, check, make, many, review, cut, audit, consult, schema):
         command.add_argument("--debug", action="store_true", help="show the traceback of an error")
     return parser
 
@@ -304,6 +311,40 @@ def _lapsed(job: Job) -> list[str]:
         return []
     day = job.decisions[-1].date
     return [f"The decision of {day} names panes that the survey no longer has: {', '.join(gone)}."]
+
+
+def _batch(arguments: argparse.Namespace) -> int:
+    from reportkit.app.batch import batch, workers
+    from reportkit.app.nursery import Nurseries
+    from reportkit.app.portfolio import write
+
+    if arguments.workers is not None and arguments.workers < 1:
+        raise InputError(f"--workers must be 1 or more (found {arguments.workers})")
+    if arguments.scheduler:
+        from reportkit.app.cluster import Cluster
+
+        makers: Cluster | Nurseries = Cluster(arguments.scheduler)
+    else:
+        makers = Nurseries(arguments.workers or workers())
+    with contextlib.closing(makers):
+        outcomes = batch(arguments.jobs_dir, makers, _pace)
+    for outcome in outcomes:
+        if not outcome.run:
+            print(f"{outcome.job}: {outcome.reason}", file=sys.stderr)
+    fresh = sum(outcome.fresh for outcome in outcomes)
+    there = sum(outcome.run is not None for outcome in outcomes) - fresh
+    print(f"{fresh} made, {there} as they were, {len(outcomes) - fresh - there} failed", file=sys.stderr)
+    for path in write(arguments.jobs_dir / "batch", outcomes):
+        print(path)
+    failed = {outcome.exit_code for outcome in outcomes if not outcome.run}
+    return 0 if not failed else 2 if failed == {2} else 1
+
+
+def _pace(done: int, of: int, seconds: float) -> None:
+    """Say on a terminal how many jobs are done, how many an hour, and how long the rest will take."""
+    an_hour = done / seconds * 3600 if seconds else 0.0
+    left = seconds / done * (of - done) / 60
+    _progress(f"{done} of {of} jobs, {an_hour:.0f} an hour, {left:.0f} min left")
 
 
 def _audit(arguments: argparse.Namespace) -> int:

@@ -82,7 +82,7 @@ def make(
         If the notebook or an export fails. The notebook is kept as ``runs/.failed.ipynb``.
     """
     progress("reading the job")
-    loaded = _loaded(job_dir)
+    loaded = read(job_dir)
     if "review" in documents:
         _must_have_readings(loaded)
     with new_run(job_dir) as run:
@@ -90,15 +90,44 @@ def make(
             loaded = _anonymous(loaded, run.inputs)
         else:
             copy_inputs(loaded, run.inputs)
-        progress("computing")
-        notebook = _executed(run, loaded.job.language, kernel)
-        progress("writing the documents")
-        _write(notebook, run, loaded.job, documents, only, static)
+        fill(run, loaded.job, documents, only, static, kernel=kernel, progress=progress)
         close(run, anonymous=anonymous)
         return run.keep()
 
 
-def _loaded(job_dir: Path) -> LoadedJob:
+def fill(
+    run: Run,
+    job: Job,
+    documents: Sequence[Kind] = OFFER,
+    only: Only | None = None,
+    static: bool = False,
+    *,
+    kernel: bool = False,
+    progress: Progress = lambda text: None,
+) -> None:
+    """Compute a run whose inputs stand in its folder, and write what comes out beside them.
+
+    Parameters
+    ----------
+    run
+        The run; its number stands in the documents.
+    job
+        The job that was read from its inputs.
+    documents, only, static, kernel, progress
+        As for :func:`make`.
+
+    Raises
+    ------
+    JobError, RunError
+        As of :func:`make`.
+    """
+    progress("computing")
+    notebook = _executed(run, job.language, kernel)
+    progress("writing the documents")
+    _write(notebook, run, job, documents, only, static)
+
+
+def read(job_dir: Path) -> LoadedJob:
     """Read the job; weather it asks to be fetched is fetched once and kept beside it."""
     from reportkit.job import load_job
 
@@ -159,7 +188,7 @@ def consultation(job_dir: Path) -> Path:
     from reportkit.documents.layouts.clean import serialised
     from reportkit.documents.layouts.templates import template
 
-    loaded = _loaded(job_dir)
+    loaded = read(job_dir)
     place = job_dir / "consultation.ipynb"
     if not place.exists():
         notebook = json.loads(template("consultation.ipynb").read_text(encoding="utf-8"))
@@ -168,7 +197,7 @@ def consultation(job_dir: Path) -> Path:
 
 
 @contextmanager
-def _without_grammars() -> Iterator[None]:
+def without_grammars() -> Iterator[None]:
     """Keep ``jsonschema`` from loading some 35 grammars of URI forms that no notebook schema uses.
 
     They cost more than everything else papermill imports; ``jsonschema`` does without them where their
@@ -187,7 +216,7 @@ def _without_grammars() -> Iterator[None]:
 
 def _executed(run: Run, language: str, kernel: bool) -> Any:
     """Run the notebook on the run's inputs and return it in a language, cleaned of what varies."""
-    with _without_grammars():
+    with without_grammars():
         import nbformat
         import papermill
         from nbclient.exceptions import DeadKernelError
@@ -219,7 +248,7 @@ def _executed(run: Run, language: str, kernel: bool) -> Any:
         output.replace(kept)
         cell = getattr(error, "exec_count", None)
         reason = f"{getattr(error, 'ename', type(error).__name__)}: {getattr(error, 'evalue', error)}"
-        raise RunError(f"cell {cell} of the notebook failed: {reason} (kept as {kept})") from error
+        raise RunError(f"cell {cell} of the notebook failed: {reason} (kept as runs/{kept.name})") from error
     return nbformat.from_dict(spoken(clean(notebook), Words(language)))
 
 
@@ -235,7 +264,7 @@ def _write(
     notebook: Any, run: Run, job: Job, documents: Sequence[Kind], only: Only | None, static: bool
 ) -> None:
     """Write the cleaned notebook, the results and the documents."""
-    with _without_grammars():
+    with without_grammars():
         from reportkit.documents.layouts import exporters
     from reportkit.documents.calendar import calendar
     from reportkit.documents.layouts.assemble import assemble, present

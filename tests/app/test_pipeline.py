@@ -260,6 +260,6 @@ def test_grammars_are_kept_out_only_while_importing(monkeypatch):
     import sys
 
     monkeypatch.delitem(sys.modules, "rfc3987_syntax", raising=False)
-    with run._without_grammars(), pytest.raises(ModuleNotFoundError):
+    with run.without_grammars(), pytest.raises(ModuleNotFoundError):
         importlib.import_module("rfc3987_syntax")
     assert "rfc3987_syntax" not in sys.modules

@@ -1,0 +1,178 @@
+"""Processes that make parcels one after the other, each in a child forked from one that has only imported.
+
+A nursery is a process of its own (``python -m reportkit.app.nursery``) that imports everything once and then
+does nothing but fork. What a job leaves in memory goes with its child, and a child that dies takes its own
+job with it, nothing else. Where there is no fork, the nursery makes one parcel and is started anew.
+
+It reads parcels from its standard input and writes what was made to its standard output, each a length of
+eight bytes and a pickle; both ends are ours.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import pickle
+import signal
+import struct
+import subprocess
+import sys
+import threading
+from concurrent.futures import Future, ThreadPoolExecutor
+from typing import IO, Any
+
+from reportkit.app.parcel import Made, Parcel, made
+
+_LENGTH = struct.Struct("!Q")
+
+#: A job computes on one core, so that many can at once; what comes out does not depend on it.
+_ONE_CORE = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"), "1")
+
+#: So often is a parcel given to a new process after one has died over it.
+TRIES = 2
+
+
+class Nursery:
+    """One such process, started when it is first needed, and again where it has gone."""
+
+    def __init__(self) -> None:
+        self._process: subprocess.Popen[bytes] | None = None
+
+    def made(self, parcel: Parcel) -> Made:
+        """Make a parcel; one whose process dies twice is told as failed."""
+        for _ in range(TRIES):
+            process = self._running()
+            assert process.stdin is not None and process.stdout is not None
+            try:
+                _write(process.stdin, parcel)
+                answer = _read(process.stdout)
+            except OSError:
+                answer = None
+            if isinstance(answer, Made):
+                return answer
+            self.close()
+        return Made(parcel.name, reason="its process was ended from outside", exit_code=1)
+
+    def close(self) -> None:
+        """End the process, and what it is at."""
+        process, self._process = self._process, None
+        if process is None:
+            return
+        for pipe in (process.stdin, process.stdout):
+            if pipe is not None and not pipe.closed:
+                with contextlib.suppress(OSError):  # it has gone: what was left to write has no reader
+                    pipe.close()
+        process.terminate()
+        process.wait()
+
+    def _running(self) -> subprocess.Popen[bytes]:
+        if self._process is None or self._process.poll() is not None:
+            self.close()
+            self._process = subprocess.Popen(
+                [sys.executable, "-m", "reportkit.app.nursery"],
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                env={**os.environ, **_ONE_CORE},
+            )
+        return self._process
+
+
+class Nurseries:
+    """As many nurseries as may work at once; parcels are handed in and answers come as futures."""
+
+    def __init__(self, workers: int) -> None:
+        self.at_once = workers
+        self._all: list[Nursery] = []
+        self._own = threading.local()
+        self._pool = ThreadPoolExecutor(workers, initializer=self._begin)
+
+    def submit(self, parcel: Parcel) -> Future[Made]:
+        """Return the answer to come."""
+        return self._pool.submit(lambda: self._own.nursery.made(parcel))
+
+    def close(self) -> None:
+        """End all of them."""
+        self._pool.shutdown(wait=False, cancel_futures=True)
+        for nursery in self._all:
+            nursery.close()
+
+    def _begin(self) -> None:
+        self._own.nursery = Nursery()
+        self._all.append(self._own.nursery)
+
+
+def _write(stream: IO[bytes], thing: Any) -> None:
+    data = pickle.dumps(thing, protocol=pickle.HIGHEST_PROTOCOL)
+    stream.write(_LENGTH.pack(len(data)))
+    stream.write(data)
+    stream.flush()
+
+
+def _read(stream: IO[bytes]) -> Any:
+    """Return what was written next; None at the end, also where it comes in the middle."""
+    head = stream.read(_LENGTH.size)
+    if len(head) < _LENGTH.size:
+        return None
+    (length,) = _LENGTH.unpack(head)
+    data = stream.read(length)
+    return pickle.loads(data) if len(data) == length else None
+
+
+def main() -> None:
+    """Make parcels until there are none."""
+    answers = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
+    os.dup2(sys.stderr.fileno(), sys.stdout.fileno())  # what a library prints is no answer
+    _prepare()
+    while (parcel := _read(sys.stdin.buffer)) is not None:
+        if not hasattr(os, "fork"):
+            _write(answers, made(parcel))
+            return
+        _write(answers, _in_a_child(parcel))
+
+
+def _prepare() -> None:
+    """Import what every job needs, and cut the letters every page holds.
+
+    No more: a library's pool of threads, started by its first use, would not live on in a child.
+    """
+    import pvlib.iotools  # noqa: F401 # imported for the children
+
+    import reportkit.documents.view
+    import reportkit.study  # noqa: F401 # the same
+    from reportkit.app.run import without_grammars
+    from reportkit.documents.layouts import exporters, fonts  # noqa: F401 # the same
+
+    with without_grammars():
+        import papermill  # noqa: F401 # the same
+    fonts.web_faces("")
+
+
+def _in_a_child(parcel: Parcel) -> Made:
+    """Make a parcel in a forked child; one that dies, or is killed for want of memory, is told so."""
+    reader, writer = os.pipe()
+    child = os.fork()
+    if child == 0:
+        os.close(reader)
+        with os.fdopen(writer, "wb") as stream:
+            _write(stream, made(parcel))
+        os._exit(0)  # the parent's own tidying up is the parent's
+    os.close(writer)
+    before = signal.signal(signal.SIGTERM, lambda *_: _stop(child))
+    with os.fdopen(reader, "rb") as stream:
+        answer = _read(stream)
+    _, status = os.waitpid(child, 0)
+    signal.signal(signal.SIGTERM, before)
+    if isinstance(answer, Made):
+        return answer
+    how = f"by signal {os.WTERMSIG(status)}" if os.WIFSIGNALED(status) else "by itself"
+    return Made(parcel.name, reason=f"its process ended {how}", exit_code=1)
+
+
+def _stop(child: int) -> None:
+    """End with the child."""
+    os.kill(child, signal.SIGTERM)
+    os._exit(128 + signal.SIGTERM)
+
+
+if __name__ == "__main__":
+    main()
