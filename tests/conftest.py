@@ -8,6 +8,7 @@ from pathlib import Path
 import nbformat
 import pytest
 from hypothesis import settings
+from once import PURE, Once, shared
 from pydantic import TypeAdapter
 
 from reportkit.app.run import make
@@ -23,6 +24,21 @@ settings.load_profile("fixed")
 
 JOBS = Path(__file__).parent.parent / "jobs"
 DEMOS = ("corner-shop", "harbour-house", "hill-studio")
+
+
+@pytest.fixture(scope="session")
+def once(tmp_path_factory):
+    """What the processes of this run compute once between them."""
+    return Once(shared(tmp_path_factory))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _pure_parts_once(once):
+    """Studies take what is a function of its arguments alone from what was computed for the others."""
+    with pytest.MonkeyPatch.context() as patch:
+        for module, name in PURE:
+            patch.setattr(module, name, once.function(getattr(module, name)))
+        yield
 
 
 @functools.cache

@@ -6,6 +6,7 @@ from decimal import ROUND_HALF_UP, Decimal
 import lxml.html
 from babel.numbers import parse_decimal
 
+from reportkit.documents.language.words import Words
 from reportkit.documents.layouts import html
 
 
@@ -16,6 +17,8 @@ class Printed:
         self.tree = lxml.html.fromstring(markup)
         self.job = job
         self.locale = job["locale"] or job["language"]
+        #: From an English sentence to the document's, by the catalogue.
+        self.words = Words(job["language"])
 
     def rows(self, identifier):
         """Return the rows of a table, each as the text of its cells."""
@@ -28,6 +31,12 @@ class Printed:
     def texts(self, path):
         """Return the text of each element a path leads to."""
         return [" ".join(node.text_content().split()) for node in self.tree.xpath(path)]
+
+    def facts(self, label):
+        """Return the values and notes under an English label, in the order of the document."""
+        said = self.words(label)
+        there = [node for node in self.tree.xpath("//dl/div") if node.findtext("dt") == said]
+        return [[" ".join(cell.text_content().split()) for cell in node.findall("dd")] for node in there]
 
     def numbers(self, text):
         """Return the numbers in a text, as the locale writes them."""

@@ -52,8 +52,6 @@ SLOW = {
     "fontTools": "letters of printed documents only",
     "font_source_sans_pro": "printed documents only; an extra",
     "icalendar": "the calendar file only",
-    "jupyter_client": "starts a notebook's kernel only",
-    "jupyter_core": "starts a notebook's kernel only",
     "matplotlib": "figures only",
     "nbclient": "runs a notebook only",
     "nbformat": "runs a notebook only",
@@ -73,9 +71,9 @@ SLOW = {
 #: Modules that may import ours inside a function, and why.
 STARTS_FAST = {
     "app.command_line": "help, and what is wrong with a command, are shown before anything is computed",
-    "app.run": "the notebook's kernel starts in its own process while the rest is imported",
+    "app.run": "faults of a job are told before what runs and prints it is imported",
     "job.reading.reader": "a new job is written without what tells its place, which brings numpy",
-    "app.archive": "imported before the notebook's kernel is started",
+    "app.archive": "imported before the job is read",
 }
 
 

@@ -27,6 +27,7 @@ from reportkit.base.errors import JobError, ReportkitError
 if TYPE_CHECKING:
     from reportkit.documents.cutlist import CutSheet
     from reportkit.documents.layouts.assemble import Kind
+    from reportkit.job.model import Job
 
 
 #: Exit code where an audit comes to other numbers than the run's.
@@ -115,9 +116,16 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=__version__)
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
-    start = commands.add_parser("start", help="write a commented starter job")
+    start = commands.add_parser("start", help="write a new job: what a first one needs, each as a question")
     start.add_argument("job_dir", type=Path, metavar="JOB_DIR")
     start.add_argument("--units", choices=("us", "metric"), default="metric")
+    start.add_argument(
+        "--kind",
+        choices=("home", "shop", "office", "own-home"),
+        default="home",
+        help="what the samples tell of; home unless told, own-home for your own windows",
+    )
+    start.add_argument("--full", action="store_true", help="with every field, most of them as remarks")
     start.add_argument(
         "--workbook",
         action="store_true",
@@ -143,6 +151,11 @@ def _parser() -> argparse.ArgumentParser:
         command.add_argument("--only", choices=("html", "pdf"), help="write only these documents")
         command.add_argument(
             "--static", action="store_true", help="HTML without scripts, small enough to e-mail"
+        )
+        command.add_argument(
+            "--kernel",
+            action="store_true",
+            help="run the notebook on a kernel of its own, not in this process",
         )
         command.add_argument(
             "--anonymous",
@@ -181,7 +194,11 @@ def _parser() -> argparse.ArgumentParser:
     )
     cut.set_defaults(run=_cut)
 
-    for command in (start, check, make, review, audit, cut, consult):
+    schema = commands.add_parser("schema", help="print the JSON Schema of job.yaml, or of results.json")
+    schema.add_argument("file", choices=("job", "results"))
+    schema.set_defaults(run=_schema)
+
+    for command in (start, check, make, review, cut, audit, consult, schema):
         command.add_argument("--debug", action="store_true", help="show the traceback of an error")
     return parser
 
@@ -198,7 +215,13 @@ def _language(text: str) -> str:
 def _start(arguments: argparse.Namespace) -> int:
     from reportkit.job import write_starter
 
-    for path in write_starter(arguments.job_dir, units=arguments.units, as_workbook=arguments.workbook):
+    for path in write_starter(
+        arguments.job_dir,
+        units=arguments.units,
+        kind=arguments.kind,
+        full=arguments.full,
+        as_workbook=arguments.workbook,
+    ):
         print(path)
     return 0
 
@@ -219,6 +242,8 @@ def _check(arguments: argparse.Namespace) -> int:
     except JobError as error:
         print(error)
         return 2
+    for line in _lapsed(loaded.job):
+        print(line, file=sys.stderr)
     return 0
 
 
@@ -241,6 +266,7 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
         documents=documents,
         only=arguments.only,
         static=arguments.static,
+        kernel=arguments.kernel,
         anonymous=arguments.anonymous,
         progress=_progress,
     )
@@ -265,8 +291,19 @@ def _in_short(run: Path) -> list[str]:
     old = [
         f"{film or 'rates'} ({day})" for _, film, day in old_prices(job, page.chosen.films, dt.date.today())
     ]
-    said = told_in_short(page)
+    said = [*told_in_short(page), *_lapsed(job)]
     return [*said, f"Prices over a year old today: {', '.join(old)}."] if old else said
+
+
+def _lapsed(job: Job) -> list[str]:
+    """Return what was decided of panes that the survey no longer has."""
+    from reportkit.job.model.decided import lapsed
+
+    gone = lapsed(job)
+    if not gone:
+        return []
+    day = job.decisions[-1].date
+    return [f"The decision of {day} names panes that the survey no longer has: {', '.join(gone)}."]
 
 
 def _audit(arguments: argparse.Namespace) -> int:
@@ -282,6 +319,15 @@ def _consult(arguments: argparse.Namespace) -> int:
     from reportkit.app.run import consultation
 
     print(f"jupyter lab {consultation(arguments.job_dir)}")
+    return 0
+
+
+def _schema(arguments: argparse.Namespace) -> int:
+    from reportkit.findings.findings import results_schema
+    from reportkit.job import schema
+
+    made = schema() if arguments.file == "job" else results_schema()
+    print(json.dumps(made, indent=2, ensure_ascii=False))
     return 0
 
 

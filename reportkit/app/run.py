@@ -17,13 +17,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit.app.archive import Run, close, copy_inputs, new_run, write_json
-from reportkit.app.kernel import ENGINE, booting, register
 from reportkit.app.machine import refusal_told
 from reportkit.base.errors import Fault, InputError, JobError, RunError
 
 if TYPE_CHECKING:
-    from jupyter_client.manager import AsyncKernelManager
-
     from reportkit.documents.layouts.assemble import Kind
     from reportkit.job import LoadedJob
     from reportkit.job.model import Job
@@ -33,6 +30,9 @@ Only = Literal["html", "pdf"]
 #: The documents of an offer; after the work there is the review.
 OFFER: tuple[Kind, ...] = ("proposal", "basis", "letters", "fitting", "labels")
 Progress = Callable[[str], None]
+
+#: Our engine's name in papermill's list (:mod:`reportkit.app.engine`).
+ENGINE = "reportkit"
 
 #: Errors of the person's own that show only while computing, such as film that cannot be cut.
 _MISTAKES = frozenset({"InputError", *(kind.__name__ for kind in InputError.__subclasses__())})
@@ -44,6 +44,7 @@ def make(
     documents: Sequence[Kind] = OFFER,
     only: Only | None = None,
     static: bool = False,
+    kernel: bool = False,
     anonymous: bool = False,
     progress: Progress = lambda text: None,
 ) -> Path:
@@ -59,6 +60,8 @@ def make(
         Write only the HTML or only the PDF documents; both when None.
     static
         Write the HTML documents without scripts, small enough to e-mail.
+    kernel
+        Run the notebook on a kernel of its own instead of in this process.
     anonymous
         Leave out who the client is and everything written freely, in the inputs too.
     progress
@@ -79,21 +82,20 @@ def make(
         If the notebook or an export fails. The notebook is kept as ``runs/.failed.ipynb``.
     """
     progress("reading the job")
-    with booting() as kernel:
-        loaded = _loaded(job_dir)
-        if "review" in documents:
-            _must_have_readings(loaded)
-        with new_run(job_dir) as run:
-            if anonymous:
-                loaded = _anonymous(loaded, run.inputs)
-            else:
-                copy_inputs(loaded, run.inputs)
-            progress("computing")
-            notebook = _executed(run, kernel, loaded.job.language)
-            progress("writing the documents")
-            _write(notebook, run, loaded.job, documents, only, static)
-            close(run, anonymous=anonymous)
-            return run.keep()
+    loaded = _loaded(job_dir)
+    if "review" in documents:
+        _must_have_readings(loaded)
+    with new_run(job_dir) as run:
+        if anonymous:
+            loaded = _anonymous(loaded, run.inputs)
+        else:
+            copy_inputs(loaded, run.inputs)
+        progress("computing")
+        notebook = _executed(run, loaded.job.language, kernel)
+        progress("writing the documents")
+        _write(notebook, run, loaded.job, documents, only, static)
+        close(run, anonymous=anonymous)
+        return run.keep()
 
 
 def _loaded(job_dir: Path) -> LoadedJob:
@@ -183,15 +185,13 @@ def _without_grammars() -> Iterator[None]:
         del sys.modules[name]
 
 
-def _executed(run: Run, kernel: AsyncKernelManager, language: str) -> Any:
+def _executed(run: Run, language: str, kernel: bool) -> Any:
     """Run the notebook on the run's inputs and return it in a language, cleaned of what varies."""
     with _without_grammars():
         import nbformat
         import papermill
         from nbclient.exceptions import DeadKernelError
         from papermill.exceptions import PapermillExecutionError
-
-        register()
     from reportkit.documents.language.markdown import spoken
     from reportkit.documents.language.words import Words
     from reportkit.documents.layouts.clean import clean
@@ -207,8 +207,7 @@ def _executed(run: Run, kernel: AsyncKernelManager, language: str) -> Any:
             parameters={"job_dir": str(run.inputs.resolve())},
             progress_bar=False,
             request_save_on_cell_execute=False,  # the run's notebook is written once, whole
-            engine_name=ENGINE,
-            manager=kernel,
+            engine_name=None if kernel else ENGINE,
         )
     except (PapermillExecutionError, DeadKernelError) as error:
         kept = run.job_dir / "runs" / ".failed.ipynb"
@@ -225,7 +224,7 @@ def _executed(run: Run, kernel: AsyncKernelManager, language: str) -> Any:
 
 
 def _prepare_export() -> None:
-    """Make the export ready while the kernel computes in its own process; its failures show there."""
+    """Make the export ready while the notebook computes; its failures show there."""
     from reportkit.documents.layouts import exporters
 
     with contextlib.suppress(Exception):

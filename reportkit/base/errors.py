@@ -57,8 +57,6 @@ class Fault:
 class InputError(ReportkitError):
     """What the person gave cannot be used."""
 
-    exit_code = 2
-
     def __init__(self, message: str = "", faults: Iterable[Fault] = ()) -> None:
         self.faults: tuple[Fault, ...] = tuple(sorted(set(faults)))
         super().__init__(message or "\n".join(str(fault) for fault in self.faults))
@@ -90,8 +88,6 @@ class DamagedError(ReportkitError):
 
 class ProgramError(ReportkitError):
     """The program failed; the person did nothing wrong."""
-
-    exit_code = 1
 
 
 class PlanError(ProgramError):

@@ -200,12 +200,11 @@ class Spectrum:
     ----------
     wavelength : ndarray, shape (W,)
         280 to 4000 [nm].
-    extraterrestrial, global_tilt, direct : ndarray, shape (W,)
-        Outside the air; hemispherical on a plane tilted 37 degrees; direct with circumsolar [W/m2/nm].
+    global_tilt, direct : ndarray, shape (W,)
+        Hemispherical on a plane tilted 37 degrees; direct with circumsolar [W/m2/nm].
     """
 
     wavelength: Array
-    extraterrestrial: Array
     global_tilt: Array
     direct: Array
 
@@ -219,4 +218,4 @@ def reference_spectrum() -> Spectrum:
         2002 wavelengths.
     """
     table = np.genfromtxt(_data_folder() / "ASTMG173.csv", delimiter=",", skip_header=2)
-    return Spectrum(table[:, 0], table[:, 1], table[:, 2], table[:, 3])
+    return Spectrum(table[:, 0], table[:, 2], table[:, 3])

@@ -125,12 +125,12 @@ class Page:
         return next(entry for entry in self.findings.options if entry.chosen)
 
     def hours(self, spread: Spread) -> str:
-        """Return a number of hours to two digits, or its range where that is wide."""
+        """Return a number of hours to two digits, or its range where that is wide, as tables write it."""
         words, fmt = self.words, self.fmt
         middle, low, high = spread.p50, spread.p10, spread.p90
         if high >= 1 and high - low > WIDE * middle:
-            least = words("under {n}", n=fmt.number(1)) if 0 < low < 1 else fmt.significant(low)
-            return words("{low} to {high}", low=least, high=fmt.significant(high))
+            least, most = fmt.ends(low, high)
+            return words("{low} to {high}", low=least, high=most)
         return words("hardly any") if middle < 1 else words("about {n}", n=fmt.significant(middle))
 
     def less(self, before: float, after: float) -> str:

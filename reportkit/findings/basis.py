@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit.base.translatable import english
@@ -13,15 +14,20 @@ from reportkit.work import pieces as sizes
 from reportkit.work.defaults import MARKS, Default
 
 if TYPE_CHECKING:
+    from reportkit.job.reading.defaults import Assumption as AssumedHere
     from reportkit.physics.room.ranges import Uncertain
     from reportkit.study import Study
+
+
+#: What the job left open, what no job sets, rates of cutting and fitting, or what the ranges run over.
+About = Literal["job", "study", "work", "range"]
 
 
 class Assumption(Result):
     """A value that was assumed."""
 
-    about: Literal["job", "study", "work", "range"]
-    """What the job left open, what no job sets, rates of cutting and fitting, or what the ranges run over."""
+    about: About
+    """What it is about."""
     field: str
     """The field of the job, or the key of the value."""
     value: Any
@@ -70,9 +76,11 @@ class Caution(Result):
 def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assumption, ...]:
     """Return every default used: what it is about, value, unit, mark, why."""
     typed = (*study.loaded.defaults, *assumed.left_open(study))
+    stated: tuple[tuple[About, Sequence[AssumedHere]], ...]
+    stated = (("job", typed), ("study", assumed.fixed(study)))
     found: list[Assumption] = [
         Assumption(about=about, field=entry.field, value=entry.value, unit="", mark=entry.mark, why=entry.why)
-        for about, entries in (("job", typed), ("study", assumed.fixed(study)))
+        for about, entries in stated
         for entry in entries
     ]
     for table, keys in _used(study):

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from reportkit.findings.result import Result, Share, Text
-from reportkit.physics.glass.claims import worst
+from reportkit.physics.glass.claims import Severity, worst
 from reportkit.study.claims import limits, on_glass
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 class Doubt(Result):
     """One thing the values of a film's sheet say about each other."""
 
-    severity: Literal["note", "ask", "doubt", "impossible"]
+    severity: Severity
     """How grave it is, rising."""
     about: Text
     """The quantity."""
@@ -43,8 +43,8 @@ class SheetCheck(Result):
 
     film: str
     """The film."""
-    worst: str
-    """The gravest severity found, or empty."""
+    worst: Severity
+    """The gravest severity found; ``note`` where nothing was."""
     findings: tuple[Doubt, ...]
     """Gravest first."""
     shgc_on_glass: tuple[GainRange, ...]

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from reportkit.findings.claims import Doubt, of_glazing
 from reportkit.findings.result import Months, Result, Share, Text, WithReasons, finite
 from reportkit.findings.screening import Screened, Verdict, screen
+from reportkit.physics.glass.rating import ConditionsName
 from reportkit.study import options as opt
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ class Rated(Result):
     """The glazing."""
     film: str | None
     """The film; null for bare glass."""
-    conditions: Literal["nfrc", "en"]
+    conditions: ConditionsName
     """The conditions it is computed under."""
     spectrum: Text
     """The weights of the sun's wavelengths."""

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
-from babel.numbers import get_currency_precision
 from pydantic import Field
 
 from reportkit.findings.advice import Excluded, excluded
 from reportkit.findings.result import Months, Result, Share, Text, WithReasons
-from reportkit.findings.rooms import Amounts, Spread, amounts, spread
-from reportkit.physics.room import drivers, percentiles
+from reportkit.findings.rooms import Amounts, Spread, spread
+from reportkit.findings.savings import DriverFound, Pays, YearsToPay, no_price, savings
 from reportkit.physics.sun import monthly_sums
 from reportkit.study import options as opt
 from reportkit.study.asked import asked
@@ -21,10 +20,32 @@ from reportkit.study.asked import asked
 if TYPE_CHECKING:
     from reportkit.study import Study
     from reportkit.study.options import Option
-    from reportkit.study.worth import Worth
 
-#: Area-weighted means over the panes; a shade that is drawn and opened has none.
-LIGHT = ("t_visible", "t_uv", "t_fading", "r_visible_out", "r_visible_in", "shgc", "u_w_m2k")
+
+@dataclass(frozen=True)
+class _Look:
+    """Area-weighted means over the panes; a shade that is drawn and opened has none."""
+
+    t_visible: float | None = None
+    t_uv: float | None = None
+    t_fading: float | None = None
+    r_visible_out: float | None = None
+    r_visible_in: float | None = None
+    shgc: float | None = None
+    u_w_m2k: float | None = None
+
+
+@dataclass(frozen=True)
+class _Use:
+    """Energies and hot hours, summed over the described rooms."""
+
+    cooling_kwh: Spread | None
+    heating_kwh: Spread | None
+    hot_hours: Spread | None
+    hottest_c: Spread | None
+
+
+LIGHT = tuple(field.name for field in fields(_Look))
 
 ENERGIES = (
     "annual_solar_kwh",
@@ -37,11 +58,6 @@ ENERGIES = (
     "kept_out_cold_kwh",
 )
 
-#: More years than any study looks at [years].
-LONGEST = 1e6
-
-Pays = Literal["pays", "does_not_pay", "cannot_tell"]
-
 
 class BarePane(Result):
     """A pane that an option leaves bare though film was meant for it."""
@@ -50,28 +66,6 @@ class BarePane(Result):
     """The pane."""
     why: Text
     """Why."""
-
-
-class YearsToPay(Result):
-    """A range of years: eight of ten computed cases lie in it."""
-
-    p10: float
-    """One of ten is sooner [years]."""
-    p50: float
-    """Half are sooner [years]."""
-    p90: float | None
-    """One of ten is later [years]; null where that is not within the years looked at."""
-
-
-class DriverFound(Result):
-    """An uncertain input that the range of the saving depends on."""
-
-    key: str
-    """The input."""
-    share: float
-    """Its part of the range [1]."""
-    correlation: float
-    """Rank correlation of the input with the saving [1]."""
 
 
 class LightAtEye(Result):
@@ -219,8 +213,8 @@ def _option(study: Study, index: int, entry: Option) -> OptionFound:
     cost = entry.price if entry.kind == "shade" else None
     if entry.kind != "shade" and not entry.cannot_go:
         cost = study.offers[entry.id].total
-    use = _use(study, index, withheld)
-    money = _money(study, entry, withheld)
+    look, use = _look(study, entry), _use(study, index, withheld)
+    money = savings(study, entry, withheld)
     if record.kind == "clear_sky":
         withheld |= dict.fromkeys(ENERGIES, "clear_days")
     if cost is None:
@@ -249,7 +243,13 @@ def _option(study: Study, index: int, entry: Option) -> OptionFound:
         kept_out_cold_kwh=cold,
         cold_below_c=opt.HEATING_BASE_C,
         summer_months=summer,
-        **_look(study, entry),
+        t_visible=look.t_visible,
+        t_uv=look.t_uv,
+        t_fading=look.t_fading,
+        r_visible_out=look.r_visible_out,
+        r_visible_in=look.r_visible_in,
+        shgc=look.shgc,
+        u_w_m2k=look.u_w_m2k,
         asked=None if entry.kind == "shade" else AskedFound.model_validate(asked(study, entry)),
         panes_filmed=sum(
             pane.quantity for pane, film in zip(study.job.panes, entry.film_by_pane, strict=True) if film
@@ -258,7 +258,10 @@ def _option(study: Study, index: int, entry: Option) -> OptionFound:
         excluded=excluded(entry),
         cost=cost,
         currency=study.job.currency,
-        **use,
+        cooling_kwh=use.cooling_kwh,
+        heating_kwh=use.heating_kwh,
+        hot_hours=use.hot_hours,
+        hottest_c=use.hottest_c,
         saving_per_year=money.saving,
         years=money.years,
         payback_years=money.payback,
@@ -281,10 +284,10 @@ def _kept_out(study: Study, power: np.ndarray) -> tuple[float | None, float | No
     return float(power[~cold].sum() * scale), float(power[cold].sum() * scale)
 
 
-def _look(study: Study, entry: Option) -> dict[str, float | None]:
+def _look(study: Study, entry: Option) -> _Look:
     """Return area-weighted means over the panes of the light let in and thrown back."""
     if entry.kind == "shade":
-        return dict.fromkeys(LIGHT)
+        return _Look()
     job = study.job
     ratings = [
         study.filmed[pane.glazing, film].rating
@@ -296,101 +299,24 @@ def _look(study: Study, entry: Option) -> dict[str, float | None]:
         values = np.array([getattr(rating, name) for rating in ratings])
         return float(np.average(values, weights=area))
 
-    return {name: mean(name) for name in LIGHT}
+    return _Look(**{name: mean(name) for name in LIGHT})
 
 
-def _use(study: Study, index: int, withheld: dict[str, str]) -> dict[str, Spread | None]:
+def _use(study: Study, index: int, withheld: dict[str, str]) -> _Use:
     """Return an option's energies and hot hours, summed over the described rooms; say what is withheld."""
-    found: dict[str, Spread | None] = {"hot_hours": None, "hottest_c": None}
-    years = study.room_years
     bodies = {room.id: room.heat for room in study.job.rooms}
-    for key, name, has in (
-        ("cooling_kwh", "cooling", "no_cooling"),
-        ("heating_kwh", "heating", "no_heating"),
-    ):
-        mine = [year for year in years if getattr(bodies[year.room], name)]
-        found[key] = spread(sum(getattr(year, name)[:, index].sum(axis=0) for year in mine)) if mine else None
+
+    def energy(name: str, has: str) -> Spread | None:
+        mine = [year for year in study.room_years if getattr(bodies[year.room], name)]
         if not mine:
-            withheld[key] = study.no_rooms or has
+            withheld[f"{name}_kwh"] = study.no_rooms or has
+            return None
+        return spread(sum(getattr(year, name)[:, index].sum(axis=0) for year in mine))
+
+    cooling, heating = energy("cooling", "no_cooling"), energy("heating", "no_heating")
     room = study.complaint_room_year
-    if room is not None:
-        found |= {"hot_hours": spread(room.hot_hours[index]), "hottest_c": spread(room.hottest[index])}
-    else:
+    if room is None:
         reason = study.no_rooms or "room_not_described"
         withheld |= {"hot_hours": reason, "hottest_c": reason}
-    return found
-
-
-def no_price(option: Option) -> str:
-    """Return why an option has no price, as a reason for what is withheld."""
-    if option.cannot_go:
-        return "cannot_go"
-    return "no_shade_price" if option.kind == "shade" else "no_plan"
-
-
-@dataclass(frozen=True)
-class _Money:
-    """An option's money, as far as it is known."""
-
-    saving: Amounts | None = None
-    years: int | None = None
-    co2: Spread | None = None
-    drivers: tuple[DriverFound, ...] = ()
-    npv: Amounts | None = None
-    payback: YearsToPay | None = None
-    verdict: Pays | None = None
-    cash: tuple[Amounts, ...] | None = None
-
-
-def _money(study: Study, option: Option, withheld: dict[str, str]) -> _Money:
-    """Return what an option saves and when it has paid; say what is withheld."""
-    worth = study.worths.get(option.id)
-    if worth is None:
-        withheld |= dict.fromkeys(("saving_per_year", "payback_years", "npv", "co2_kg"), study.no_money)
-        return _Money()
-    digits = get_currency_precision(study.job.currency)
-    # an input of several rooms has the same ranks in all of them; one that only some have is among them, too
-    inputs = {key: values for year in study.room_years for key, values in year.inputs.items()}
-    saved = _Money(
-        saving=amounts(worth.saving, digits),
-        years=worth.years,
-        co2=None if worth.co2 is None else spread(worth.co2),
-        drivers=tuple(
-            DriverFound(key=driver.key, share=driver.share, correlation=driver.correlation)
-            for driver in drivers(inputs, worth.saving, least=0.02)
-        ),
-    )
-    if worth.co2 is None:
-        withheld["co2_kg"] = "no_co2_factor"
-    if worth.npv is None or worth.payback is None or worth.flows is None:
-        withheld |= dict.fromkeys(("npv", "payback_years"), no_price(option))
-        return saved
-    payback = years_to_pay(worth.payback)
-    if payback is None:
-        withheld["payback_years"] = "not_within_years"
-    return replace(
-        saved,
-        npv=amounts(worth.npv, digits),
-        payback=payback,
-        verdict=verdict(worth) if option.kind != "none" else None,
-        cash=tuple(amounts(row, digits) for row in np.cumsum(worth.flows, axis=0)),
-    )
-
-
-def years_to_pay(years: np.ndarray) -> YearsToPay | None:
-    """Return a range of years of which some may be infinite; None where half of them or more are."""
-    # a percentile between a number of years and never would be nan: with a very long wait it is long
-    never = 1e12
-    low, middle, high = map(float, percentiles(np.where(np.isinf(years), never, years)))
-    if middle > LONGEST:
-        return None
-    return YearsToPay(p10=low, p50=middle, p90=None if high > LONGEST else high)
-
-
-def verdict(worth: Worth) -> Pays:
-    """Return whether an option pays, does not, or cannot be told from its range."""
-    assert worth.npv is not None
-    low, _, high = percentiles(worth.npv)
-    if low > 0:
-        return "pays"
-    return "does_not_pay" if high <= 0 else "cannot_tell"
+        return _Use(cooling, heating, None, None)
+    return _Use(cooling, heating, spread(room.hot_hours[index]), spread(room.hottest[index]))

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from reportkit.findings.result import Result, Text
 from reportkit.physics.glass.edge import edge_stress
+from reportkit.physics.glass.reason import Decision
 from reportkit.study.screening import ASK, NOTHING_FOUND
 
 if TYPE_CHECKING:
     from reportkit.physics.glass import Reason, Spread
     from reportkit.study import Study
     from reportkit.study.screening import Screening
-
-Decision = Literal["nothing_found", "ask", "refuse"]
 
 
 class Between(Result):

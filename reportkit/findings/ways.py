@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from reportkit.findings.result import Result
 from reportkit.study.screening import ASK
+from reportkit.study.ways import Strength
 
 if TYPE_CHECKING:
     from reportkit.study import Study
@@ -35,7 +36,7 @@ class WayFound(Result):
     """Whether the offer is for it."""
     name: str
     """The name typed for it; empty where it was not typed."""
-    better: tuple[Literal["relief", "light", "price", "focus"], ...]
+    better: tuple[Strength, ...]
     """What it does better than the one offered; empty for that one and for typed ones."""
     films: tuple[FilmOnFace, ...]
     """By face, in the order of the survey."""
@@ -53,7 +54,7 @@ def fill_ways(study: Study) -> tuple[WayFound, ...]:
     return (*offered, *(_way(study, way.option, way.name, way.better) for way in study.other_ways))
 
 
-def _way(study: Study, option: Option, name: str = "", better: tuple[str, ...] = ()) -> WayFound:
+def _way(study: Study, option: Option, name: str = "", better: tuple[Strength, ...] = ()) -> WayFound:
     made = study.offers[option.id]
     asked = [
         pane.id

@@ -6,7 +6,7 @@ Amounts are ``Decimal`` and rounded once; estimates made from sampled physics ar
 
 from reportkit.money.amounts import decimal, rounded
 from reportkit.money.costs import Step, area_items, film_items, in_area, labour_items, material_items
-from reportkit.money.price import Item, Margin, Price, PriceLine, Tax, adds_up, quote
+from reportkit.money.price import Item, Margin, Price, PriceLine, Tax, quote
 from reportkit.money.shown import as_sum, by_area
 from reportkit.money.tariff import (
     Bins,
@@ -22,10 +22,8 @@ from reportkit.money.tariff import (
     bought,
     flat,
     fuel_cost,
-    tiered,
 )
 from reportkit.money.worth import (
-    GAS_KG_PER_KWH,
     Plan,
     carbon_dioxide,
     cash,
@@ -37,7 +35,6 @@ from reportkit.money.worth import (
 )
 
 __all__ = [
-    "GAS_KG_PER_KWH",
     "Bins",
     "Demand",
     "Fuel",
@@ -53,7 +50,6 @@ __all__ = [
     "Tax",
     "Tier",
     "When",
-    "adds_up",
     "area_items",
     "as_sum",
     "bill",
@@ -75,6 +71,5 @@ __all__ = [
     "quote",
     "rounded",
     "spending",
-    "tiered",
     "to_money",
 ]

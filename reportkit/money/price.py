@@ -171,11 +171,6 @@ class Price:
     margin: Margin
     details: tuple[PriceLine, ...] = ()
 
-    @property
-    def margin_reached(self) -> Decimal | None:
-        """Share of the subtotal left after cost, discount and minimum charge; None for no price."""
-        return None if self.subtotal == 0 else (self.subtotal - self.cost) / self.subtotal
-
 
 def quote(
     items: Iterable[Item],
@@ -301,26 +296,6 @@ def quote(
         margin=margin,
         details=details,
     )
-
-
-def adds_up(price: Price) -> Sequence[str]:
-    """Return what does not add up in a price, as sentences; nothing where all does.
-
-    An independent check for the printed document and for a price read back from an archive.
-    """
-    faults = []
-    for line in price.lines:
-        if rounded(line.quantity * line.rate, digits=price.digits) != line.amount:
-            faults.append(f"{line.id}: quantity x rate is not the amount")
-    if sum((line.amount for line in price.lines), ZERO) != price.subtotal:
-        faults.append("the lines do not sum to the subtotal")
-    if price.net + price.tax != price.total:
-        faults.append("net and tax do not sum to the total")
-    if price.subtotal != (price.total if price.tax_included else price.net):
-        faults.append("the subtotal is on another tax basis than the price says")
-    if price.deposit + price.balance != price.total:
-        faults.append("deposit and balance do not sum to the total")
-    return faults
 
 
 def _line(item: Item, margin: Margin, digits: int) -> PriceLine:

@@ -10,7 +10,6 @@ place (put them into the rates).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
@@ -124,11 +123,6 @@ class Tariff:
 def flat(rate: Decimal | int | str, *, name: str = "flat") -> Tariff:
     """Return a tariff with one rate [currency/kWh]."""
     return Tariff(name, (Period(name, (Tier(decimal(rate, "rate")),)),))
-
-
-def tiered(tiers: Sequence[tuple[Decimal | int | str, float | None]], *, name: str = "tiered") -> Tariff:
-    """Return a tariff of monthly tiers, each (rate [currency/kWh], up to [kWh/month] or None)."""
-    return Tariff(name, (Period(name, tuple(Tier(decimal(rate, "rate"), up_to) for rate, up_to in tiers)),))
 
 
 @dataclass(frozen=True)

@@ -19,8 +19,8 @@ from reportkit.base.arrays import Array
 from reportkit.money.amounts import rounded
 
 
-def to_money(value: float, *, digits: int) -> Decimal | None:
-    """Return a physical estimate as an amount of money, rounded half up once; None for nan.
+def to_money(value: float, *, digits: int) -> Decimal:
+    """Return a physical estimate as an amount of money, rounded half up once.
 
     Parameters
     ----------
@@ -32,7 +32,7 @@ def to_money(value: float, *, digits: int) -> Decimal | None:
     Raises
     ------
     ValueError
-        If the value is infinite.
+        If the value is infinite or nan.
 
     Examples
     --------
@@ -40,9 +40,7 @@ def to_money(value: float, *, digits: int) -> Decimal | None:
     Decimal('12.35')
     """
     number = float(value)
-    if math.isnan(number):
-        return None
-    if math.isinf(number):
+    if not math.isfinite(number):
         raise ValueError("an amount of money must be finite")
     return rounded(Decimal(repr(number)), digits=digits)
 
@@ -220,8 +218,3 @@ def carbon_dioxide(
         np.asarray(electricity, dtype=float) * np.asarray(grid_factor, dtype=float)
         + np.asarray(fuel, dtype=float) * np.asarray(fuel_factor, dtype=float)
     )
-
-
-#: Carbon dioxide of burning natural gas, on the higher heating value [kg/kWh]: 53.06 kg per million Btu,
-#: US EPA emission factors hub (from memory), over 293.07 kWh.
-GAS_KG_PER_KWH = 53.06 / 293.07107

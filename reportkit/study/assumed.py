@@ -13,7 +13,7 @@ import numpy as np
 from reportkit.base.translatable import Quantity, codes, english, translatable
 from reportkit.job.reading.defaults import COMMON, PROGRAM, Assumption
 from reportkit.physics.glass import edge, look
-from reportkit.physics.room import envelope, frames
+from reportkit.physics.room import envelope, frames, shades
 from reportkit.study import dazzle, sight
 from reportkit.study.bywindow import DISTANCE_M, EYE_M, SILL_M
 from reportkit.study.frames import frames_of
@@ -170,6 +170,25 @@ def fixed(study: Study) -> list[Assumption]:
                 english("some 90 to 105 under a clear sky"),
             ),
         ]
+    shut = any(shade.kind != "awning" for shade in study.job.shades)
+    low, high = shades.RANGES["glass"]
+    beyond = [
+        pane.id
+        for pane in study.job.panes
+        if (rating := study.filmed[pane.glazing, None].rating) and not low <= rating.shgc <= high
+    ]
+    if shut and beyond:
+        found.append(
+            Assumption(
+                "shades.method",
+                translatable("{low:.2f} to {high:.2f}", low=low, high=high),
+                english("ISO 52022-1, from memory"),
+                translatable(
+                    "its simple method is taken outside that range, too: glass of {panes}",
+                    panes=codes(beyond),
+                ),
+            )
+        )
     opened = any(year.open_hours is not None for year in study.room_years)
     if opened and np.isnan(study.weather.wind_speed).any():
         found.append(

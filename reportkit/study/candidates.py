@@ -16,7 +16,7 @@ from reportkit.base.translatable import translatable
 from reportkit.physics.room import percentiles
 from reportkit.study import panes as which
 from reportkit.study.advice import Advised, Candidate, missing
-from reportkit.study.options import Excluded
+from reportkit.study.options import Excluded, left_bare
 from reportkit.study.relief import relief
 
 if TYPE_CHECKING:
@@ -74,10 +74,11 @@ def cut_from_rolls(
 
 
 def film_options(situation: Situation, make: Make, quick_offer: QuickOffer) -> tuple[Option, ...]:
-    """Return each film on every pane it can go on, with what rules it out."""
+    """Return each film on every pane it can go on and is not left bare on by name, with what rules it out."""
     job, found = situation.job, []
+    bare = left_bare(situation.loaded)
     for name in situation.films:
-        option = make(name, (name,) * len(job.panes))
+        option = make(name, tuple(None if stays else name for stays in bare))
         out = [*option.excluded, *missing(job, situation.films, situation.filmed, option)]
         if option.films:
             total = quick_offer(option.film_by_pane).total

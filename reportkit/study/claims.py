@@ -74,9 +74,9 @@ def checked(spec: FilmSpec, filmed: Filmed, conditions: str) -> Checked:
             bare = filmed[name, None].glazing
             if film_id != spec.id or glazed.glazing is None or bare is None:
                 continue
-            found = glass.gain_range(bare, glass.believed(printed), conditions)
-            if found is not None:
-                ranges.append(OnGlass(name, found.low, found.high))
+            inside = glass.gain_range(bare, glass.believed(printed), conditions)
+            if inside is not None:
+                ranges.append(OnGlass(name, inside.low, inside.high))
     return Checked(spec.id, findings, tuple(ranges))
 
 

@@ -25,7 +25,7 @@ def frame_of(pane: Pane, glazing: GlazingSpec) -> frames.Frame:
     u = frames.FRAME_U[pane.frame] if typed.u_w_m2k is None else typed.u_w_m2k
     spacer = typed.spacer_w_mk
     if spacer is None:
-        sheets, coated = len(glazing.lites), glazing.coating is not None
+        sheets, coated = len(glazing.lites), bool(glazing.coatings)
         spacer = frames.usual_spacer(pane.frame, u, sheets=sheets, coated=coated)
     return frames.Frame(frames.frame_area(sheet, across / 1000), u, sheet.edge, spacer)
 

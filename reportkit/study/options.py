@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from reportkit.base.arrays import Array, Mask
+from reportkit.job.model.decisions import BARE
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
@@ -172,13 +173,21 @@ def wanted_films(loaded: LoadedJob) -> tuple[str | None, ...] | None:
     """Return the film the job names for each pane; None where it names none for any pane.
 
     The nearest word wins: the pane's row, then the choice by pane, by face, for the job. ``none``
-    leaves a pane bare. Where some panes have a word and others none, the others stay bare.
+    leaves a pane bare. Where some panes have a film by name and others no word, the others stay bare; where
+    the only word is ``none`` for some, which film the others get is open (`left_bare`).
     """
-    job = loaded.job
-    words = [job.film_named(pane) for pane in job.panes]
-    if not any(words):
+    words = [loaded.job.film_named(pane) for pane in loaded.job.panes]
+    if not any(words) or (None in words and set(words) <= {None, BARE}):
         return None
-    return tuple(None if word in (None, "none") else word for word in words)
+    return tuple(None if word in (None, BARE) else word for word in words)
+
+
+def left_bare(loaded: LoadedJob) -> tuple[bool, ...]:
+    """Return whether each pane is to stay bare whichever film the others get: no film is named for any."""
+    job = loaded.job
+    if wanted_films(loaded) is not None:
+        return (False,) * len(job.panes)
+    return tuple(job.film_named(pane) == BARE for pane in job.panes)
 
 
 def films(loaded: LoadedJob) -> dict[str, FilmSpec]:

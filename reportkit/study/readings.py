@@ -90,7 +90,7 @@ def after(loaded: LoadedJob, filmed: Filmed, chosen: Option) -> After:
     if not entries:
         return After()
     angles = _angles(loaded, entries)
-    number = {pane.id: index for index, pane in enumerate(job.panes)}
+    number = job.numbers
     groups: dict[tuple[Meter, str, str, bool], list[Pair]] = {}
     left_out = []
     for reading, aoi in zip(entries, angles, strict=True):
@@ -138,7 +138,7 @@ def _angles(loaded: LoadedJob, entries: Sequence[Reading]) -> list[float | None]
     tilt = [face[pane.face].tilt for pane in job.panes]
     cosine = sun.cos_incidence(position, surface_azimuth=azimuth, surface_tilt=tilt)
     lit = sun.sunlit_fraction(position, translate.shade(job, job.panes))
-    number = {pane.id: index for index, pane in enumerate(job.panes)}
+    number = job.numbers
     found: list[float | None] = []
     for row, entry in enumerate(entries):
         column = number[entry.pane]

@@ -19,7 +19,7 @@ import numpy as np
 
 from reportkit.base.translatable import english, joined
 from reportkit.physics import glass
-from reportkit.physics.glass.reason import AUTHORITY, DECISIONS
+from reportkit.physics.glass.reason import AUTHORITY, DECISIONS, Decision
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
@@ -73,7 +73,7 @@ class Screening:
     film maker leaves verdict and reasons as they are, and settles those that are the film maker's.
     """
 
-    verdict: str
+    verdict: Decision
     reasons: tuple[glass.Reason, ...]
     who: tuple[str, ...]
     screen: glass.Screen | None = None
@@ -152,7 +152,8 @@ def approval(loaded: LoadedJob, pane: Pane, film_id: str) -> Approval | None:
     found = [
         one
         for one in loaded.job.approvals
-        if one.film == film_id and (one.glazing == pane.glazing or pane.id in one.panes)
+        if one.film == film_id
+        and (one.glazing == pane.glazing or pane.id in one.panes or pane.row in one.panes)
     ]
     return max(found, key=lambda one: one.date, default=None)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
@@ -62,7 +62,7 @@ class Study:
         return self.loaded.job
 
     @property
-    def conditions(self) -> str:
+    def conditions(self) -> Literal["nfrc", "en"]:
         """Rating conditions: the job's, else NFRC for US units and EN for metric ones."""
         return self.job.rating or ("nfrc" if self.job.units == "us" else "en")
 
@@ -226,7 +226,7 @@ class Study:
         return ways.found(self.job, self.advised, self.chosen, idle, self._known_or_made)
 
     @property
-    def chosen_by(self) -> str:
+    def chosen_by(self) -> Literal["job", "rule"]:
         """``job`` where the job names the films, else ``rule``."""
         return "rule" if opt.wanted_films(self.loaded) is None else "job"
 

@@ -16,7 +16,6 @@ from reportkit.job.model import (
     GlazingSpec,
     Horizon,
     Job,
-    KnownSpec,
     LiteSpec,
     Measured,
     Pane,
@@ -74,7 +73,7 @@ def spectrum(measured: Measured) -> glass.Spectrum:
 
 
 def glazing(spec: GlazingSpec, spectra: Spectra = NO_SPECTRA, *, by_wavelength: bool = True) -> glass.Glazing:
-    """Return the bare glazing that a job describes, its coating on the surface counted from outside.
+    """Return the bare glazing that a job describes, its coatings on the surfaces counted from outside.
 
     Parameters
     ----------
@@ -94,13 +93,13 @@ def glazing(spec: GlazingSpec, spectra: Spectra = NO_SPECTRA, *, by_wavelength: 
     """
     lites: list[glass.Lite] = []
     notes: list[str] = []
-    coated, back = divmod(spec.coating.surface - 1, 2) if spec.coating else (None, 0)
     for index, entry in enumerate(spec.lites):
         made = lite(entry)
-        typical = made
-        face = "back" if back else "front"
-        if spec.coating and index == coated:
-            typical = glass.with_coating(made, COATINGS[spec.coating.kind], face=face)
+        typical, face = made, ""
+        for coating in spec.coatings:
+            if (coating.surface - 1) // 2 == index:
+                face = "front" if coating.surface % 2 else "back"
+                typical = glass.with_coating(typical, COATINGS[coating.kind], face=face)
         if entry.spectrum is None:
             lites.append(typical)
             continue
@@ -115,7 +114,7 @@ def glazing(spec: GlazingSpec, spectra: Spectra = NO_SPECTRA, *, by_wavelength: 
             lites.append((glass.measured_pane if by_wavelength else glass.banded_pane)(made, known))
     gaps = tuple(glass.Gap(gap.width_mm, gap.gas, gap.fill_percent / 100) for gap in spec.gaps)
     typical_unit = glass.Glazing(spec.id, tuple(lites), gaps, notes=tuple(notes))
-    return typical_unit if spec.known is None else glass.bent(typical_unit, stated(spec.known)).glazing
+    return typical_unit if spec.known is None else glass.bent(typical_unit, stated(spec)).glazing
 
 
 #: What glass can be bent to, and the job's names for it.
@@ -127,16 +126,18 @@ KNOWN: dict[str, str] = {
 }
 
 
-def stated(spec: KnownSpec) -> glass.Known:
-    """Return what is stated of a glazing."""
-    assert spec.conditions is not None  # the reader fills them in
+def stated(spec: GlazingSpec) -> glass.Known:
+    """Return what is stated of a glazing of which something is known."""
+    known = spec.known
+    assert known is not None and known.conditions is not None  # the reader fills them in
     return glass.Known(
-        conditions=spec.conditions,
-        u_w_m2k=spec.u_w_m2k,
-        shgc=spec.shgc,
-        t_visible=_share(spec.visible_transmittance_percent),
-        t_solar=_share(spec.solar_transmittance_percent),
-        emissivity=spec.emissivity,
+        conditions=known.conditions,
+        u_w_m2k=known.u_w_m2k,
+        shgc=known.shgc,
+        t_visible=_share(known.visible_transmittance_percent),
+        t_solar=_share(known.solar_transmittance_percent),
+        emissivity=known.emissivity,
+        emitting=tuple(coating.surface for coating in spec.coatings if coating.kind == spec.coatings[0].kind),
     )
 
 

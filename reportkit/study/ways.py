@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from reportkit.job.model import BARE
 from reportkit.study.advice import LEAST_RELIEF, RULES
@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 
 #: From a name and the film on each pane to an option.
 Make = Callable[[str, "tuple[str | None, ...]"], "Option"]
+
+#: What a way does better than the one offered; ``focus``: without panes that bring nothing asked for.
+Strength = Literal["relief", "light", "price", "focus"]
 
 #: As many ways stand side by side, the offered one among them.
 MOST = 3
@@ -46,19 +49,19 @@ class Way:
 
     option: Option
     name: str = ""
-    better: tuple[str, ...] = ()
+    better: tuple[Strength, ...] = ()
 
 
-def better(one: Candidate, offered: Candidate) -> tuple[str, ...]:
+def better(one: Candidate, offered: Candidate) -> tuple[Strength, ...]:
     """Return what a candidate does better than the one offered."""
-    found = []
+    strengths: list[Strength] = []
     if one.overall >= offered.overall + STRONGER:
-        found.append("relief")
+        strengths.append("relief")
     if one.light >= offered.light + LIGHTER:
-        found.append("light")
+        strengths.append("light")
     if one.price < offered.price:
-        found.append("price")
-    return tuple(found)
+        strengths.append("price")
+    return tuple(strengths)
 
 
 def typed_id(number: int) -> str:
@@ -110,7 +113,7 @@ def found(job: Job, advised: Advised, offered: Option, idle: Beside, make: Make)
         useful = one.option.films and not one.option.excluded and one.overall >= LEAST_RELIEF
         if not useful or one.option is offered or one.option.id in advised.beaten_by:
             continue
-        strengths = better(one, mine) if mine is not None else ("relief",)
+        strengths: tuple[Strength, ...] = better(one, mine) if mine is not None else ("relief",)
         if not strengths or strengths in [way.better for way in ways]:
             continue
         films = tuple(None if out else film for out, film in zip(bare, one.option.film_by_pane, strict=True))

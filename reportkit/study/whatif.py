@@ -220,7 +220,7 @@ class WhatIf:
             if pane.id in last.panes_out:
                 out[pane.id] = last.panes_out[pane.id]
             elif film is None and faces[pane.face] is not None:
-                out[pane.id] = why
+                out[pane.id] = BY_JOB if self.base.job.film_named(pane) == BARE else why
             elif film != faces[pane.face]:
                 films[pane.id] = film or BARE
         choice = Choice(faces={name: film or BARE for name, film in faces.items()}, panes=films)

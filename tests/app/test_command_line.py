@@ -7,6 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import jsonschema
 import pytest
 
 from reportkit.app.command_line import main
@@ -34,6 +35,19 @@ def test_start_writes_a_job_that_check_passes(tmp_path, capsys, units):
     assert capsys.readouterr().out == ""
     assert main(["start", str(folder)]) == 2
     assert "there already" in capsys.readouterr().err
+
+
+def test_schemas_are_printed_for_programs_that_write_jobs_and_read_results(job, capsys, results_of):
+    """A demo's results and a job's tree are valid by what is printed (JSON Schema 2020-12)."""
+    printed = {}
+    for file in ("job", "results"):
+        assert main(["schema", file]) == 0
+        printed[file] = json.loads(capsys.readouterr().out)
+        jsonschema.Draft202012Validator.check_schema(printed[file])
+    jsonschema.validate(results_of("hill-studio"), printed["results"])
+    tree = {"id": "x", "units": "furlongs"}
+    faults = jsonschema.Draft202012Validator(printed["job"]).iter_errors(tree)
+    assert any(fault.json_path == "$.units" for fault in faults)
 
 
 def test_check_prints_every_fault_on_a_line_of_its_own_to_stdout(job, capsys):

@@ -7,6 +7,7 @@ import shutil
 from pathlib import Path
 
 import nbformat
+import papermill
 import pypdf
 import pytest
 
@@ -185,6 +186,51 @@ def test_a_failing_cell_keeps_the_notebook_and_no_run(tmp_path, monkeypatch):
     assert runs_of(job) == []
     kept = json.loads((job / "runs" / ".failed.ipynb").read_text(encoding="utf-8"))
     assert any("made to fail" in json.dumps(cell) for cell in kept["cells"])
+
+
+def test_a_kernel_of_its_own_gives_the_same_bytes(tmp_path):
+    """Whichever way the notebook runs, what is archived is the same."""
+    job = copy_of("harbour-house", tmp_path)
+    here, there = make(job, only="pdf"), make(job, only="pdf", kernel=True)
+    for name in ("reasoning.ipynb", "results.json"):
+        assert (here / name).read_bytes() == (there / name).read_bytes()
+
+
+def test_a_cell_shows_what_a_kernel_shows(tmp_path):
+    """papermill's own engine on a kernel is the reference; only what is printed is left out."""
+    cells = [
+        "1 + 1",
+        "x = 3",
+        "from IPython.display import HTML, display\ndisplay(HTML('<b>a</b>'))\nx",
+        "from IPython.display import Image\nImage(b'\\x89PNG not a picture', format='png')",
+        "display(x); x;",
+    ]
+    book = nbformat.v4.new_notebook(
+        cells=[nbformat.v4.new_code_cell(cell) for cell in cells],
+        metadata={"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}},
+    )
+    nbformat.write(book, tmp_path / "book.ipynb")
+
+    def outputs(engine):
+        done = papermill.execute_notebook(
+            str(tmp_path / "book.ipynb"), str(tmp_path / "done.ipynb"), engine_name=engine, progress_bar=False
+        )
+        return [(cell.execution_count, cell.outputs) for cell in done.cells]
+
+    assert outputs("reportkit") == outputs("nbclient")
+
+
+def test_an_interrupted_cell_stops_the_run(tmp_path, monkeypatch):
+    """An interruption is no mistake of a cell: it passes through, and no run is left."""
+    job = copy_of("hill-studio", tmp_path)
+
+    def interrupted(*args, **kwargs):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("reportkit.study.Study.open", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        make(job)
+    assert runs_of(job) == []
 
 
 def test_an_interrupted_run_leaves_nothing(tmp_path):

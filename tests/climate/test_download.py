@@ -3,7 +3,7 @@
 import pytest
 
 from reportkit import climate
-from reportkit.base.errors import UnavailableError
+from reportkit.base.errors import InputError, UnavailableError
 
 requests = pytest.importorskip("requests")
 
@@ -27,7 +27,7 @@ def test_offline(monkeypatch, tmp_path):
     with pytest.raises(UnavailableError, match="cannot be reached") as caught:
         climate.fetch_pvgis(45.0, 8.0, folder=tmp_path)
     assert "weather file" in str(caught.value)
-    assert caught.value.exit_code == 2
+    assert isinstance(caught.value, InputError)  # exit code 2
     assert not list(tmp_path.iterdir())
 
 

@@ -23,7 +23,6 @@ def test_the_reference_spectrum():
     assert band(380.0, 780.0) / whole == pytest.approx(0.5384, abs=0.001)
     assert band(780.0, 2500.0) / whole == pytest.approx(0.4291, abs=0.001)
     assert np.trapezoid(spectrum.direct, spectrum.wavelength) == pytest.approx(900.1, abs=0.5)
-    assert np.trapezoid(spectrum.extraterrestrial, spectrum.wavelength) > 1340.0
 
 
 def test_turbidity_is_pvlibs_and_by_month():

@@ -183,7 +183,7 @@ def test_what_was_taken_is_listed_where_it_is_used(asked):
         kinds: {
             entry["field"]
             for entry in asked(kinds).results["assumptions"]
-            if entry["about"] == "study" and not entry["field"].startswith("screen.")
+            if entry["about"] == "study" and not entry["field"].startswith(("screen.", "shades."))
         }
         for kinds in ("privacy", "glare", "fading", "heat")
     }

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from reportkit.findings.findings import Results
-from reportkit.findings.options import years_to_pay
+from reportkit.findings.savings import years_to_pay
 from reportkit.physics.room import likely
 from reportkit.study import Study
 from reportkit.study.presence import within

@@ -10,6 +10,12 @@ from hypothesis import strategies as st
 from reportkit.base.units import UNITS_KWH
 from reportkit.money import tariff as t
 
+
+def tiered(tiers):
+    """Return a tariff of monthly tiers, each (rate [currency/kWh], up to [kWh/month] or None)."""
+    return t.Tariff("tiered", (t.Period("all", tuple(t.Tier(D(rate), up_to) for rate, up_to in tiers)),))
+
+
 HOURS = np.arange(8760)
 DAY = HOURS // 24
 LENGTHS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
@@ -37,14 +43,14 @@ def test_flat_rate() -> None:
 
 def test_tiers_by_month() -> None:
     """700 kWh a month in tiers .10 to 300, .20 to 600, .40 above: 30 + 60 + 40 = 130, twelve times."""
-    tariff = t.tiered([("0.10", 300.0), ("0.20", 600.0), ("0.40", None)])
+    tariff = tiered([("0.10", 300.0), ("0.20", 600.0), ("0.40", None)])
     bins = t.bins(tariff, **CALENDAR)
     assert float(t.bill(tariff, np.full(12, 700.0), bins=bins)) == pytest.approx(1560.0)
 
 
 def test_a_saving_falls_into_the_highest_tier() -> None:
     """With 600 kWh of other use a month, the 100 kWh saved are worth .40 each, not the mean rate."""
-    tariff = t.tiered([("0.10", 300.0), ("0.20", 600.0), ("0.40", None)])
+    tariff = tiered([("0.10", 300.0), ("0.20", 600.0), ("0.40", None)])
     bins = t.bins(tariff, **CALENDAR)
     saved = t.bill(tariff, np.full((12, 1), 100.0), bins=bins, base=600.0) - t.bill(
         tariff, np.zeros((12, 1)), bins=bins, base=600.0
@@ -97,7 +103,7 @@ def test_demand_charge_takes_each_months_peak() -> None:
 @given(st.lists(st.floats(0.0, 2000.0), min_size=12, max_size=12), st.floats(0.0, 500.0))
 def test_using_less_never_costs_more(use: list[float], less: float) -> None:
     """A bill rises with use, and samples in one call cost what they cost alone."""
-    tariff = t.tiered([("0.10", 300.0), ("0.05", 600.0), ("0.40", None)])
+    tariff = tiered([("0.10", 300.0), ("0.05", 600.0), ("0.40", None)])
     bins = t.bins(tariff, **CALENDAR)
     energy = np.stack([np.array(use), np.maximum(np.array(use) - less, 0.0)], axis=1)
     costs = t.bill(tariff, energy, bins=bins)
@@ -123,9 +129,9 @@ def test_faulty_tariffs_are_refused() -> None:
     with pytest.raises(ValueError, match="no rate for month 1, weekday 0, hour 0"):
         t.Tariff("gap", (t.Period("day", (t.Tier(D(1)),), t.When(hours=frozenset(range(8, 20)))),))
     with pytest.raises(ValueError, match="last tier"):
-        t.tiered([("0.1", 300.0)])
+        tiered([("0.1", 300.0)])
     with pytest.raises(ValueError, match="rise"):
-        t.tiered([("0.1", 300.0), ("0.2", 200.0), ("0.3", None)])
+        tiered([("0.1", 300.0), ("0.2", 200.0), ("0.3", None)])
     with pytest.raises(TypeError, match="Decimal"):
         t.flat(0.3)  # type: ignore[arg-type]
     with pytest.raises(ValueError, match="hours"):

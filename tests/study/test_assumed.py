@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from small_job import written
 
 from reportkit.documents.sections.basis import assumptions
 from reportkit.job.model import Normals, WeatherChoice
@@ -36,6 +37,8 @@ SCREENED = {
     "screen.near": "80% of the limit",
     "screen.rolled": "50% of the limit",
 }
+#: Its clear glass has an SHGC over .85, and a blind is compared.
+SHADED = {"shades.method": "0.15 to 0.85"}
 REBATE = "heat from the edge of the glass to its frame"
 
 
@@ -50,11 +53,11 @@ def test_the_air_of_the_screens_clear_days_is_listed_where_it_is_used(shop):
     for weather in (WeatherChoice(use="normals", normals=MEANS), WeatherChoice(use="clear_days")):
         study = shop(("heat",), weather=weather)
         wind = {"rooms.wind": "4 m/s"} if weather.use == "normals" else {}  # clear days have no rooms
-        assert fields(assumed.fixed(study)) == SCREENED | air | wind
+        assert fields(assumed.fixed(study)) == SCREENED | SHADED | air | wind
         days = [case.day for case in study.screens["E1", "dyed-grey-35"].cases]
         if study.weather.kind == "clear_sky":
             assert [f"{day.t_out:.0f} °C" for day in days] == list(air.values())
-    assert fields(assumed.fixed(shop(("heat",)))) == SCREENED
+    assert fields(assumed.fixed(shop(("heat",)))) == SCREENED | SHADED
 
 
 def test_the_sill_is_listed_for_the_panes_that_have_none(shop):
@@ -119,3 +122,27 @@ def test_the_table_is_written_for_the_reader(study_of, page_of, units, language,
     shown = {row[0]: row[1] for row in rows}
     assert expected.items() <= shown.items()
     assert len(rows) == 12  # three of privacy, three of glare, six of the screen: one pane is wired
+
+
+@pytest.mark.parametrize(
+    ("thickness", "kind", "listed"),
+    [
+        ("3", "inside_white_blind", "0.15 to 0.85"),
+        ("10", "inside_white_blind", None),
+        ("3", "awning", None),
+        ("3", None, None),
+    ],
+)
+def test_glass_beyond_the_method_of_shades_is_listed_where_a_shade_is_drawn(
+    tmp_path, thickness, kind, listed
+):
+    """Clear 3 mm glass has .87, over the .85 of ISO 52022-1's simple method (from memory); thick glass less.
+
+    An awning is geometry, and without a shade it is no matter.
+    """
+    glass = {"glazings": [{"id": "one", "lites": [{"thickness_mm": thickness}]}]}
+    shades = {"shades": [{"kind": kind}] if kind else []}
+    study = Study.open(written(tmp_path, glass, shades))
+    assert fields(assumed.fixed(study)).get("shades.method") == listed
+    (said,) = [entry.why for entry in assumed.fixed(study) if entry.field == "shades.method"] or [""]
+    assert said.endswith("glass of A, B") == bool(listed)

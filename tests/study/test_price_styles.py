@@ -10,10 +10,10 @@ tax of 20 % on top. So one by one: 600 x 1.25 = 750, 6.5 x 50 = 325, 30 x 1.25 =
 from decimal import Decimal as D
 
 import pytest
+from prices import adds_up
 from printed import Printed, check_price
 from small_job import JOB, SURVEY, written
 
-from reportkit import money
 from reportkit.base.errors import JobError
 from reportkit.documents.blocks import plain
 from reportkit.documents.layouts import html
@@ -172,7 +172,7 @@ def test_a_way_to_price_adds_up_from_the_job_to_the_page(page_for, style):
     assert [line.amount for line in price.lines] == [D(amount) for amount in amounts]
     assert price.total == D(total)
     made = page.findings.study.offer.price
-    assert not money.adds_up(made)
+    assert not adds_up(made)
     shown = read(page)
     lines, sums = check_price(shown)
     assert [amount for _, _, amount in lines] == [D(amount) for amount in amounts]
@@ -225,11 +225,11 @@ def test_an_easy_pane_is_a_pane_no_other_rate_is_for(page_for):
 
 
 def test_what_the_job_costs_is_kept_whatever_the_client_sees(page_for):
-    """600 + 6.5 x 40 + 30 = 890, however the price is shown or made: the margin reached follows from it."""
+    """600 + 6.5 x 40 + 30 = 890, however the price is shown or made: 13 x 65 + 37.50 is a loss."""
     ways = [{}, {"quote": {"shown": "sum"}}, {"prices": {"area_rates": [{"per_m2": "65"}]}}]
     prices = [page_for(way).findings.study.offer.price for way in ways]
     assert [price.cost for price in prices] == [D(890)] * 3
-    assert prices[2].margin_reached == (D("882.50") - 890) / D("882.50")  # 13 x 65 + 37.50: a loss is told
+    assert prices[2].subtotal == D("882.50")
 
 
 @pytest.mark.parametrize(

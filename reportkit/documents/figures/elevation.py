@@ -166,12 +166,17 @@ def drawn_once(
     marked: Callable[[PaneFound], bool],
     crowded: bool,
 ) -> list[Drawn]:
-    """Return panes as they are drawn: many alike, and in a crowd all of one row of the survey, as one."""
-    sills = {pane.id: pane.sill for pane in findings.job.panes}
-    drawn = []
+    """Return panes as they are drawn: many alike, and in a crowd all of one row of the survey, as one.
+
+    A pane singled out of a row stands at its own place in it.
+    """
+    surveyed = {pane.id: pane for pane in findings.job.panes}
+    drawn: list[Drawn] = []
+    begun: dict[str, int] = {}
     for pane in panes:
         together = pane.quantity > ALIKE or (crowded and pane.quantity > 1)
-        sill = sills[pane.id]
+        own = surveyed[pane.id]
+        sill = own.sill
         one = Drawn(
             plain_name(pane.id),
             pane.room,
@@ -183,7 +188,9 @@ def drawn_once(
             marked(pane),
             outline_of(pane),
         )
-        drawn += [one] * (1 if together else pane.quantity)
+        first = begun.setdefault(own.row, len(drawn))
+        place = first + own.number - 1 if own.number else len(drawn)
+        drawn[place:place] = [one] * (1 if together else pane.quantity)
     return drawn
 
 

@@ -158,9 +158,13 @@ class Formats:
         """
         if _missing(low) or _missing(middle) or _missing(high):
             return MISSING
-        largest = max(abs(float(low)), abs(float(high)))
-        places = self._places(largest, digits) if largest else 0
-        return self._with_unit(self._span(low, high, places), unit)
+        return self._with_unit(self._between(*self.ends(low, high, digits)), unit)
+
+    def ends(self, low: float, high: float, digits: int = 2) -> tuple[str, str]:
+        """Return two numbers, both to the decimals of the end that is larger in size."""
+        places = self._places(max(abs(low), abs(high)), digits) if low or high else 0
+        least, most = (self.number(round(end, places), max(0, places)) for end in (low, high))
+        return least, most
 
     # -- money
 
@@ -375,10 +379,6 @@ class Formats:
         if self.units == "us":
             return self._with_unit(self.number(float(value) * factor, digits), us)
         return self._with_unit(self.number(value, digits), metric)
-
-    def _span(self, low: Any, high: Any, places: int) -> str:
-        ends = [self.number(round(float(end), places), max(0, places)) for end in (low, high)]
-        return self._between(*ends)
 
     @staticmethod
     def _between(low: str, high: str) -> str:

@@ -178,6 +178,7 @@ LEFT_OPEN: dict[str, str] = {
     "screen.rebate": english("heat from the edge of the glass to its frame"),
     "screen.near": english("share of its limit a pane is asked about from"),
     "screen.rolled": english("limit of wired and patterned glass"),
+    "shades.method": english("SHGC for which shades are computed"),
     "screen.winter": english("air on a clear winter day"),
     "screen.equinox": english("air on a clear day near the equinox"),
     "screen.summer": english("air on a clear summer day"),

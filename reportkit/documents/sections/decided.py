@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING
 
 from reportkit.documents.blocks import Block, Bullets, Fact, Facts, Heading, Paragraph, Section
 from reportkit.documents.page import Page
+from reportkit.documents.runs import strong
 from reportkit.job.model import BARE
+from reportkit.job.model.decided import lapsed
 
 if TYPE_CHECKING:
     from reportkit.job.model import Choice, Decision
@@ -36,6 +38,13 @@ def decided(page: Page) -> Section:
     ]
     if out:
         blocks += [Paragraph(words("Left without film, and why:")), Bullets(out)]
+    gone = lapsed(page.job)
+    if gone:
+        told = words(
+            "No longer in the survey, so what was decided of it does not apply: {panes}.",
+            panes=", ".join(gone),
+        )
+        blocks.append(Paragraph([strong(told)]))
     if len(log) > 1:
         earlier = words.many(
             "This takes the place of {n} earlier decision, which stays in the job's log.",

@@ -142,6 +142,6 @@ def make_up(page: Page, glazing: str) -> str:
             )
         )
     text = ", ".join(parts)
-    if spec.coating:
-        text += ", " + words("coating on surface {n}", n=fmt.number(spec.coating.surface))
+    for coating in spec.coatings:
+        text += ", " + words("coating on surface {n}", n=fmt.number(coating.surface))
     return text + (", " + str(spec.year) if spec.year else "")

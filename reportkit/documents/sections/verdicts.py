@@ -23,7 +23,8 @@ from reportkit.findings.screening import Screened
 
 if TYPE_CHECKING:
     from reportkit.findings.glass import PaneFound
-    from reportkit.findings.screening import Approved, Between, Decision, ScreenReason, Verdict
+    from reportkit.findings.screening import Approved, Between, ScreenReason, Verdict
+    from reportkit.physics.glass.reason import Decision
 
 WORDS = {
     "nothing_found": english("Nothing found"),

@@ -30,6 +30,7 @@ from reportkit.documents.sections.placed import exceptions, joined, positions, s
 from reportkit.documents.sections.shaped import shaped
 from reportkit.documents.sections.strips import kept, strips, used
 from reportkit.documents.together import together
+from reportkit.job.model.decided import lapsed
 
 if TYPE_CHECKING:
     from reportkit.findings.cutting import CutPlanFound
@@ -172,6 +173,15 @@ def _stops(page: Page) -> list[str]:
         stops.append(words("paint or putty would be scraped: lead and asbestos are not tested yet"))
     if "alarm" in ids:
         stops.append(words("an alarm sensor or foil is on the glass and its installer has not been asked"))
+    if gone := lapsed(page.job):
+        decided = fmt.date(page.job.decisions[-1].date)
+        stops.append(
+            words(
+                "{panes}: decided on {date}, but no longer in the survey; what holds now?",
+                panes=", ".join(gone),
+                date=decided,
+            )
+        )
     if "ladder" in ids:
         stops.append(words("a sheet needs two hands on a ladder: use a platform"))
     return stops

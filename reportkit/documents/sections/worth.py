@@ -13,8 +13,9 @@ from reportkit.documents.sections.tariff import energy_prices
 from reportkit.study.relief import BILLS
 
 if TYPE_CHECKING:
-    from reportkit.findings.options import OptionFound, YearsToPay
+    from reportkit.findings.options import OptionFound
     from reportkit.findings.rooms import Amounts, Spread
+    from reportkit.findings.savings import YearsToPay
 
 
 def worth(page: Page) -> Section:

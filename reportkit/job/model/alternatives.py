@@ -36,5 +36,6 @@ class Alternative(Record):
         """Return the film on a pane, None where it stays bare: a pane that the survey leaves bare does."""
         films = self.films
         bare = BARE if pane.film == BARE else None
-        named = films.panes.get(pane.id) or bare or films.faces.get(pane.face) or films.job
+        own = films.panes.get(pane.id) or films.panes.get(pane.row)
+        named = own or bare or films.faces.get(pane.face) or films.job
         return None if named == BARE else named

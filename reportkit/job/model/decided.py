@@ -19,12 +19,15 @@ def follow(job: Job, decision: Decision) -> Job:
     job
         The job as its files give it.
     decision
-        The decision in force. Where it names no film at all, the job's own choice stays.
+        The decision in force. Where it names no film at all, the job's own choice stays. What it says of
+        panes that the job no longer has does not apply.
     """
     changes: dict[str, Any] = {}
-    films = decision.films
+    gone = _gone(job, decision)
+    films, out = decision.films, dict.fromkeys(decision.panes_out, BARE)
+    films = films.model_copy(update={"panes": _without(films.panes, gone)})
     if films.job or films.faces or films.panes:
-        panes = films.panes | dict.fromkeys(decision.panes_out, BARE)
+        panes = _without(films.panes | out, gone)
         changes["choice"] = films.model_copy(update={"panes": panes})
         changes["panes"] = tuple(pane.model_copy(update={"film": None}) for pane in job.panes)
     if decision.set_points:
@@ -37,6 +40,21 @@ def follow(job: Job, decision: Decision) -> Job:
     if decision.budget is not None:
         changes["limits"] = job.limits.model_copy(update={"budget": decision.budget})
     return job.model_copy(update=changes)
+
+
+def lapsed(job: Job) -> tuple[str, ...]:
+    """Return the panes that the decision in force names and the job no longer has, as they are named."""
+    return _gone(job, job.decisions[-1]) if job.decisions else ()
+
+
+def _gone(job: Job, decision: Decision) -> tuple[str, ...]:
+    known = {name for pane in job.panes for name in (pane.id, pane.row)}
+    named = dict.fromkeys((*decision.films.panes, *decision.panes_out))
+    return tuple(name for name in named if name not in known)
+
+
+def _without(films: dict[str, str], gone: tuple[str, ...]) -> dict[str, str]:
+    return {name: film for name, film in films.items() if name not in gone}
 
 
 def _at_set_point(room: Room, celsius: float) -> Room:

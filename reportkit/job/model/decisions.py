@@ -23,7 +23,9 @@ class Choice(Record):
     faces: Annotated[dict[str, str], about("a film by face", "{south: grey-40}")] = Field(
         default_factory=dict
     )
-    panes: Annotated[dict[str, str], about("a film by pane", "{S1: none}")] = Field(default_factory=dict)
+    panes: Annotated[dict[str, str], about("a film by pane; L1.2 is the second of row L1", "{S1: none}")] = (
+        Field(default_factory=dict)
+    )
 
 
 class Decision(Record):
@@ -40,7 +42,10 @@ class Decision(Record):
     )
     panes_out: Annotated[
         dict[str, Text],
-        about("panes left bare, each with the reason", "{S1: the client keeps a poster there}"),
+        about(
+            "panes left bare, each with the reason; L1.2 is the second of row L1",
+            "{S1: the client keeps a poster there}",
+        ),
     ] = Field(default_factory=dict)
     overrides: Annotated[
         Text, about("why what the program recommends was not taken", "more light than it leaves")

@@ -120,11 +120,14 @@ class KnownSpec(Record):
     solar_transmittance_percent: Annotated[
         Annotated[Number, Field(gt=0, lt=100)] | None, about("share of the sun's energy that passes", "54")
     ] = None
-    emissivity: Annotated[Share | None, about("emissivity of the coated face", "0.03")] = None
+    emissivity: Annotated[
+        Share | None,
+        about("emissivity of the coated face; of two, that of the first and of another of its kind", "0.03"),
+    ] = None
 
 
 class GlazingSpec(Record):
-    """What fills the opening: one to three sheets, the gaps between, a coating if any."""
+    """What fills the opening: one to three sheets, the gaps between, one or two coatings if any."""
 
     id: Annotated[Id, about("short name used in the survey", "double")]
     name: Annotated[Text, about("name for the reader", "Clear sealed unit")] = ""
@@ -138,6 +141,13 @@ class GlazingSpec(Record):
     ] = ()
     coating: Annotated[
         CoatingSpec | None, about("the factory coating, if there is one", "kind: soft_low_e")
+    ] = None
+    second_coating: Annotated[
+        CoatingSpec | None,
+        about(
+            "another in the same unit, as three sheets often have on surfaces 2 and 5",
+            "{kind: soft_low_e, surface: 5}",
+        ),
     ] = None
     frame: Annotated[
         FrameSpec, about("the frame round it: it loses heat from the room beside the glass", "width: 70 mm")
@@ -184,30 +194,55 @@ class GlazingSpec(Record):
                         name,
                         found=f"{value:g}",
                     )
+        if self.second_coating and not self.coating:
+            raise broken("must stand beside a coating: one alone is the coating", "second_coating")
+        for name, one in (("coating", self.coating), ("second_coating", self.second_coating)):
+            if one is not None:
+                self._on_a_face(name, one)
+        self._on_two_faces()
+        return self
+
+    @property
+    def coatings(self) -> tuple[CoatingSpec, ...]:
+        """Every coating of the unit."""
+        return tuple(one for one in (self.coating, self.second_coating) if one is not None)
+
+    def _on_a_face(self, name: str, coating: CoatingSpec) -> None:
         last = 2 * len(self.lites)
-        if self.coating and self.coating.surface > last:
-            raise broken(
-                f"must be one of 1 to {last}, counted from outside",
-                "coating",
-                "surface",
-                found=str(self.coating.surface),
-            )
-        if self.coating and self.coating.kind != "hard_low_e" and self.coating.surface in (1, last):
+        found = str(coating.surface)
+        if coating.surface > last:
+            raise broken(f"must be one of 1 to {last}, counted from outside", name, "surface", found=found)
+        if coating.kind != "hard_low_e" and coating.surface in (1, last):
             raise broken(
                 "must lie inside a sealed unit: a soft coating does not live on an open face",
-                "coating",
+                name,
                 "surface",
-                found=str(self.coating.surface),
+                found=found,
                 hint="only hard_low_e can be on an open face",
             )
-        if self.coating:
-            sheet, back = divmod(self.coating.surface - 1, 2)
-            if self.lites[sheet].textured_face == ("back" if back else "front"):
-                raise broken(
-                    "must not be a textured face: coatings are put on flat glass",
-                    "coating",
-                    "surface",
-                    found=str(self.coating.surface),
-                    hint=f"read the surface again, or correct textured of sheet {sheet + 1}",
-                )
-        return self
+        sheet, back = divmod(coating.surface - 1, 2)
+        if self.lites[sheet].textured_face == ("back" if back else "front"):
+            raise broken(
+                "must not be a textured face: coatings are put on flat glass",
+                name,
+                "surface",
+                found=found,
+                hint=f"read the surface again, or correct textured of sheet {sheet + 1}",
+            )
+
+    def _on_two_faces(self) -> None:
+        if len(self.coatings) < 2:
+            return
+        first, second = (coating.surface for coating in self.coatings)
+        if first == second:
+            raise broken(
+                "must be another than the first coating's", "second_coating", "surface", found=str(second)
+            )
+        sheet = (first - 1) // 2
+        if sheet == (second - 1) // 2 and self.lites[sheet].spectrum:
+            raise broken(
+                "must be on another sheet: one measured by wavelength tells one coating from the glass, not two",
+                "second_coating",
+                "surface",
+                found=str(second),
+            )

@@ -175,7 +175,18 @@ class Job(Record):
         )
         return next(day for day in days if day)  # a rule asks for one of them
 
+    @property
+    def numbers(self) -> dict[str, int]:
+        """Where each pane stands in `panes`, by its name; the name of a row singled out whole is its first's."""
+        rows = {pane.row: index for index, pane in reversed(list(enumerate(self.panes)))}
+        return rows | {pane.id: index for index, pane in enumerate(self.panes)}
+
     def film_named(self, pane: Pane) -> str | None:
-        """Return the film named for a pane, or ``none``; None where nothing is said: the nearest wins."""
+        """Return the film named for a pane, or ``none``; None where nothing is said: the nearest wins.
+
+        A pane singled out of its row is nearer than the row.
+        """
         choice = self.choice
-        return pane.film or choice.panes.get(pane.id) or choice.faces.get(pane.face) or choice.job
+        single = choice.panes.get(pane.id) if pane.number else None
+        of_row = pane.film or choice.panes.get(pane.row)
+        return single or of_row or choice.faces.get(pane.face) or choice.job

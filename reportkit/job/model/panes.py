@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, PrivateAttr
 
 from reportkit.base.outline import Outline
 from reportkit.job.model.about import about
@@ -150,6 +150,24 @@ class Pane(Record):
         about("a photo of the pane, as its file in the job's folder (jpg, png or heic)", "photos/S1.jpg"),
     ] = ""
     note: Annotated[Text, about("anything worth knowing", "scratch at the left")] = ""
+    _row: str = PrivateAttr(default="")
+    _number: int = PrivateAttr(default=0)
+
+    def single(self, number: int) -> Pane:
+        """Return one of a row of several as a pane of its own: ``L1.2`` of row ``L1``."""
+        made = self.model_copy(update={"id": f"{self.id}.{number}", "quantity": 1})
+        made._row, made._number = self.id, number
+        return made
+
+    @property
+    def row(self) -> str:
+        """The row of the survey that tells it: its own id, or that of the row it is singled out of."""
+        return self._row or self.id
+
+    @property
+    def number(self) -> int:
+        """Which one of its row it is where it is singled out, from the left as seen from outside; else 0."""
+        return self._number
 
     @property
     def width(self) -> Fraction:

@@ -10,7 +10,6 @@ from reportkit.job.reading.rules import Rules
 
 def check(rules: Rules, folders: Folders) -> None:
     """Report names the job does not have, days after the quote's, and files that are not there."""
-    panes = [row.cells["id"] for row in rules.rows if "id" in row.cells]
     quoted = rules.group("quote").get("date")
     for index, entry in rules.records("approvals"):
         at = ("approvals", index)
@@ -19,7 +18,7 @@ def check(rules: Rules, folders: Folders) -> None:
         rules.known((*at, "glazing"), entry.get("glazing"), "a glazing of this job", "glazings", glazings)
         named = entry.get("panes")
         for number, name in enumerate(named if isinstance(named, list) else []):
-            rules.known((*at, "panes", number), name, "a pane of this job", "panes", panes)
+            rules.known_pane((*at, "panes", number), name)
         if earlier(quoted, entry.get("date")):
             rule = f"must not be after the date of the quote ({quoted})"
             rules.fault((*at, "date"), rule, entry["date"], "check both dates")

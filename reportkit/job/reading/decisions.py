@@ -66,6 +66,7 @@ def names_of(raw: Mapping[str, Any]) -> set[str]:
 def check(rules: Rules) -> None:
     """Report days out of order; of the decision in force, names the job does not have and reasons not given.
 
+    Panes that the survey no longer has are no fault: what was decided of them lapses, and is told (`lapsed`).
     Earlier decisions are history: the panes, films and rooms they name may be gone.
     """
     entries = list(rules.records("decisions"))
@@ -77,15 +78,13 @@ def check(rules: Rules) -> None:
             rules.fault(("decisions", index, "date"), rule, day, "newest last")
         last = day or last
     rooms = rules.by_id("rooms")
-    panes = [row.cells["id"] for row in rules.rows if "id" in row.cells]
     for index, entry in entries[-1:]:
         at: tuple[str | int, ...] = ("decisions", index)
         films = _group(entry, "films")
         out = _group(entry, "panes_out")
-        rules.choice((*at, "films"), films)
+        rules.choice((*at, "films"), films, lapsing=True)
         for name, reason in out.items():
             here = (*at, "panes_out", name)
-            rules.known(here, name, "a pane of this job", "panes", panes)
             if not isinstance(reason, str) or not reason.strip():
                 rules.fault(
                     here, "must give the reason", hint=f"such as {name}: the client keeps a poster there"

@@ -16,6 +16,7 @@ from reportkit.base.errors import Fault, JobError
 from reportkit.job.model import FilmSpec, Job, Pane
 from reportkit.job.model.decided import follow
 from reportkit.job.model.decisions import BARE
+from reportkit.job.model.singled import singled
 from reportkit.job.model.spectra import Spectra
 from reportkit.job.reading import approvals, decisions, readings, shapes, spectra
 from reportkit.job.reading.defaults import Assumption, fill
@@ -178,7 +179,7 @@ def load_job(folder: Path) -> LoadedJob:
         faults.append(Fault(JOB_FILE, 0, "", "must hold together", None, "compare it with a new starter job"))
     if faults or job is None or where is None:
         raise JobError(faults=map(survey.placed, faults))
-    written, assumed = fill(job)
+    written, assumed = fill(singled(job))
     job = follow(written, written.decisions[-1]) if written.decisions else written
     rules.carried(job)
     if rules.faults:

@@ -52,14 +52,16 @@ def read(folders: Folders, raw: dict[str, Any], positions: Positions) -> list[Fa
 
 def check(rules: Rules) -> None:
     """Report readings of panes that are not there, not alike, or before the day of fitting."""
-    panes = {row.cells["id"]: row.cells for row in rules.rows if "id" in row.cells}
-    known = list(panes)
+    rows = {row.cells["id"]: row.cells for row in rules.rows if "id" in row.cells}
+    panes = {name: rows[name if name in rows else name.rpartition(".")[0]] for name in rules.panes if name}
+    known = list(rows)
     fitted = rules.group("fitting").get("date")
     for index, entry in rules.records("readings"):
         at = ("readings", index)
         pane, beside = entry.get("pane"), entry.get("beside")
-        rules.known((*at, "pane"), pane, "a pane of the survey", "panes", known)
-        if beside != OPEN:
+        if pane not in panes:
+            rules.known((*at, "pane"), pane, "a pane of the survey", "panes", known)
+        if beside != OPEN and beside not in panes:
             rules.known((*at, "beside"), beside, f"a pane of the survey or {OPEN}", "panes", [OPEN, *known])
         if beside in panes and pane in panes:
             if beside == pane:

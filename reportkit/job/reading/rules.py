@@ -10,6 +10,7 @@ import math
 import zoneinfo
 from collections.abc import Iterable
 from fractions import Fraction
+from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
@@ -17,10 +18,12 @@ from reportkit.base.errors import Fault
 from reportkit.job.model import FilmSpec, Job, Pane, RollOffer
 from reportkit.job.model.decisions import BARE
 from reportkit.job.model.languages import languages
+from reportkit.job.model.singled import names_of
 from reportkit.job.model.typed import earlier
 from reportkit.job.reading.messages import Loc, did_you_mean
 from reportkit.job.reading.positions import Positions, field_name
 from reportkit.job.reading.survey import READINGS, Row
+from reportkit.job.reading.world import base_language, is_clock, is_locale
 
 #: Readings of one side that differ by more are a mistake of reading, not a crooked window [mm].
 READINGS_APART = 25
@@ -70,6 +73,18 @@ class Rules:
     def by_id(self, kind: str) -> dict[str, dict[str, Any]]:
         """Return the entries of a list by their id."""
         return {entry["id"]: entry for _, entry in self.records(kind) if isinstance(entry.get("id"), str)}
+
+    def known_pane(self, loc: Loc, name: Any) -> None:
+        """Report a name that is neither a pane's nor that of one of a row of several."""
+        if name not in self.panes:
+            rows = [row.cells["id"] for row in self.rows if "id" in row.cells]
+            self.known(loc, name, "a pane of this job", "panes", rows)
+
+    @cached_property
+    def panes(self) -> frozenset[str]:
+        """Every name that a pane goes by."""
+        counts = ((row.cells.get("id", ""), row.cells.get("quantity", "1")) for row in self.rows)
+        return names_of((name, int(n) if n.isdecimal() and len(n) < 4 else 1) for name, n in counts)
 
     def group(self, name: str) -> dict[str, Any]:
         """Return a group of fields, empty where it is something else."""
@@ -139,16 +154,18 @@ class Rules:
                     rule = f"must be a {what[:-1]} of this job" + (", or none" if column == "film" else "")
                     self.in_survey(row, column, rule, hint=self._meant(name, known, what))
 
-    def choice(self, at: Loc, choice: dict[str, Any]) -> None:
-        """Report films, faces and panes of a choice that the job does not have."""
+    def choice(self, at: Loc, choice: dict[str, Any], *, lapsing: bool = False) -> None:
+        """Report films, faces and panes of a choice that the job does not have; no panes where they lapse."""
         allowed = [*self.ids("films"), BARE]
-        panes = [row.cells["id"] for row in self.rows if "id" in row.cells]
         self.known((*at, "job"), choice.get("job"), "a film of this job, or none", "films", allowed)
-        for kind, known in (("faces", self.ids("faces")), ("panes", panes)):
+        for kind in ("faces", "panes"):
             chosen = choice.get(kind)
             for name, film in chosen.items() if isinstance(chosen, dict) else ():
                 here = (*at, kind, name)
-                self.known(here, name, f"a {kind[:-1]} of this job", kind, known)
+                if kind == "faces":
+                    self.known(here, name, "a face of this job", kind, self.ids("faces"))
+                elif not lapsing:
+                    self.known_pane(here, name)
                 if film is None:
                     self.fault(here, "must name a film, or none", None, f"films are {', '.join(allowed)}")
                 self.known(here, film, "a film of this job, or none", "films", allowed)
@@ -338,16 +355,16 @@ class Rules:
                 self.fault(("building", "country"), rule, country, hint)
         for name in ("language", "locale"):
             text = self.raw.get(name)
-            if isinstance(text, str) and not _is_locale(text):
+            if isinstance(text, str) and not is_locale(text):
                 what = "a language's code" if name == "language" else "a language and country"
                 hint = "such as en" if name == "language" else "such as en_US"
                 self.fault((name,), f"must be {what} known to the locale data (CLDR)", text, hint)
-            elif name == "language" and isinstance(text, str) and _base(text) not in languages():
+            elif name == "language" and isinstance(text, str) and base_language(text) not in languages():
                 rule = f"must be a language there is a catalogue of sentences for ({', '.join(languages())})"
                 hint = "write the documents in one of these; numbers and dates follow locale"
                 self.fault((name,), rule, text, hint)
         clock = self.group("site").get("clock")
-        if isinstance(clock, str) and not _is_clock(clock):
+        if isinstance(clock, str) and not is_clock(clock):
             hint = did_you_mean(
                 clock, sorted(zoneinfo.available_timezones()), "such as Europe/Lisbon; some are"
             )
@@ -371,26 +388,3 @@ def _carries(
 
 def _mm(length: Fraction) -> str:
     return f"{float(length):g} mm"
-
-
-def _base(tag: str) -> str:
-    """Return the language of a tag such as ``es-MX``."""
-    return tag.replace("-", "_").split("_")[0].lower()
-
-
-def _is_locale(text: str) -> bool:
-    from babel import Locale, UnknownLocaleError
-
-    try:
-        Locale.parse(text.replace("-", "_"))
-    except (UnknownLocaleError, ValueError, TypeError):
-        return False
-    return True
-
-
-def _is_clock(name: str) -> bool:
-    try:
-        zoneinfo.ZoneInfo(name)
-    except (KeyError, ValueError, OSError):  # unknown, malformed, or the name of a folder
-        return False
-    return True

@@ -66,14 +66,14 @@ def _named(rules: Rules) -> Iterator[tuple[Loc, str, tuple[str, str], str | None
 
 
 def _lites(rules: Rules) -> Iterator[tuple[Loc, dict[str, Any], bool]]:
-    """Go through every sheet of glass: where, its fields, whether the glazing's coating is on it."""
+    """Go through every sheet of glass: where, its fields, whether a coating of the glazing is on it."""
     for index, glazing in rules.records("glazings"):
-        coating = glazing.get("coating")
-        surface = str(coating.get("surface")) if isinstance(coating, dict) else ""
+        named = (glazing.get("coating"), glazing.get("second_coating"))
+        surfaces = {str(coating.get("surface")) for coating in named if isinstance(coating, dict)}
         lites = glazing.get("lites")
         for number, lite in enumerate(lites if isinstance(lites, list) else []):
             if isinstance(lite, dict):
-                coated = surface in (str(2 * number + 1), str(2 * number + 2))
+                coated = not surfaces.isdisjoint((str(2 * number + 1), str(2 * number + 2)))
                 yield ("glazings", index, "lites", number), lite, coated
 
 

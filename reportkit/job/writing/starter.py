@@ -1,4 +1,4 @@
-"""A commented new job that passes every rule, for a person to put their own numbers into."""
+"""A new job that passes every rule, for a person to put their own numbers into: short, or with every field."""
 
 from __future__ import annotations
 
@@ -17,84 +17,7 @@ from reportkit.job.reading.survey import Row, read_rows
 from reportkit.job.reading.surveyfile import SURVEY_FILE, WORKBOOK_FILE
 from reportkit.job.reading.yamltree import read_tree
 from reportkit.job.writing.form import REFERENCES, Form, workbook
-
-#: What differs between a starter in feet and inches and one in millimetres; every amount is invented.
-_SAMPLES: dict[str, dict[str, str]] = {
-    "us": {
-        "currency": "USD",
-        "locale": "en_US",
-        "paper": "letter",
-        "rating": "nfrc",
-        "latitude": "26",
-        "longitude": "-80",
-        "clock": "America/New_York",
-        "weather": "  use: shipped\n  name: miami",
-        "lite": "3",
-        "roll": "60 in",
-        "roll_length": "100 ft",
-        "by_length": "price_per_ft: 8.60",
-        "step": "1 ft",
-        "edge_gap": "1/16 in",
-        "trim": "1/2 in",
-        "table": "8 ft",
-        "offcut": "16 in, 24 in",
-        "floor": "260 ft2",
-        "ceiling": "8 ft",
-        "walls": "190 ft2",
-        "too_hot": "79 F",
-        "opened": "72 F",
-        "fan": "180 cfm",
-        "cool": "76 F",
-        "warm": "68 F",
-        "setback": "62 F",
-        "capacity": "12000 Btu/h",
-        "awning": "4 ft",
-        "largest": "27 ft2",
-        "electricity": "0.15",
-        "gas": "1.30",
-        "gas_unit": "therm",
-        "gas_kwh": "29.3",
-        "tax": "Sales tax",
-        "tax_percent": "7",
-    },
-    "metric": {
-        "currency": "EUR",
-        "locale": "en_IE",
-        "paper": "a4",
-        "rating": "en",
-        "latitude": "26",
-        "longitude": "-80",
-        "clock": "America/New_York",
-        "weather": "  use: shipped\n  name: miami",
-        "lite": "4",
-        "roll": "1524 mm",
-        "roll_length": "30.5 m",
-        "by_length": "price_per_m: 28.00",
-        "step": "0.5 m",
-        "edge_gap": "1.5 mm",
-        "trim": "12 mm",
-        "table": "2440 mm",
-        "offcut": "400 mm, 600 mm",
-        "floor": "24 m2",
-        "ceiling": "2500 mm",
-        "walls": "18 m2",
-        "too_hot": "26 C",
-        "opened": "22 C",
-        "fan": "300 m3/h",
-        "cool": "25 C",
-        "warm": "20 C",
-        "setback": "16 C",
-        "capacity": "3500 W",
-        "awning": "1.2 m",
-        "largest": "2.5 m2",
-        "electricity": "0.30",
-        "gas": "1.15",
-        "gas_unit": "m3",
-        "gas_kwh": "10.6",
-        "tax": "VAT",
-        "tax_percent": "20",
-    },
-}
+from reportkit.job.writing.samples import KINDS, LITES, OWN, SAMPLES, UNITS, Kind
 
 
 class _Name(Record):
@@ -102,7 +25,12 @@ class _Name(Record):
 
 
 def write_starter(
-    folder: Path, *, units: Literal["us", "metric"], as_workbook: bool = False
+    folder: Path,
+    *,
+    units: Literal["us", "metric"],
+    kind: Kind = "office",
+    full: bool = True,
+    as_workbook: bool = False,
 ) -> tuple[Path, ...]:
     """Write a new job into a folder, which is made if need be.
 
@@ -115,6 +43,10 @@ def write_starter(
         Where the job goes.
     units
         ``us`` for feet and inches, ``metric`` for millimetres.
+    kind
+        What sort of job its samples tell of; one's own home has neither ``business`` nor ``quote``.
+    full
+        With every field, most as remarks; else with what a first job needs, each as a question.
     as_workbook
         Write the survey as ``windows.xlsx`` with lists, notes and a print layout, not as ``windows.csv``.
 
@@ -130,10 +62,12 @@ def write_starter(
     JobError
         If the lists of an empty form have to be read from a job file that cannot be read.
     ValueError
-        If ``units`` is neither.
+        If ``units`` or ``kind`` is none of theirs.
     """
-    if units not in _SAMPLES:
+    if units not in UNITS:
         raise ValueError(f"units must be us or metric, not {units!r}")
+    if kind not in KINDS:
+        raise ValueError(f"kind must be one of {', '.join(KINDS)}, not {kind!r}")
     folder = Path(folder)
     job_place, csv_place, workbook_place = (folder / name for name in (JOB_FILE, SURVEY_FILE, WORKBOOK_FILE))
     only_form = as_workbook and job_place.is_file()
@@ -142,10 +76,7 @@ def write_starter(
             raise InputError(f"{place} is there already: nothing was written; name another folder")
     if only_form:
         return _written(folder, {workbook_place: _empty_form(folder)})
-    files = resources.files("reportkit.job.writing") / "starter_files"
-    template = Template((files / "job.yaml").read_text(encoding="utf-8"))
-    job = template.substitute(_SAMPLES[units], units=units, id=_id_from(folder))
-    survey = (files / f"windows_{units}.csv").read_text(encoding="utf-8")
+    job, survey = starter_texts(units, kind, full=full, named=_id_from(folder))
     if not as_workbook:
         return _written(folder, {job_place: job.encode(), csv_place: survey.encode()})
     tree, _ = read_tree(JOB_FILE, job)
@@ -153,6 +84,28 @@ def write_starter(
     assert tree is not None, "the starter is a right job"
     form = workbook(_form(tree.value, {}, rows))
     return _written(folder, {job_place: job.encode(), workbook_place: form})
+
+
+def starter_texts(units: Literal["us", "metric"], kind: Kind, *, full: bool, named: str) -> tuple[str, str]:
+    """Return a new job as the texts of ``job.yaml`` and ``windows.csv``.
+
+    Parameters
+    ----------
+    units, kind, full
+        As of `write_starter`.
+    named
+        The job's id as YAML.
+    """
+    files = resources.files("reportkit.job.writing") / "starter_files"
+    words = UNITS[units] | SAMPLES[kind] | {"units": units, "id": named}
+    words["lites"] = Template(LITES[words["glass"]]).substitute(words).rstrip("\n")
+    left_out, kept = ("$offer", "$own") if kind in OWN else ("$own", "$offer")
+    texts = []
+    for name in ("job.yaml", f"windows_{units}.csv") if full else ("short.yaml", "short.csv"):
+        lines = (files / name).read_text(encoding="utf-8").splitlines(keepends=True)
+        told = "".join(line.removeprefix(kept) for line in lines if not line.startswith(left_out))
+        texts.append(Template(told).substitute(words))
+    return texts[0], texts[1]
 
 
 def _written(folder: Path, files: dict[Path, bytes]) -> tuple[Path, ...]:

@@ -6,7 +6,7 @@ and pure.
 """
 
 from reportkit.physics.glass.bands import BANDS, SOLAR_WEIGHTS
-from reportkit.physics.glass.breakage import Screen, film_refusal, screen
+from reportkit.physics.glass.breakage import Screen, screen
 from reportkit.physics.glass.chart import MakerChart
 from reportkit.physics.glass.claims import Claim, Finding, examine
 from reportkit.physics.glass.edge import SCENARIOS, PaneFacts, Scenario
@@ -100,7 +100,6 @@ __all__ = [
     "coated",
     "double",
     "examine",
-    "film_refusal",
     "film_side_stated",
     "fitting",
     "float_glass",

@@ -25,13 +25,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from reportkit.base.translatable import Quantity, english, reason_of, translatable
+from reportkit.base.translatable import Quantity, english, translatable
 from reportkit.physics.glass.chart import MakerChart, chart_reasons
 from reportkit.physics.glass.edge import SCENARIOS, Difference, PaneFacts, Scenario, differences, of_films
-from reportkit.physics.glass.film import Film
-from reportkit.physics.glass.glazing import Glazing, with_film, without_film
+from reportkit.physics.glass.glazing import Glazing, without_film
 from reportkit.physics.glass.optics import normal
-from reportkit.physics.glass.reason import AUTHORITY, DECISIONS, Reason
+from reportkit.physics.glass.reason import AUTHORITY, DECISIONS, Decision, Reason
 from reportkit.physics.glass.spread import Spread, spread
 
 ASK_ABSORPTANCE = 0.5  # annealed glass with film; trade associations' guide
@@ -44,7 +43,7 @@ class Screen:
 
     Attributes
     ----------
-    decision : str
+    decision : Decision
         ``nothing_found``, ``ask`` or ``refuse``.
     reasons : tuple of Reason
         Gravest first; empty where nothing is found.
@@ -59,7 +58,7 @@ class Screen:
         Of the film computed with.
     """
 
-    decision: str
+    decision: Decision
     reasons: tuple[Reason, ...]
     who: tuple[str, ...]
     worst: Difference
@@ -265,26 +264,3 @@ def _absorbs(absorptance: Spread, limit: float, *, typed: bool) -> Reason:
         makers=True,
         least=absorptance.low if open_ended else None,
     )
-
-
-def film_refusal(glazing: Glazing, film: Film, *, side: str | None = None) -> Reason | None:
-    """Say why a film cannot be put on a glazing at all, as a reason of the screen.
-
-    Parameters
-    ----------
-    glazing : Glazing
-        Without the film.
-    film : Film
-    side : str or None
-        ``inside`` or ``outside``; None is the side the film is made for.
-
-    Returns
-    -------
-    Reason or None
-        None where `reportkit.physics.glass.with_film` would put it on.
-    """
-    try:
-        with_film(glazing, film, side=side)
-    except ValueError as error:
-        return Reason("refuse", reason_of(error), AUTHORITY[0])
-    return None

@@ -20,6 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal, get_args
 
 import numpy.typing as npt
 
@@ -31,7 +32,10 @@ from reportkit.physics.glass.limits import GainLimits, gain_limits
 from reportkit.physics.glass.rating import Rating, rate
 
 CONDITIONS = {"nfrc": english("after NFRC summer conditions"), "en": english("after EN 410")}
-SEVERITIES = ("note", "ask", "doubt", "impossible")
+
+#: How grave a finding is, rising.
+Severity = Literal["note", "ask", "doubt", "impossible"]
+SEVERITIES: tuple[Severity, ...] = get_args(Severity)
 SHGC_TOLERANCE = 0.03  # rounding of the sheet's own values, carried through de-embedding
 U_TOLERANCE = 0.25  # [W/m2/K] about the spread among solvers and of a rounded emissivity
 USUAL_LSG = 1.2  # applied film seldom exceeds it (a state university solar energy centre)
@@ -57,7 +61,7 @@ class Finding:
 
     Attributes
     ----------
-    severity : str
+    severity : Severity
         ``note``, ``ask``, ``doubt`` or ``impossible``, rising.
     about : str
         The quantity.
@@ -67,7 +71,7 @@ class Finding:
         What to ask the seller; empty for a note.
     """
 
-    severity: str
+    severity: Severity
     about: str
     arithmetic: str
     question: str = ""
@@ -358,6 +362,6 @@ def _class_findings(film: Film, got: Rating) -> list[Finding]:
     return findings
 
 
-def worst(findings: Sequence[Finding]) -> str:
+def worst(findings: Sequence[Finding]) -> Severity:
     """Return the gravest severity among findings; ``note`` for none."""
     return max((finding.severity for finding in findings), key=SEVERITIES.index, default="note")

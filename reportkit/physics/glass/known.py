@@ -5,10 +5,12 @@ at hand the typical model is changed as little as makes it give them, so that ev
 temperatures) follows from it. Values are met in this order, each by one change; later ones leave earlier
 ones as they are:
 
-1. emissivity: the coated face takes it;
-2. U: the emissivity of the coated face, where it is not stated; else all gaps by one factor, nearest to 1;
+1. emissivity: the coated face takes it, or those of two that it is stated of;
+2. U: the emissivities of coated faces that are not stated, by one factor; else all gaps by one factor,
+   nearest to 1;
 3. visible, 4. solar transmittance, 5. SHGC: uncoated glass has -ln of its internal transmittance multiplied,
-   in all sheets alike; of a coating t becomes t**k, and what it no longer lets through it reflects. The
+   in all sheets alike; of a coating t becomes t**k, of two alike, and what it no longer lets through it
+   reflects. The
    visible value moves the ultraviolet and the visible band, the others the near infrared; where no visible
    value is stated, all three. SHGC beside solar transmittance moves what a coating absorbs in the near
    infrared; uncoated glass has nothing left to move.
@@ -16,7 +18,8 @@ ones as they are:
 A value that the glass cannot have, but comes within `ROUNDING` of, is taken as met: it was printed rounded.
 One further off is refused: then the sheets, gaps or coating are others than those described.
 
-Not covered: two coatings in one unit; light through glass measured by wavelength, which is known better.
+Not covered: which of two coatings differs from its class; light through glass measured by wavelength, which
+is known better.
 Limits of the changes: common practice, no source.
 """
 
@@ -57,6 +60,8 @@ class Known:
     shgc, t_visible, t_solar : float or None, 0-1 [1]
     emissivity : float or None, 0-1 [1]
         Of the coated face.
+    emitting : tuple of int
+        The faces it is stated of, counted from outside; none told, all that are coated.
     """
 
     conditions: str
@@ -65,6 +70,7 @@ class Known:
     t_visible: float | None = None
     t_solar: float | None = None
     emissivity: float | None = None
+    emitting: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -133,9 +139,10 @@ def bent(glazing: Glazing, known: Known) -> Bent:
     """
     made = glazing
     if known.emissivity is not None:
-        if _coated(made) is None:
+        if not _coated(made):
             raise ValueError("an emissivity is stated and no face is coated")
-        made = _emitting(made, known.emissivity)
+        for face in known.emitting or _coated(made):
+            made = _emitting(made, known.emissivity, face)
     stated = {name: value for name in WAYS if (value := getattr(known, name)) is not None}
     for name, value in stated.items():
         made = _solved(WAYS[name](made, known), known, name, value)
@@ -187,26 +194,31 @@ def _solved(way: Way, known: Known, name: str, stated: float) -> Glazing:
     raise OutOfReachError(name, stated, stated + min(seen.values()), stated + max(seen.values()))
 
 
-def _coated(glazing: Glazing) -> int | None:
-    """Return the coated face, counted from outside; None where there is none."""
-    kinds = [face.kind for face in glazing.faces]
-    return kinds.index("coating") + 1 if "coating" in kinds else None
+def _coated(glazing: Glazing) -> tuple[int, ...]:
+    """Return the coated faces, counted from outside."""
+    return tuple(number for number, face in enumerate(glazing.faces, start=1) if face.kind == "coating")
 
 
-def _emitting(glazing: Glazing, emissivity: float) -> Glazing:
-    face = _coated(glazing)
-    assert face is not None  # asked before
+def _emitting(glazing: Glazing, emissivity: float, face: int) -> Glazing:
     surface = replace(glazing.faces[face - 1], emissivity=emissivity)
     return with_surface(glazing, surface, face=face)
 
 
 def _insulating(glazing: Glazing, known: Known) -> Way:
-    """Return what moves U: the coating's emissivity, or the gaps."""
-    face = _coated(glazing)
-    if face is not None and known.emissivity is None:
-        typical = glazing.faces[face - 1].emissivity
-        assert typical is not None  # every coating has one
-        return Way(lambda share: _emitting(glazing, share), typical, EMISSIVITY)
+    """Return what moves U: the coatings' emissivities, or the gaps."""
+    coated = _coated(glazing)
+    told = () if known.emissivity is None else known.emitting or coated
+    typical = {face: float(glazing.faces[face - 1].emissivity or 0.0) for face in coated if face not in told}
+    if typical:
+
+        def emit(factor: float) -> Glazing:
+            made = glazing
+            for face, share in typical.items():
+                made = _emitting(made, float(np.clip(share * factor, *EMISSIVITY)), face)
+            return made
+
+        least, most = EMISSIVITY
+        return Way(emit, limits=(least / max(typical.values()), most / min(typical.values())))
     if not glazing.gaps:
         return Way(lambda _: glazing)
     widest = max(gap.width_mm for gap in glazing.gaps)
@@ -235,7 +247,7 @@ def _gain(glazing: Glazing, known: Known) -> Way:
     solar = known.t_solar
     if solar is None:
         return _sun(glazing, known)
-    if _coated(glazing) is None:
+    if not _coated(glazing):
         return Way(lambda _: glazing)
     held = replace(known, t_visible=_read(glazing, known, "t_visible"))
 
@@ -247,7 +259,7 @@ def _gain(glazing: Glazing, known: Known) -> Way:
 
 
 def _limits(glazing: Glazing) -> tuple[float, float]:
-    return BODY if _coated(glazing) is None else COATING
+    return COATING if _coated(glazing) else BODY
 
 
 def _passing(glazing: Glazing, k: tuple[float, float, float], *, absorbed: float = 1.0) -> Glazing:
@@ -257,18 +269,20 @@ def _passing(glazing: Glazing, k: tuple[float, float, float], *, absorbed: float
     ----------
     glazing : Glazing
     k : tuple of float, (3,) [1]
-        Exponents by band: of the coating's transmittance, or of every body's where nothing is coated.
+        Exponents by band: of the coatings' transmittance, or of every body's where nothing is coated.
     absorbed : float [1]
-        Factor of what the coating absorbs in the near infrared.
+        Factor of what the coatings absorb in the near infrared.
     """
-    face = _coated(glazing)
-    if face is None:
+    coated = _coated(glazing)
+    if not coated:
         lites = tuple(
             replace(lite, internal=as_bands(np.asarray(lite.internal) ** np.asarray(k)))
             for lite in glazing.lites
         )
         return replace(glazing, lites=lites)
-    return with_surface(glazing, _tuned(glazing.faces[face - 1], k, absorbed), face=face)
+    for face in coated:
+        glazing = with_surface(glazing, _tuned(glazing.faces[face - 1], k, absorbed), face=face)
+    return glazing
 
 
 def _tuned(surface: Surface, k: tuple[float, float, float], absorbed: float) -> Surface:

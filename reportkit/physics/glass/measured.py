@@ -26,7 +26,7 @@ from reportkit.base.arrays import Array
 from reportkit.base.translatable import english, translatable
 from reportkit.physics.glass.bands import as_bands, bands_from_sheet
 from reportkit.physics.glass.lite import Coating, Lite, coating_surface
-from reportkit.physics.glass.sunlight import CELL_EDGES, CELLS, MIDDLES, SUN, in_cells, weights
+from reportkit.physics.glass.sunlight import CELL_EDGES, CELLS, MIDDLES, SUN, faded, in_cells, weights
 from reportkit.physics.glass.surface import BARE_REFLECTANCE, Surface, deembed, internal_transmittance
 
 #: Under this much light through a pane's body nothing can be told of what lies behind it [1].
@@ -129,7 +129,7 @@ def integrals(spectrum: Spectrum) -> Integrals:
     parts = _cells(spectrum)
     by = weights(CELLS)
     values = [float(part @ weight) for weight in (by.solar, by.visible, by.uv) for part in parts]
-    return Integrals(*values, *[float(parts[0] @ by.fading)])
+    return Integrals(*values, *[float(faded(parts[0]))])
 
 
 def _uncoated(t: Array, r: Array) -> tuple[Array, Array]:

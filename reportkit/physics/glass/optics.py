@@ -27,10 +27,9 @@ import numpy.typing as npt
 
 from reportkit.base.arrays import Array
 from reportkit.physics.glass.angular import fresnel, hemisphere, surface_at
-from reportkit.physics.glass.bands import BANDS, fading
 from reportkit.physics.glass.glazing import Glazing
 from reportkit.physics.glass.lite import Lite
-from reportkit.physics.glass.sunlight import CELLS, Weights, in_cells, weights
+from reportkit.physics.glass.sunlight import CELLS, Weights, faded, in_cells, weights
 from reportkit.physics.glass.surface import Surface
 
 POLARISATION = ("stack", "pane")
@@ -107,7 +106,7 @@ class Optics:
     @property
     def t_fading(self) -> Array:
         """Transmittance weighted by how much light fades things, (A,) [1]."""
-        return fading(self.t) if self.t.shape[-1] == len(BANDS) else self.t @ self.weights.fading
+        return faded(self.t)
 
 
 def _element(lite: Lite, aoi: Array, reflectance: Array, path: Array) -> tuple[Array, Array, Array]:

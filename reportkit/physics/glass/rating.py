@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
@@ -32,6 +33,8 @@ GRID: tuple[float, ...] = tuple(float(angle) for angle in range(0, 95, 5))  # [d
 RATED_ANGLES: tuple[int, ...] = (0, 10, 20, 30, 40, 50, 60, 70, 80)  # [deg]
 REFERENCE_SHGC = 0.87  # 3 mm clear glass, the base of the shading coefficient
 
+ConditionsName = Literal["nfrc", "en"]
+
 
 @dataclass(frozen=True)
 class Conditions:
@@ -39,7 +42,7 @@ class Conditions:
 
     Attributes
     ----------
-    name : str
+    name : ConditionsName
     title : str
         For the report.
     winter_out, winter_in, winter_wind : float [C], [C], [m/s]
@@ -49,7 +52,7 @@ class Conditions:
         Fixed surface coefficients (EN) in place of the ISO 15099 balance.
     """
 
-    name: str
+    name: ConditionsName
     title: str
     winter_out: float
     winter_in: float
@@ -82,8 +85,7 @@ class Rating:
 
     Attributes
     ----------
-    conditions : str
-        ``nfrc`` or ``en``.
+    conditions : ConditionsName
     spectrum : str
         Solar weights used.
     t_solar, r_solar_out, a_solar : float [1]
@@ -93,7 +95,7 @@ class Rating:
     shgc : float [1]
         Solar heat gain coefficient, or g-value.
     shgc_by_angle : tuple of (angle or "diffuse", float) pairs
-        See `shgc_at`.
+        Angles of incidence in degrees.
     tser, sc, lsg : float [1]
         1 - SHGC; SHGC/.87; VT/SHGC.
     t_visible, r_visible_out, r_visible_in, t_uv : float [1]
@@ -111,7 +113,7 @@ class Rating:
         Assumptions carried from the film.
     """
 
-    conditions: str
+    conditions: ConditionsName
     spectrum: str
     t_solar: float
     r_solar_out: float
@@ -132,10 +134,6 @@ class Rating:
     inner_face_winter: float
     faces_summer: tuple[float, ...]
     notes: tuple[str, ...] = ()
-
-    def shgc_at(self, angle: int | str) -> float:
-        """Return SHGC [1] at a rated angle of incidence [deg] or ``"diffuse"``."""
-        return dict(self.shgc_by_angle)[angle]
 
 
 @dataclass(frozen=True, eq=False)
@@ -293,7 +291,7 @@ def rate(glazing: Glazing, conditions: str = "nfrc") -> Rating:
     ]
     by_angle.append(("diffuse", float(solved.shgc[-1])))
     return Rating(
-        conditions=conditions,
+        conditions=_conditions(conditions).name,
         spectrum=SPECTRUM,
         t_solar=t_solar,
         r_solar_out=float(light.r_solar_out[0]),

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal, get_args
 
 from reportkit.base.translatable import english
 
-DECISIONS = ("nothing_found", "ask", "refuse")
+#: What the breakage screen says, rising.
+Decision = Literal["nothing_found", "ask", "refuse"]
+DECISIONS: tuple[Decision, ...] = get_args(Decision)
 AUTHORITY = (
     english("the film maker's glass-compatibility chart"),
     english("the glass or window maker"),
@@ -21,7 +24,7 @@ class Reason:
 
     Attributes
     ----------
-    decision : str
+    decision : Decision
         ``ask`` or ``refuse``.
     text : str
     who : str
@@ -37,7 +40,7 @@ class Reason:
         The least found, where it is not known closer than between two ends.
     """
 
-    decision: str
+    decision: Decision
     text: str
     who: str
     about: str = ""

@@ -21,17 +21,18 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+import numpy.typing as npt
 
 from reportkit.base.arrays import Array
 from reportkit.physics.glass import cie
 from reportkit.physics.glass.bands import (
     BAND_EDGES,
     BANDS,
-    FADING_WEIGHTS,
     SOLAR_WEIGHTS,
     Bands,
     as_bands,
     damage_weight,
+    fading,
 )
 
 CELL = 5.0  # [nm]
@@ -93,21 +94,18 @@ class Weights:
 
     Attributes
     ----------
-    solar, visible, uv, fading : numpy.ndarray, (B,) [1]
+    solar, visible, uv : numpy.ndarray, (B,) [1]
     """
 
     solar: Array
     visible: Array
     uv: Array
-    fading: Array
 
 
-_UV, _NEAR, _LIGHT = FADING_WEIGHTS
 _BY_BAND = Weights(
     np.array(SOLAR_WEIGHTS),
     np.array([0.0, 1.0, 0.0]),
     np.array([1.0, 0.0, 0.0]),
-    np.array([_UV, _NEAR + _LIGHT, 0.0]),  # 380-400 nm as light; see `bands.fading`
 )
 
 
@@ -118,9 +116,30 @@ def _by_cell() -> Weights:
         SUN,
         np.interp(MIDDLES, cie.WAVELENGTH, visible, left=0.0, right=0.0),
         np.where(MIDDLES < UV_END, SUN, 0.0),
-        SUN * damage_weight(MIDDLES),
     )
     return Weights(*(part / part.sum() for part in parts))
+
+
+#: How much the sun in each cell fades things; sums to 1.
+FADES: Array = SUN * damage_weight(MIDDLES)
+FADES /= FADES.sum()
+FADES.setflags(write=False)
+
+
+def faded(values: npt.ArrayLike) -> Array:
+    """Return the damage-weighted transmittance of values in the three bands, or in cells.
+
+    Parameters
+    ----------
+    values : array_like, (..., 3) or (..., `CELLS`) [1]
+
+    Returns
+    -------
+    numpy.ndarray, (...) [1]
+        Of bands the most that fits, as 380-400 nm is no part of one band; see `bands.fading`.
+    """
+    array = np.asarray(values, dtype=float)
+    return fading(array) if array.shape[-1] == len(BANDS) else np.asarray(array @ FADES)
 
 
 def weights(count: int) -> Weights:

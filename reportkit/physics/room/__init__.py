@@ -7,7 +7,7 @@ samples what is not known and says what a result's spread comes from.
 
 from reportkit.physics.room.balance import Gain, heat_balance
 from reportkit.physics.room.comfort import SunOnBody, hot_pane, pane_view_factor, projected_area, sun_on_body
-from reportkit.physics.room.condensation import condenses, dew_point, humidity_limit, saturation_pressure
+from reportkit.physics.room.condensation import dew_point, humidity_limit, saturation_pressure
 from reportkit.physics.room.envelope import (
     AIR_CHANGE,
     INTERNAL,
@@ -16,7 +16,6 @@ from reportkit.physics.room.envelope import (
     ROOF_U,
     WALL_U,
     MassClass,
-    ground_correction,
     mean_u,
     outside_coefficient,
     room,
@@ -33,7 +32,7 @@ from reportkit.physics.room.glare import (
     verdict,
 )
 from reportkit.physics.room.network import Coefficients, Room, Slab, coefficients
-from reportkit.physics.room.opening import Opening, air_flow
+from reportkit.physics.room.opening import Opening
 from reportkit.physics.room.ranges import (
     Driver,
     Range,
@@ -44,7 +43,7 @@ from reportkit.physics.room.ranges import (
     samples,
     summary,
 )
-from reportkit.physics.room.shades import TYPICAL, ShadeLayer, drawn, outside_range, with_shade
+from reportkit.physics.room.shades import TYPICAL, ShadeLayer, drawn, with_shade
 from reportkit.physics.room.totals import Balance, Record
 
 __all__ = [
@@ -68,9 +67,7 @@ __all__ = [
     "Slab",
     "SunOnBody",
     "Uncertain",
-    "air_flow",
     "coefficients",
-    "condenses",
     "configuration_factor",
     "dew_point",
     "diffuse_efficacy",
@@ -78,14 +75,12 @@ __all__ = [
     "drawn",
     "drivers",
     "eye_illuminance",
-    "ground_correction",
     "heat_balance",
     "hot_pane",
     "humidity_limit",
     "likely",
     "mean_u",
     "outside_coefficient",
-    "outside_range",
     "pane_view_factor",
     "percentiles",
     "projected_area",

@@ -8,7 +8,7 @@ first. It says where to ask, not that a pane stays dry.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from reportkit.base.arrays import Array
 
@@ -52,13 +52,3 @@ def humidity_limit(inner_face: ArrayLike, temperature: ArrayLike) -> Array:
     """
     limit = saturation_pressure(inner_face) / saturation_pressure(temperature)
     return np.asarray(np.minimum(limit, 1.0))
-
-
-def condenses(
-    inner_face: ArrayLike, temperature: ArrayLike, relative_humidity: ArrayLike
-) -> NDArray[np.bool_]:
-    """Return where the middle of the glass is at or below the room's dew point; False for nan.
-
-    Temperatures [C], humidity [-].
-    """
-    return np.asarray(np.asarray(inner_face, dtype=float) <= dew_point(temperature, relative_humidity))

@@ -298,12 +298,3 @@ def sky_loss(
     return np.asarray(
         np.asarray(form_factor) / outer * np.asarray(u) * np.asarray(area) * H_RADIATIVE * kelvin
     )
-
-
-def ground_correction(temp_air: ArrayLike, *, u: ArrayLike, area: ArrayLike, temp_ground: float) -> Array:
-    """Return the flow that moves a floor's loss from the outdoor air to the ground.
-
-    The network knows one outdoor temperature: count the floor in ``opaque`` and add this flow [W],
-    U A (ground - air), to the gains.
-    """
-    return np.asarray(np.asarray(u) * np.asarray(area) * (temp_ground - np.asarray(temp_air, dtype=float)))

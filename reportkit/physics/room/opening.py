@@ -7,12 +7,14 @@ and blinds before an opening (take them off its area), gusts, and rain.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import copy
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from reportkit.base.arrays import Array, Mask
+from reportkit.physics.room.series import Series
 
 #: Coefficients of wind [-], of buoyancy [m/(s2 K)] and of turbulence [m2/s2], de Gids & Phaff 1982 (from two
 #: public implementations of it, not from the paper).
@@ -73,30 +75,48 @@ class Opening:
         return [*(np.shape(value) for value in plain), *(np.shape(value)[:-1] for value in hourly)]
 
 
+@dataclass(frozen=True, eq=False)
+class _Shares:
+    """An opening in each lane, in a row: the flow's square by kelvin, in still air, by gust; a fan."""
+
+    by_kelvin: Array
+    still: Array
+    by_gust: Array
+    fan: Array
+
+
 class Openings:
-    """An opening in the hours of a year: what it carries off, solved within each."""
+    """An opening in the hours of a year: what it carries off, solved within each, for lanes in a row."""
 
     def __init__(self, opening: Opening, lanes: tuple[int, ...], wind: Array) -> None:
         """Set an opening against lanes and the wind of every hour at 10 m [m/s], nan is calm."""
         self._wind = np.nan_to_num(wind) ** 2
-        shares = _flow_squares(opening.area, opening.height, opening.cross)
-        self._by_kelvin, self._still, self._by_gust = (np.broadcast_to(share, lanes) for share in shares)
-        self._fan = np.broadcast_to(np.asarray(opening.fan, dtype=float), lanes)
-        self._air_heat = opening.air_heat
-        hours = wind.size
-        self._may, self._runs = (
-            _hours_first(value, lanes, hours) > 0 for value in (opening.may_open, opening.fan_hours)
+        shares = (*_flow_squares(opening.area, opening.height, opening.cross), opening.fan)
+        self._shares = _Shares(
+            *(np.broadcast_to(np.asarray(share, dtype=float), lanes).reshape(-1) for share in shares)
         )
-        self._above = _hours_first(opening.above, lanes, hours)
-        may = self._may.reshape(hours, -1).any(axis=1) & bool(np.any(np.asarray(opening.area) > 0))
-        runs = self._runs.reshape(hours, -1).any(axis=1) & bool(np.any(self._fan > 0))
+        self._air_heat = opening.air_heat
+        self._may, self._runs, self._above = (
+            Series.of(value, lanes, wind.size, "hours to open")
+            for value in (opening.may_open, opening.fan_hours, opening.above)
+        )
+        self._at = slice(0, self._shares.fan.size)
+        may = self._may.values.any(axis=1) & bool(np.any(np.asarray(opening.area) > 0))
+        runs = self._runs.values.any(axis=1) & bool(np.any(self._shares.fan > 0))
         #: Hours in which any lane may open or run a fan, (H,).
         self.ever: Mask = np.asarray(may | runs)
 
+    def part(self, at: slice) -> Openings:
+        """Return the same of some lanes."""
+        part = copy.copy(self)
+        part._at = at
+        part._shares = _Shares(*(getattr(self._shares, entry.name)[at] for entry in fields(_Shares)))
+        return part
+
     def heat(
-        self, hour: int, air: Array, outdoor: Array, per_watt: Array, floor: ArrayLike, roof: ArrayLike
-    ) -> Array:
-        """Return what the openings bring to the air of every lane in one hour, 0 or less [W].
+        self, hour: int, air: Array, outdoor: Array, per_watt: Array, floor: Array, roof: Array
+    ) -> Array | None:
+        """Return what openings bring to the air of every lane in one hour, 0 or less [W]; None if nothing.
 
         Parameters
         ----------
@@ -116,52 +136,29 @@ class Openings:
         With transfer G, T' = T + p G (Te - T'). G follows from T' - Te = d, so d (1 + p G(d)) = T - Te, whose
         left side is convex and rises: Newton's steps come down to the root from above.
         """
-        start = np.maximum(air - outdoor, 0.0)
-        gust = np.where(self._may[hour], self._still + self._by_gust * self._wind[hour], 0.0)
-        by_kelvin = np.where(self._may[hour], self._by_kelvin, 0.0)
-        fan = np.where(self._runs[hour], self._fan, 0.0)
-        scale = per_watt * self._air_heat
-        kelvin = start
+        may, runs = self._may.hour(hour, self._at), self._runs.hour(hour, self._at)
+        least = np.maximum(self._above.hour(hour, self._at), floor)
+        some = np.flatnonzero((air > np.maximum(least, outdoor)) & ((may > 0.0) | (runs > 0.0)))
+        if not some.size:
+            return None
+        shares = self._shares
+        air, outdoor, scale = air[some], outdoor[some], per_watt[some]
+        opened = (may > 0.0)[some]
+        start = air - outdoor
+        gust = np.where(opened, shares.still[some] + shares.by_gust[some] * self._wind[hour], 0.0)
+        by_kelvin = np.where(opened, shares.by_kelvin[some], 0.0)
+        always = 1.0 + scale * self._air_heat * np.where((runs > 0.0)[some], shares.fan[some], 0.0)
+        scale = scale * self._air_heat
+        kelvin = start.copy()
         for _ in range(NEWTON_STEPS):
             flow = np.sqrt(gust + by_kelvin * kelvin)
-            slope = 1.0 + scale * (fan + flow + 0.5 * by_kelvin * kelvin / np.where(flow > 0.0, flow, 1.0))
-            kelvin = kelvin - (kelvin * (1.0 + scale * (fan + flow)) - start) / slope
-        least = np.maximum(self._above[hour], floor)
-        reached = np.maximum(outdoor + kelvin, least)
-        opens = (air > least) & (start > kelvin) & (reached <= roof)
-        return np.asarray(np.where(opens, (reached - air) / per_watt, 0.0))
-
-
-def air_flow(
-    area: ArrayLike, height: ArrayLike, kelvin: ArrayLike, wind: ArrayLike, *, cross: ArrayLike = 0.0
-) -> Array:
-    """Return the outdoor air that comes in through an opening.
-
-    Parameters
-    ----------
-    area, height
-        Of the opening [m2], [m].
-    kelvin
-        Indoor less outdoor temperature, its sign doesn't matter [K].
-    wind
-        At 10 m, as a weather station measures it [m/s].
-    cross
-        1 where half of the area is on another face, 0 where all is on one.
-
-    Returns
-    -------
-    array
-        [m3/s].
-
-    References
-    ----------
-    de Gids W. & Phaff H. 1982, Air Infiltration Review 4:3-5: q = A/2 sqrt(.001 u2 + .0035 H dT + .01), for
-    openings in one face. Through two faces: the orifice equation with both halves in a row, added as the
-    squares are (from memory of CIBSE AM10).
-    """
-    by_kelvin, still, by_gust = _flow_squares(area, height, cross)
-    gust = np.asarray(wind, dtype=float) ** 2
-    return np.asarray(np.sqrt(still + by_gust * gust + by_kelvin * np.abs(np.asarray(kelvin, dtype=float))))
+            slope = always + scale * (flow + 0.5 * by_kelvin * kelvin / np.where(flow > 0.0, flow, 1.0))
+            kelvin = kelvin - (kelvin * (always + scale * flow) - start) / slope
+        reached = np.maximum(outdoor + kelvin, least[some])
+        opens = (start > kelvin) & (reached <= roof[some])
+        heat = np.zeros(per_watt.shape)
+        heat[some] = np.where(opens, (reached - air) / per_watt[some], 0.0)
+        return heat
 
 
 def _flow_squares(area: ArrayLike, height: ArrayLike, cross: ArrayLike) -> tuple[Array, Array, Array]:
@@ -170,14 +167,3 @@ def _flow_squares(area: ArrayLike, height: ArrayLike, cross: ArrayLike) -> tuple
     # two equal halves in a row pass as much as one of area / (2 sqrt 2)
     through = np.asarray(cross, dtype=float) * (DISCHARGE**2 * PRESSURE_DIFFERENCE / 2.0)
     return half * BUOYANCY * np.asarray(height, dtype=float), half * TURBULENCE, half * (WIND + through)
-
-
-def _hours_first(value: ArrayLike, lanes: tuple[int, ...], hours: int) -> Array:
-    """Return what ends with the hours, or has none, as (H, lanes or ones)."""
-    array = np.asarray(value, dtype=float)
-    if array.ndim == 0:
-        array = array[None]
-    if array.shape[-1] not in (1, hours):
-        raise ValueError(f"hours to open must be {hours}, got shape {array.shape}")
-    first = np.moveaxis(np.broadcast_to(array, (*array.shape[:-1], hours)), -1, 0)
-    return first.reshape((hours, *(1,) * (len(lanes) - array.ndim + 1), *array.shape[:-1]))

@@ -77,7 +77,7 @@ def with_shade(g_glass: ArrayLike, shade: ShadeLayer, *, u_glass: ArrayLike) -> 
 
     Notes
     -----
-    Applicability: see ``outside_range``. The method is for normal incidence and safe for cooling.
+    Applicability: see `RANGES`. The method is for normal incidence and safe for cooling.
 
     References
     ----------
@@ -95,22 +95,6 @@ def with_shade(g_glass: ArrayLike, shade: ShadeLayer, *, u_glass: ArrayLike) -> 
         conductance = 1.0 / (1.0 / u + 1.0 / G2_INSIDE)
         total = g * (1.0 - g * re - ae * conductance / G2_INSIDE)
     return np.asarray(total)
-
-
-def outside_range(g_glass: float, shade: ShadeLayer) -> tuple[str, ...]:
-    """Return a caveat for each input outside the method's range; nothing where all are inside."""
-    values = {"transmittance": shade.transmittance, "reflectance": shade.reflectance, "glass": g_glass}
-    words = {
-        "transmittance": f"solar transmittance of the {shade.name}",
-        "reflectance": f"solar reflectance of the {shade.name}",
-        "glass": "total solar transmittance of the glass",
-    }
-    return tuple(
-        f"{words[key]} {value:.2f} is outside {low:g} to {high:g}, where ISO 52022-1 offers its simple method"
-        for key, value in values.items()
-        for low, high in (RANGES[key],)
-        if not low <= value <= high
-    )
 
 
 def drawn(irradiance: ArrayLike, *, threshold: float = 200.0, present: ArrayLike = True) -> NDArray[np.bool_]:

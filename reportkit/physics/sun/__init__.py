@@ -1,29 +1,23 @@
-"""Sun and sky on faces and panes: position, incidence, clear skies, transposition, shading.
+"""Sun and sky on faces and panes: position, incidence, transposition, shading.
 
 Pure functions of arrays. H is hours or instants, F faces, P panes; angles in degrees, azimuth clockwise
 from true north; irradiance in W/m2.
 """
 
-from reportkit.physics.sun.clear import ClearSky, ashrae_air_mass, clear_ashrae, clear_ineichen
 from reportkit.physics.sun.panes import PaneSun, ground_view, on_panes, sky_view
 from reportkit.physics.sun.position import SunPosition, cos_incidence, position
 from reportkit.physics.sun.shade import Horizon, Shade, local_direction, sunlit_fraction
 from reportkit.physics.sun.sky import MODELS, FaceIrradiance, sky_on_faces
-from reportkit.physics.sun.totals import daily_sums, direct_hours, monthly_sums
+from reportkit.physics.sun.totals import direct_hours, monthly_sums
 
 __all__ = [
     "MODELS",
-    "ClearSky",
     "FaceIrradiance",
     "Horizon",
     "PaneSun",
     "Shade",
     "SunPosition",
-    "ashrae_air_mass",
-    "clear_ashrae",
-    "clear_ineichen",
     "cos_incidence",
-    "daily_sums",
     "direct_hours",
     "ground_view",
     "local_direction",

@@ -38,33 +38,6 @@ def monthly_sums(times: pd.DatetimeIndex, power: Any, *, step_hours: float = 1.0
     return sums * step_hours / 1000.0
 
 
-def daily_sums(times: pd.DatetimeIndex, power: Any, *, step_hours: float = 1.0) -> tuple[Array, Array]:
-    """Return energy by calendar day.
-
-    Parameters
-    ----------
-    times : pandas.DatetimeIndex, shape (H,)
-        Middles of the intervals, aware.
-    power : array_like, shape (H, ...)
-        Power or irradiance [W or W/m2].
-    step_hours : float
-        Length of each interval [h].
-
-    Returns
-    -------
-    days : ndarray of datetime64[D], shape (D,)
-        The clock's days that have rows, in order.
-    energy : ndarray, shape (D, ...)
-        Energy [kWh or kWh/m2].
-    """
-    clock = times.tz_localize(None).to_numpy().astype("datetime64[D]")
-    days, index = np.unique(clock, return_inverse=True)
-    values = np.asarray(power, dtype=float)
-    sums = np.zeros((len(days), *values.shape[1:]))
-    np.add.at(sums, index, values)
-    return days, sums * step_hours / 1000.0
-
-
 def direct_hours(
     cos_incidence: Any, *, up: Any, step_hours: float, sunlit: Any = 1.0, least: float = 0.0
 ) -> Array:

@@ -6,11 +6,10 @@ import copy
 import csv
 import io
 import json
-import pickle
 import re
 import shutil
 import tempfile
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -19,15 +18,12 @@ import pvlib
 import pytest
 from ruamel.yaml import YAML
 
-from reportkit import cutting
 from reportkit.documents.calendar import calendar
 from reportkit.documents.view import Report, frame
 from reportkit.findings.findings import Results
 from reportkit.job.reading.readings import FORM as READINGS
 from reportkit.job.reading.survey import FORM as SURVEY
 from reportkit.job.reading.table import Form
-from reportkit.physics import sun
-from reportkit.physics.glass import breakage
 from reportkit.study import Study, rooms
 
 #: How many samples stand behind a room's ranges here: enough that each uncertain input is drawn.
@@ -296,29 +292,10 @@ class Walk:
         return [part for part in line.parts if before[part] == after[part]]
 
 
-#: What few changes move and much time goes into: the sun's places, cut plans, the breakage screen's days.
-SHARED = ((sun, "position"), (cutting, "plan"), (breakage, "differences"))
-
-
-def once_each(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Return a function that computes what another does once for each set of arguments."""
-    known: dict[bytes, Any] = {}
-
-    def remembered(*given: Any, **named: Any) -> Any:
-        key = pickle.dumps((given, sorted(named.items())))
-        if key not in known:
-            known[key] = function(*given, **named)
-        return known[key]
-
-    return remembered
-
-
 @pytest.fixture(scope="module")
 def walk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Walk]:
-    """The maker of jobs, whose rooms are balanced with few samples and whose slow parts once."""
+    """The maker of jobs, whose rooms are balanced with few samples."""
     with pytest.MonkeyPatch.context() as patch:
-        for module, name in SHARED:
-            patch.setattr(module, name, once_each(getattr(module, name)))
         patch.setattr(rooms, "SAMPLES", FEW)
         yield Walk(tmp_path_factory.mktemp("fields"))
 

@@ -162,6 +162,8 @@ GlazingSpec.name | glazings.1.name: Pair | doc:glass
 GlazingSpec.lites | glazings.0.lites.0.thickness_mm: 10 | glazings
 GlazingSpec.gaps | glazings.1.gaps.0.width_mm: 8 | glazings
 GlazingSpec.coating | glazings.1.coating: null | glazings
+GlazingSpec.second_coating | glazings.1.second_coating: {kind: soft_low_e, surface: 2} | glazings.u_w_m2k \
+glazings.shgc
 FrameSpec.width | glazings.0.frame.width: 150 mm | rooms.frames_w_k options.cooling_kwh
 FrameSpec.u_w_m2k | glazings.0.frame.u_w_m2k: 1.2 | rooms.frames_w_k options.cooling_kwh
 FrameSpec.spacer_w_mk | glazings.1.frame.spacer_w_mk: 0.2 | rooms.frames_w_k options.cooling_kwh

@@ -16,7 +16,6 @@ from reportkit.physics.glass import (
     clear,
     coated,
     double,
-    film_refusal,
     laminated,
     screen,
     single,
@@ -173,12 +172,9 @@ def test_between_the_ends_somebody_is_asked() -> None:
     ],
 )
 def test_faces_that_take_no_film(glazing: Glazing, word: str) -> None:
-    """What `with_film` refuses is a refusal of the screen, with the same words."""
-    reason = film_refusal(glazing, LIGHT)
-    assert reason is not None
-    assert reason.decision == "refuse"
-    assert word in reason.text
-    assert film_refusal(PANE, LIGHT) is None
+    """A coated, textured or filmed face is refused by name."""
+    with pytest.raises(ValueError, match=word):
+        with_film(glazing, LIGHT)
 
 
 FLAGS = ("blind", "fogged", "plastic", "other_film", "part_covered", "damaged_edge", "textured")

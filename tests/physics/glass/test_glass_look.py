@@ -80,13 +80,12 @@ def test_common_practice_holds_for_a_mirror_film_and_not_for_bare_glass():
 
 
 def test_the_curve_is_that_of_srgb():
-    """IEC 61966-2-1 as a general color library has it: same values, and decoding undoes encoding."""
+    """IEC 61966-2-1 as a general color library has it: same values."""
     colour = pytest.importorskip("colour")
     tones = np.linspace(0, 1, 257)
     np.testing.assert_allclose(
         look.encoded(tones * 40, 1 / 40), colour.models.eotf_inverse_sRGB(tones), atol=1e-9
     )
-    np.testing.assert_allclose(look.decoded(look.encoded(tones, 0.5), 0.5), tones, atol=1e-12)
     weights = colour.models.RGB_COLOURSPACE_sRGB.matrix_RGB_to_XYZ[1]
     np.testing.assert_allclose(look.LUMINANCE, weights, atol=5e-5)
 

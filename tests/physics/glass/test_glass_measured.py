@@ -31,10 +31,10 @@ from reportkit.physics.glass import (
     tinted,
     with_film,
 )
-from reportkit.physics.glass.bands import fading
+from reportkit.physics.glass.bands import FADING_WEIGHTS, fading
 from reportkit.physics.glass.measured import bare_reflectance, cell_means
 from reportkit.physics.glass.optics import normal
-from reportkit.physics.glass.sunlight import CELL_EDGES, CELLS, MIDDLES, SUN, in_cells, weights
+from reportkit.physics.glass.sunlight import CELL_EDGES, CELLS, FADES, MIDDLES, SUN, in_cells, weights
 
 POINTS = np.arange(300.0, 2501.0, 5.0)
 BARE = ((1.526 - 1) / (1.526 + 1)) ** 2
@@ -125,13 +125,15 @@ def test_the_sun_by_cell_is_that_of_the_standard(g173):
     for low, high, cell in zip(CELL_EDGES[:-1], CELL_EDGES[1:], SUN, strict=True):
         grid = np.concatenate(([low], nm[(nm > low) & (nm < high)], [high]))
         assert cell == pytest.approx(np.trapezoid(np.interp(grid, nm, power), grid), rel=2e-3, abs=1e-4)
-    by = weights(CELLS)
     solar, fades = (
-        np.array([part @ np.array(in_cells(one)) for one in np.eye(3)]) for part in (by.solar, by.fading)
+        np.array([part @ np.array(in_cells(one)) for one in np.eye(3)])
+        for part in (weights(CELLS).solar, FADES)
     )
     assert solar == pytest.approx(weights(3).solar, abs=2e-4)
-    # what is in bands counts 380-400 nm, .087 of the damage, as light, in cells as the ultraviolet it lies in
-    assert fades == pytest.approx(weights(3).fading + np.array([0.0869, -0.0869, 0.0]), abs=2e-4)
+    # 380-400 nm, .0869 of the damage, lie in the ultraviolet band of the cells
+    ultraviolet, near, light = FADING_WEIGHTS
+    assert near == pytest.approx(0.0869, abs=2e-4)
+    assert fades == pytest.approx([ultraviolet + near, light, 0.0], abs=2e-4)
 
 
 def test_weights_of_the_eye_and_ultraviolet():
@@ -141,7 +143,7 @@ def test_weights_of_the_eye_and_ultraviolet():
     assert by.visible[:16].sum() == by.visible[96:].sum() == 0.0  # outside 380 to 780 nm
     assert SUN[MIDDLES < 380.0].sum() / SUN.sum() == pytest.approx(0.0325, abs=1e-4)
     assert by.uv[16:].sum() == 0.0
-    assert by.fading[60:].sum() == 0.0
+    assert FADES[60:].sum() == 0.0
 
 
 def test_cells_of_other_than_3_and_440_are_refused():
@@ -256,7 +258,7 @@ def test_flat_spectra_give_the_flat_numbers(t, r_glass, r_film):
     film = Film("flat", t, r_glass, t, r_glass, r_film, r_film, t_uv=t, rated_on=rated_on)
     coarse = rate(with_film(single(rated_on), film))
     assert fine.shgc == pytest.approx(coarse.shgc, abs=1e-4)
-    assert fine.shgc_at(60) == pytest.approx(coarse.shgc_at(60), abs=1e-4)
+    assert dict(fine.shgc_by_angle)[60] == pytest.approx(dict(coarse.shgc_by_angle)[60], abs=1e-4)
 
 
 def test_what_is_steps_at_the_bands_edges_is_exact_in_three_bands():
@@ -267,7 +269,7 @@ def test_what_is_steps_at_the_bands_edges_is_exact_in_three_bands():
     coarse, fine = rate(glazing), rate(cells)
     assert fine.t_solar == pytest.approx(coarse.t_solar, abs=1e-5)
     assert fine.shgc == pytest.approx(coarse.shgc, abs=1e-5)
-    assert fine.shgc_at(70) == pytest.approx(coarse.shgc_at(70), abs=1e-5)
+    assert dict(fine.shgc_by_angle)[70] == pytest.approx(dict(coarse.shgc_by_angle)[70], abs=1e-5)
     least = fading((coarse.t_uv, coarse.t_visible, 0.0), least=True)
     assert fine.t_fading == pytest.approx(float(least), abs=2e-4)
 

@@ -152,7 +152,7 @@ def run(case: Case) -> Balance:
     smooth, rough = (envelope.outside_coefficient(weather.wind_speed, rough=one) for one in (False, True))
     u = float(envelope.mean_u(case.pane.u, rated_outside=envelope.RATED_OUTSIDE["nfrc"], outside=smooth))
     glazed = dict.fromkeys(FACES, 0.0) | ({"east": 6.0, "west": 6.0} if case.east_west else {"south": 12.0})
-    onto = envelope.ground_correction(weather.temp_air, u=0.0377, area=48.0, temp_ground=10.0)
+    onto = 0.0377 * 48.0 * (10.0 - weather.temp_air)  # ground at 10 C, where the network counts outdoor air
     opaque = 48.0 * 0.0377
     for index, (name, (_, _, area, face_u, form)) in enumerate(FACES.items()):
         own = area - glazed[name]

@@ -10,9 +10,10 @@ from room_by_hand import BOX, ByHand
 
 from reportkit import climate
 from reportkit.physics import sun
+from reportkit.physics.room import march
 from reportkit.physics.room.balance import Gain, heat_balance
 from reportkit.physics.room.network import Room, Slab, coefficients
-from reportkit.physics.room.opening import Opening, air_flow
+from reportkit.physics.room.opening import Opening
 from reportkit.physics.room.totals import Balance
 
 H = 24 * 28
@@ -224,16 +225,35 @@ def test_opened_windows_cool_a_room() -> None:
         assert (opened.record.power[hours] == 0.0).all()  # either opened or cooled
 
 
-def test_the_heat_is_that_of_the_air_that_comes_in() -> None:
+def air_flow(area, height, kelvin, wind, cross=0.0):
+    """Return the air through an opening [m3/s], written out apart.
+
+    de Gids & Phaff 1982, from copies: A/2 sqrt(.001 u2 + .0035 H dT + .01); by wind through two faces the
+    orifice equation with half the area in each, .6 x (A/2)/sqrt 2 x u sqrt .2, the squares added (from memory
+    of CIBSE AM10).
+    """
+    one = area / 2 * np.sqrt(0.001 * wind**2 + 0.0035 * height * np.abs(kelvin) + 0.01)
+    two = 0.6 * area / 2 / np.sqrt(2) * wind * np.sqrt(0.2)
+    return np.sqrt(one**2 + cross * two**2)
+
+
+def test_an_opening_by_hand() -> None:
+    """0.5 m2, 1 m high, 5 K, 2 m/s: .25 sqrt(.004 + .0175 + .01) = .0444 m3/s; 1 m2 in two faces .2095."""
+    assert air_flow(0.5, 1.0, 5.0, 2.0) == pytest.approx(0.04437, abs=0.00001)
+    assert air_flow(1.0, 1.0, 5.0, 2.0, cross=1.0) == pytest.approx(0.2095, abs=0.0001)
+
+
+@pytest.mark.parametrize("cross", [0.0, 1.0])
+def test_the_heat_is_that_of_the_air_that_comes_in(cross) -> None:
     """In hours fully open the heat carried off is the formula's flow x 1207 J/m3K x (in - out)."""
     wind = np.full(H, 3.0)
-    small = replace(OPEN, area=0.1)
+    small = replace(OPEN, area=0.1 if not cross else 0.05, cross=cross)
     result = run(cooling_power=0.0, opening=small, wind=wind, record=...)
     assert result.record is not None
     kelvin = result.record.air - OUTDOOR
     full = (result.record.opened < 0.0) & (result.record.air > 22.0 + 1e-6)
     assert full.sum() > 20
-    expected = 1.2 * 1006.0 * air_flow(0.1, 1.0, kelvin, wind) * kelvin
+    expected = 1.2 * 1006.0 * air_flow(small.area, 1.0, kelvin, wind, cross) * kelvin
     np.testing.assert_allclose(-result.record.opened[full], expected[full], rtol=1e-4)
     calm = run(cooling_power=0.0, opening=small)
     assert float(calm.hottest) >= float(result.hottest)
@@ -356,3 +376,34 @@ def test_windows_open_over_the_limit_of_the_hour() -> None:
     assert float(masked.open_hours) > 0
     assert float(hourly.open_hours) == float(masked.open_hours)
     assert float(hourly.carried_off) == pytest.approx(float(masked.carried_off))
+
+
+@pytest.mark.parametrize("lanes", [1, 3, 7, 100])
+def test_lanes_in_parts_are_lanes_together(monkeypatch: pytest.MonkeyPatch, lanes: int) -> None:
+    """However many lanes are computed together, a lane has the same year; gains differ by group or lane.
+
+    Plant with limits and without, shifts, an opening by lane, several limits and bins.
+    """
+    factor = np.linspace(0.8, 1.2, 5)
+    options: dict[str, object] = {
+        "sun": np.linspace(1.0, 0.4, 3)[:, None, None] * SUN,
+        "factor": factor,
+        "setpoint_shift": factor - 1.0,
+        "outdoor_shift": 1.0 - factor[::-1],
+        "cooling_power": np.array([0.0, 400.0, np.inf])[:, None],
+        "opening": Opening(0.4 * factor, may_open=np.arange(H) % 5 > np.arange(5)[:, None], fan=0.02),
+        "hot_limit": np.stack([np.full(H, 25.0), 24.0 + 0.001 * HOURS]),
+        "limit_shift": np.stack([np.zeros(5), factor]),
+        "occupied": HOURS % 24 > 8,
+        "bins": HOURS // 100 % 2,
+        "record": np.s_[1:, ::2],
+    }
+    whole = run(**options)  # type: ignore[arg-type]
+    monkeypatch.setattr(march, "PART_LANES", lanes)
+    monkeypatch.setattr(march, "BLOCK_NUMBERS", 500)
+    parts = run(**options)  # type: ignore[arg-type]
+    assert whole.record is not None and parts.record is not None
+    for one, other in ((whole, parts), (whole.record, parts.record)):
+        for name, values in vars(one).items():
+            if name != "record":
+                np.testing.assert_allclose(getattr(other, name), values, rtol=1e-10, atol=1e-8, err_msg=name)

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from reportkit.physics.room.shades import TYPICAL, ShadeLayer, drawn, outside_range, with_shade
+from reportkit.physics.room.shades import RANGES, TYPICAL, ShadeLayer, drawn, with_shade
 
 
 def test_inside_white_blind() -> None:
@@ -54,11 +54,13 @@ def test_whiter_shades_let_less_in(g: float, u: float, te: float, re: float) -> 
         assert white < dark
 
 
-def test_range_of_the_method() -> None:
-    """A shade or glass outside the standard's range is named, a usual one is not."""
-    assert outside_range(0.76, TYPICAL["inside_white_blind"]) == ()
-    caveats = outside_range(0.10, ShadeLayer("mirror", "inside", 0.0, 0.95))
-    assert len(caveats) == 2 and "0.95" in caveats[0] and "glass" in caveats[1]
+@pytest.mark.parametrize("layer", TYPICAL.values(), ids=TYPICAL)
+def test_the_shades_compared_are_in_the_range_of_the_method(layer: ShadeLayer) -> None:
+    """Transmittance to .5 and reflectance .1 to .8 of the shade (ISO 52022-1:2017, from memory)."""
+    assert layer.transmittance <= RANGES["transmittance"][1] == 0.5
+    low, high = RANGES["reflectance"]
+    assert (low, high) == (0.1, 0.8)
+    assert low <= layer.reflectance <= high
 
 
 def test_drawn_while_the_sun_is_on_the_pane() -> None:

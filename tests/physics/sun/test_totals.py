@@ -32,20 +32,16 @@ def test_direct_hours_count_the_sunlit_part():
 
 
 def test_sums_go_by_the_clock_of_the_site():
-    """Energy is counted in the day and month that the site's clock shows."""
+    """Energy is counted in the month that the site's clock shows."""
     times = pd.date_range("2025-01-31 22:30", periods=4, freq="h", tz="Europe/Paris")
     power = np.array([[1.0, 10.0], [2.0, 20.0], [4.0, 40.0], [8.0, 80.0]]) * 1000.0
     months = sun.monthly_sums(times, power)
     assert months.shape == (12, 2)
     assert months[:3].tolist() == [[3.0, 30.0], [12.0, 120.0], [0.0, 0.0]]
-    days, energy = sun.daily_sums(times, power, step_hours=0.5)
-    assert days.astype(str).tolist() == ["2025-01-31", "2025-02-01"]
-    assert energy.tolist() == [[1.5, 15.0], [6.0, 60.0]]
 
 
 def test_sums_keep_the_whole():
-    """Months and days add up to the year."""
+    """Months add up to the year."""
     times = pd.date_range("2025-01-01 00:30", periods=8760, freq="h", tz="America/New_York")
     power = np.linspace(0.0, 500.0, 8760)
     assert sun.monthly_sums(times, power).sum() == pytest.approx(power.sum() / 1000.0)
-    assert sun.daily_sums(times, power)[1].sum() == pytest.approx(power.sum() / 1000.0)
