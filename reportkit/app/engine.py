@@ -14,7 +14,7 @@ from __future__ import annotations
 import atexit
 import base64
 import io
-import tempfile
+import shutil
 import traceback
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, redirect_stderr, redirect_stdout
@@ -26,6 +26,8 @@ from IPython.core.interactiveshell import InteractiveShell
 from nbformat import from_dict
 from papermill.engines import Engine
 from traitlets.config import Config
+
+from reportkit.base.maker import scratch
 
 #: Nothing of whoever's machine this is: no history, no settings.
 _SETTINGS = {"HistoryManager": {"enabled": False}, "InteractiveShell": {"colors": "nocolor"}}
@@ -106,12 +108,13 @@ class _Shell(InteractiveShell):
 
 @contextmanager
 def _shell() -> Iterator[_Shell]:
-    with tempfile.TemporaryDirectory(prefix="reportkit-") as folder:
-        shell = _Shell.instance(config=Config(_SETTINGS), ipython_dir=folder)
-        try:
-            yield shell
-        finally:
-            shell.close()
+    folder = scratch("shell")
+    shell = _Shell.instance(config=Config(_SETTINGS), ipython_dir=str(folder))
+    try:
+        yield shell
+    finally:
+        shell.close()
+        shutil.rmtree(folder, ignore_errors=True)
 
 
 def _run(shell: _Shell, cell: Any) -> bool:

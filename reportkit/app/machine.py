@@ -54,8 +54,10 @@ def refusal(error: BaseException) -> MachineError | None:
     return None
 
 
-def refusal_told(text: str) -> MachineError | None:
-    """Return what the machine refused a notebook's kernel, by the text of its error, or None."""
+def refusal_told(name: str, text: str) -> MachineError | None:
+    """Return what the machine refused a cell of a notebook, by the name and text of its error, or None."""
+    if name == MemoryError.__name__:
+        return _refused(errno.ENOMEM, "")
     found = _TOLD.match(text)
     if found and int(found[1]) in _REFUSALS:
         return _refused(int(found[1]), found[2].partition(": ")[2].strip("'\""))

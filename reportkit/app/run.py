@@ -9,6 +9,8 @@ from __future__ import annotations
 import contextlib
 import json
 import logging
+import os
+import shutil
 import sys
 import threading
 from collections.abc import Callable, Iterator, Sequence
@@ -19,6 +21,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from reportkit.app.archive import Run, close, copy_inputs, new_run, write_json
 from reportkit.app.machine import refusal_told
 from reportkit.base.errors import Fault, InputError, JobError, RunError
+from reportkit.base.maker import scratch
 
 if TYPE_CHECKING:
     from reportkit.documents.layouts.assemble import Kind
@@ -230,19 +233,20 @@ def _executed(run: Run, language: str, kernel: bool) -> Any:
     logging.getLogger("papermill").setLevel(logging.ERROR)
     output = run.folder / "reasoning.ipynb"
     try:
-        notebook = papermill.execute_notebook(
-            template("reasoning.ipynb"),
-            output,
-            parameters={"job_dir": str(run.inputs.resolve())},
-            progress_bar=False,
-            request_save_on_cell_execute=False,  # the run's notebook is written once, whole
-            engine_name=None if kernel else ENGINE,
-        )
+        with _kernel_files() if kernel else contextlib.nullcontext():
+            notebook = papermill.execute_notebook(
+                template("reasoning.ipynb"),
+                output,
+                parameters={"job_dir": str(run.inputs.resolve())},
+                progress_bar=False,
+                request_save_on_cell_execute=False,  # the run's notebook is written once, whole
+                engine_name=None if kernel else ENGINE,
+            )
     except (PapermillExecutionError, DeadKernelError) as error:
         kept = run.job_dir / "runs" / ".failed.ipynb"
         if getattr(error, "ename", "") in _MISTAKES:
             raise JobError(str(getattr(error, "evalue", error))) from error
-        refused = refusal_told(str(getattr(error, "evalue", "")))
+        refused = refusal_told(getattr(error, "ename", ""), str(getattr(error, "evalue", "")))
         if refused is not None:
             raise refused from error
         output.replace(kept)
@@ -250,6 +254,24 @@ def _executed(run: Run, language: str, kernel: bool) -> Any:
         reason = f"{getattr(error, 'ename', type(error).__name__)}: {getattr(error, 'evalue', error)}"
         raise RunError(f"cell {cell} of the notebook failed: {reason} (kept as runs/{kept.name})") from error
     return nbformat.from_dict(spoken(clean(notebook), Words(language)))
+
+
+@contextmanager
+def _kernel_files() -> Iterator[None]:
+    """Have a kernel keep its connection and settings where they are swept, and read nobody's own."""
+    folder = str(scratch("kernel"))
+    names = ("JUPYTER_RUNTIME_DIR", "IPYTHONDIR")
+    before = {name: os.environ.get(name) for name in names}
+    os.environ.update(dict.fromkeys(names, folder))
+    try:
+        yield
+    finally:
+        for name, value in before.items():
+            if value is None:
+                del os.environ[name]
+            else:
+                os.environ[name] = value
+        shutil.rmtree(folder, ignore_errors=True)
 
 
 def _prepare_export() -> None:

@@ -34,6 +34,7 @@ for number in range(100_000):
 """
 COMMANDS = {
     "make": ["-m", "reportkit", "make", "--only", "html"],
+    "kernel": ["-m", "reportkit", "make", "--only", "html", "--kernel"],
     "review": ["-m", "reportkit", "review", "--only", "html"],
     "decide": ["-c", DECIDE],
 }
@@ -84,7 +85,7 @@ def test_no_moment_to_be_killed_at_leaves_half_a_run(job, tmp_path, capsys):
     counts = dict.fromkeys(COMMANDS, 0)
     finished = 0
     for _ in range(KILLS):
-        name = dice.choice(("make", "make", "make", "review", "decide"))
+        name = dice.choice(("make", "make", "kernel", "review", "decide"))
         process = _start(name, job, temporary)
         time.sleep(dice.uniform(0, 1.1 * whole if name != "decide" else 4.0))
         process.send_signal(signal.SIGKILL)

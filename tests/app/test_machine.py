@@ -125,7 +125,7 @@ def test_output_that_does_not_fit_is_named(tmp_path, command):
 def test_a_refusal_is_told_the_same_from_either_process(number):
     """By the error itself, and by what a notebook's kernel says of it."""
     error = OSError(number, os.strerror(number), "/far/place")
-    assert str(machine.refusal(error)) == str(machine.refusal_told(str(error)))
+    assert str(machine.refusal(error)) == str(machine.refusal_told("OSError", str(error)))
     assert str(machine.refusal(error)).startswith("/far/place: ")
     assert "nothing is wrong with the job" in str(machine.refusal(error))
 
@@ -134,5 +134,6 @@ def test_other_errors_are_not_the_machines():
     """A wrong number is ours; so is a file of ours that is not there."""
     for error in (ValueError("28"), OSError("no number"), FileNotFoundError(2, os.strerror(2), "template")):
         assert machine.refusal(error) is None
-    assert machine.refusal_told("ValueError: no [Errno 28]") is None
+    assert machine.refusal_told("ValueError", "no [Errno 28]") is None
+    assert "memory" in str(machine.refusal_told("MemoryError", ""))
     assert "memory" in str(machine.refusal(MemoryError()))

@@ -31,7 +31,7 @@ SURROUNDINGS = (
         "HOME": f"/nowhere/{PERSON}",
         "OPENBLAS_CORETYPE": "Prescott",
         "NPY_DISABLE_CPU_FEATURES": "AVX2 FMA3 AVX512F",
-        "MPLBACKEND": "agg",
+        "MATPLOTLIBRC": str(Path(__file__).with_name("matplotlibrc")),
     },
 )
 UMASKS = (0o022, 0o077)
