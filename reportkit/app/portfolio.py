@@ -76,24 +76,24 @@ def _rooms(job: str, run: Path) -> list[dict[str, Any]]:
         covered = [pane for pane in here if pane["film"]]
         own = sum(pane["area_m2"] * pane["quantity"] for pane in covered)
         share = (Decimal(price["total"]) * Decimal(str(own / area))).quantize(Decimal("0.01"))
-        bare = sum(pane["peak_solar_w"] * pane["quantity"] for pane in here)
-        with_film = sum(_with_film(pane) * pane["quantity"] for pane in here)
+        bare = sum(pane["peak_solar_w"] for pane in here)  # of all equal panes of a row
+        with_film = sum(_with_film(pane) for pane in here)
         before, after = (_hot(results["rooms"], room, option) for option in ("nothing", chosen))
         made.append(
             {
                 "job": job,
                 "room": room,
                 "films": ", ".join(dict.fromkeys(pane["film"] for pane in covered)),
-                "filmed_m2": own,
-                "peak_w": bare,
-                "peak_with_film_w": with_film,
+                "filmed_m2": round(own, 4),
+                "peak_w": round(bare, 1),
+                "peak_with_film_w": round(with_film, 1),
                 "hot_hours_low": before[0],
                 "hot_hours_high": before[1],
                 "hot_hours_with_film_low": after[0],
                 "hot_hours_with_film_high": after[1],
                 "price_share": share,
                 "currency": price["currency"],
-                "kept_out_w_per_100": (bare - with_film) / float(share) * 100 if share else 0.0,
+                "kept_out_w_per_100": round((bare - with_film) / float(share) * 100, 2) if share else 0.0,
             }
         )
     return made
@@ -194,7 +194,7 @@ def _page(outcomes: Sequence[Outcome], rooms: Sequence[Room]) -> str:
     if rooms:
         note = (
             "Heat is the sun's through all panes of the room at its job's worst hour. A room's price is its "
-            "job's, shared by the area of film. Hot hours are of a year, eight times of ten within their range."
+            "job's, shared by the area of film. Hot hours of a year lie within their range eight times of ten."
         )
         columns = (
             Column("rank", "Rank", align="right"), Column("job", "Job"), Column("room", "Room"),
