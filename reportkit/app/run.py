@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit.app.archive import Run, close, copy_inputs, new_run, write_json
 from reportkit.app.machine import refusal_told
+from reportkit.base.durable import replace_file
 from reportkit.base.errors import Fault, InputError, JobError, RunError
 from reportkit.base.maker import scratch
 
@@ -195,7 +196,7 @@ def consultation(job_dir: Path) -> Path:
     place = job_dir / "consultation.ipynb"
     if not place.exists():
         notebook = json.loads(template("consultation.ipynb").read_text(encoding="utf-8"))
-        place.write_bytes(serialised(spoken(notebook, Words(loaded.job.language))))
+        replace_file(place, serialised(spoken(notebook, Words(loaded.job.language))))
     return place
 
 

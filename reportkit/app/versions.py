@@ -30,6 +30,7 @@ COUNTED = (
 )  # fmt: skip
 
 
+@lru_cache(maxsize=1)
 def packages() -> dict[str, str]:
     """Return the version of every installed package that this program needs, directly or not, by its name."""
     found: dict[str, str] = {}
