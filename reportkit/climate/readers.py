@@ -47,6 +47,8 @@ _EPW_MISSING = {
     "temp_dew": 99.9,
     "atmospheric_pressure": 999999.0,
     "wind_speed": 999.0,
+    "ghi_infrared": 9999.0,
+    "opaque_sky_cover": 99.0,
 }
 
 
@@ -186,6 +188,8 @@ def _read_epw(path: Path) -> Raw:
         dew_point="temp_dew",
         wind_speed="wind_speed",
         pressure="atmospheric_pressure",
+        longwave="ghi_infrared",
+        cover=("opaque_sky_cover", 0.1),
     )
     return Raw(
         _epw_site(first),
@@ -212,6 +216,7 @@ def _read_tmy2(path: Path) -> Raw:
         dew_point=("DewPoint", 0.1),
         wind_speed=("Wspd", 0.1),
         pressure=("Pressure", 100.0),
+        cover=("OpqCld", 0.1),
     )
     return Raw(
         _tmy2_site(first),
@@ -239,8 +244,11 @@ def _read_tmy3(path: Path) -> Raw:
         dew_point="temp_dew",
         wind_speed="wind_speed",
         pressure=("pressure", 100.0),
+        cover=("OpqCld (tenths)", 0.1),
     )
-    table = table.where(table > -9000.0)  # -9900 is TMY3's code for missing (NREL/TP-581-43156)
+    table = table.where(
+        table > -900.0
+    )  # a tenth of it too: -9900 is TMY3's code for missing (NREL/TP-581-43156)
     return Raw(
         _tmy3_site(first),
         shifted(data.index, SHIFT_MINUTES["tmy3"]),

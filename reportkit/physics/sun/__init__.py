@@ -5,7 +5,7 @@ from true north; irradiance in W/m2.
 """
 
 from reportkit.physics.sun.clear import ClearSky, ashrae_air_mass, clear_ashrae, clear_ineichen
-from reportkit.physics.sun.panes import PaneSun, ground_view, on_panes, sky_view
+from reportkit.physics.sun.panes import PaneSun, ground_view, horizon_view, on_panes, sky_view
 from reportkit.physics.sun.position import SunPosition, cos_incidence, position
 from reportkit.physics.sun.shade import Horizon, Shade, local_direction, sunlit_fraction
 from reportkit.physics.sun.sky import MODELS, FaceIrradiance, sky_on_faces
@@ -26,6 +26,7 @@ __all__ = [
     "daily_sums",
     "direct_hours",
     "ground_view",
+    "horizon_view",
     "local_direction",
     "monthly_sums",
     "on_panes",
