@@ -157,7 +157,7 @@ def _open(denominator: Array) -> Array:
 
 
 def _open_near(part: Bands, of: Bands) -> Bands:
-    """Return values by cell and those of `NEAR` once more: in bands, of the one that passes more of ``of``."""
+    """Return values by cell and those of `NEAR` again: in bands, of the one that passes more of ``of``."""
     again = np.asarray(part)[NEAR] if len(part) == CELLS else np.full(TWICE, part[int(of[1] > of[0])])
     return as_bands(np.concatenate([in_cells(part), again]))
 
