@@ -194,7 +194,7 @@ def _page(outcomes: Sequence[Outcome], rooms: Sequence[Room]) -> str:
     if rooms:
         note = (
             "Heat is the sun's through all panes of the room at its job's worst hour. A room's price is its "
-            "job's, shared by the area of film. Hot hours of a year lie within their range eight times of ten."
+            "job's, shared by the area of film. Hot hours of a year lie in their range eight times of ten."
         )
         columns = (
             Column("rank", "Rank", align="right"), Column("job", "Job"), Column("room", "Room"),

@@ -9,7 +9,11 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
+
+from reportkit.base.arrays import Array
 from reportkit.base.translatable import Quantity, english, translatable
+from reportkit.climate.longwave import STEFAN_BOLTZMANN
 from reportkit.climate.weather import Weather, standard_pressure
 
 #: By how much air cools with height [K/m]: ISO 2533:1975, standard atmosphere, to 11 km.
@@ -67,8 +71,15 @@ def brought(weather: Weather, *, latitude: float, longitude: float, elevation: f
         weather,
         temp_air=weather.temp_air - colder,
         dew_point=weather.dew_point - colder,
+        longwave=None if weather.longwave is None else _colder(weather.longwave, colder),
         pressure=weather.pressure * standard_pressure(elevation) / standard_pressure(weather.elevation),
         doubts=tuple(doubts),
         distance_km=apart,
         climb_m=climb,
     )
+
+
+def _colder(longwave: Array, kelvin: float) -> Array:
+    """Return a sky's radiation where it is so much colder, as the air is [W/m2]."""
+    sky = (longwave / STEFAN_BOLTZMANN) ** 0.25 - kelvin
+    return np.asarray(STEFAN_BOLTZMANN * sky**4)

@@ -53,6 +53,7 @@ def read_tmy(path: Path) -> Raw:
         dew_point="dew_point",
         wind_speed="wind_speed",
         pressure="pressure",
+        longwave="IR(h)",
     )
     inputs = meta["inputs"]
     offset = _time_offset(inputs)

@@ -44,7 +44,9 @@ class Raw:
     times : pandas.DatetimeIndex, shape (N,)
         Instants of the sun, in the file's own fixed offset, with the file's own years.
     table : pandas.DataFrame, N rows
-        ghi, dni, dhi [W/m2], temp_air, dew_point [C], wind_speed [m/s], pressure [Pa]; nan where missing.
+        ghi, dni, dhi [W/m2], temp_air, dew_point [C], wind_speed [m/s], pressure [Pa]; where the format has
+        them longwave [W/m2], from the sky on level ground, and cover [1], of the sky by opaque clouds; nan
+        where missing.
     years : str
         The calendar years in the file, for a reader.
     notes : tuple of str

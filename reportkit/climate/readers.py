@@ -1,4 +1,4 @@
-"""Raw tables of the weather-file formats, through pvlib's readers but for TMY2, with the sun in its place.
+"""Raw tables of the weather-file formats, through pvlib's readers, with the sun in its place.
 
 Every reader returns a `Raw`: instants at which the sun stands where the row's radiation came from, that is
 the middle of an hourly mean or the instant of a satellite picture. pvlib's readers stamp differently, and the
@@ -23,13 +23,10 @@ shape of the file: ``reportkit.climate.typical`` does that.
 from __future__ import annotations
 
 import csv
-import datetime as dt
 import io
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
-
-import numpy as np
 
 from reportkit.climate import pvgis
 from reportkit.climate.raw import NAMES, FormatError, Raw, columns, shifted, span_of
@@ -50,6 +47,8 @@ _EPW_MISSING = {
     "temp_dew": 99.9,
     "atmospheric_pressure": 999999.0,
     "wind_speed": 999.0,
+    "ghi_infrared": 9999.0,
+    "opaque_sky_cover": 99.0,
 }
 
 
@@ -189,6 +188,8 @@ def _read_epw(path: Path) -> Raw:
         dew_point="temp_dew",
         wind_speed="wind_speed",
         pressure="atmospheric_pressure",
+        longwave="ghi_infrared",
+        cover=("opaque_sky_cover", 0.1),
     )
     return Raw(
         _epw_site(first),
@@ -199,52 +200,29 @@ def _read_epw(path: Path) -> Raw:
     )
 
 
-#: TMY2's columns that are read: first and last character of the row, counted from 1 (NREL/SP-463-7668,
-#: table 3-2, from memory; held against pvlib's reader in the tests).
-_TMY2_COLUMNS = {
-    "year": (2, 3),
-    "month": (4, 5),
-    "day": (6, 7),
-    "hour": (8, 9),
-    "ghi": (18, 21),
-    "dni": (24, 27),
-    "dhi": (30, 33),
-    "temp_air": (68, 71),
-    "dew_point": (74, 77),
-    "pressure": (85, 88),
-    "wind_speed": (96, 98),
-}
-
-
 def _read_tmy2(path: Path) -> Raw:
-    """Read a TMY2 file by its columns; pvlib's reader takes a second for it, this one a fortieth."""
-    import pandas as pd
+    from pvlib.iotools import read_tmy2
 
-    first, *rows = path.read_text(encoding="utf-8", errors="replace").splitlines()
-    read = {
-        name: np.array([row[start - 1 : end] for row in rows]).astype(float)
-        for name, (start, end) in _TMY2_COLUMNS.items()
-    }
-    site = _tmy2_site(first)
-    # months are of different years; all are stamped with the first row's, as pvlib does
-    year, days = 1900 + int(read["year"][0]), zip(read["month"], read["day"], read["hour"], strict=True)
-    stamps = [dt.datetime(year, int(month), int(day), int(hour) - 1) for month, day, hour in days]
+    with path.open(encoding="utf-8", errors="replace") as file:
+        first = file.readline().strip()
+    data, _ = read_tmy2(path)
     table = columns(
-        pd.DataFrame(read),
+        data,
         "tmy2",
-        ghi="ghi",
-        dni="dni",
-        dhi="dhi",
-        temp_air=("temp_air", 0.1),
-        dew_point=("dew_point", 0.1),
-        wind_speed=("wind_speed", 0.1),
-        pressure=("pressure", 100.0),
+        ghi="GHI",
+        dni="DNI",
+        dhi="DHI",
+        temp_air=("DryBulb", 0.1),
+        dew_point=("DewPoint", 0.1),
+        wind_speed=("Wspd", 0.1),
+        pressure=("Pressure", 100.0),
+        cover=("OpqCld", 0.1),
     )
     return Raw(
-        site,
-        shifted(pd.DatetimeIndex(stamps).tz_localize(int(site.utc_offset * 3600)), SHIFT_MINUTES["tmy2"]),
+        _tmy2_site(first),
+        shifted(data.index, SHIFT_MINUTES["tmy2"]),
         table,
-        span_of(1900 + int(year) for year in read["year"]),
+        span_of(1900 + int(year) for year in data["year"]),
         first_line=2,
     )
 
@@ -266,8 +244,11 @@ def _read_tmy3(path: Path) -> Raw:
         dew_point="temp_dew",
         wind_speed="wind_speed",
         pressure=("pressure", 100.0),
+        cover=("OpqCld (tenths)", 0.1),
     )
-    table = table.where(table > -9000.0)  # -9900 is TMY3's code for missing (NREL/TP-581-43156)
+    table = table.where(
+        table > -900.0
+    )  # a tenth of it too: -9900 is TMY3's code for missing (NREL/TP-581-43156)
     return Raw(
         _tmy3_site(first),
         shifted(data.index, SHIFT_MINUTES["tmy3"]),

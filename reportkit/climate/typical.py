@@ -18,6 +18,7 @@ import numpy as np
 from reportkit.base.errors import Fault, JobError
 from reportkit.base.translatable import english, translatable
 from reportkit.climate.closure import RADIATION, sun
+from reportkit.climate.longwave import told
 from reportkit.climate.mend import mended
 from reportkit.climate.raw import NAMES, FormatError, Raw
 from reportkit.climate.readers import detect_kind, read_raw, read_site
@@ -213,6 +214,13 @@ def from_raw(
         return None, faults
     notes = list(raw.notes)
     notes += _fill(series, site)
+    nothing = np.full(len(raw.table), np.nan)
+    from_sky, cover = (
+        np.asarray(raw.table.get(column, nothing), dtype=float)[keep][order]
+        for column in ("longwave", "cover")
+    )
+    longwave, said = told(from_sky, series["temp_air"], series["dew_point"], cover)
+    notes.append(said)
     made = Weather(
         kind="typical_year",
         source=translatable("{place}: {kind} file", place=site.place, kind=name),
@@ -230,6 +238,7 @@ def from_raw(
         ),
         notes=tuple(notes),
         doubts=doubts,
+        longwave=longwave,
         **series,
     )
     if changed:

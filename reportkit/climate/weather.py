@@ -82,6 +82,8 @@ class Weather:
         Caveats to print in the report.
     doubts : tuple of str
         What was wrong with the source and what was done about it: to be said beside whatever rests on it.
+    longwave : ndarray, shape (H,), optional
+        What the sky sends down on level ground as heat [W/m2]; None where the source doesn't tell.
     distance_km, climb_m : float
         How far the source's place is from the site [km], and how much higher the site lies [m].
     as_read : Weather, optional
@@ -114,12 +116,13 @@ class Weather:
     distance_km: float = 0.0
     climb_m: float = 0.0
     as_read: Weather | None = None
+    longwave: Array | None = None
 
     def __post_init__(self) -> None:
         """Check that the rows belong together and freeze them."""
         if self.times.tz is None:
             raise ValueError("times must have a time zone")
-        for name in _SERIES:
+        for name in (*_SERIES, *(("longwave",) if self.longwave is not None else ())):
             series = np.asarray(getattr(self, name), dtype=float)
             if series.shape != (len(self.times),):
                 raise ValueError(f"{name} must have one value for each of the {len(self.times)} times")

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from reportkit.physics.room import envelope, frames
 from reportkit.study import translate
 
@@ -36,17 +34,18 @@ def frames_of(job: Job, panes: Iterable[Pane]) -> list[tuple[Pane, frames.Frame]
     return [(pane, frame_of(pane, glazings[pane.glazing])) for pane in panes]
 
 
-def through_frames(job: Job, panes: Iterable[Pane], outside: float) -> tuple[float, float]:
+def through_frames(job: Job, panes: Iterable[Pane], outside: float, *, sky_told: bool) -> tuple[float, float]:
     """Return what panes lose by frames and spacers over the year [W/K], and what frames lose to the sky [W].
 
-    No film changes it, and no sun comes in by it. ``outside`` is the site's coefficient [W/(m2 K)].
+    No film changes it, and no sun comes in by it. ``outside`` is the site's coefficient [W/(m2 K)];
+    ``sky_told`` as in ``envelope.sky_form``.
     """
     tilts = {face.id: float(face.tilt) for face in job.faces}
     lost, to_sky = 0.0, 0.0
     for pane, frame in frames_of(job, panes):
         u = float(envelope.mean_u(frame.u, rated_outside=RATED_OUTSIDE, outside=outside))
         lost += float(frame.loss(u)) * pane.quantity
-        view = (1.0 + np.cos(np.radians(tilts[pane.face]))) / 2.0
+        view = envelope.sky_form(tilts[pane.face], told=sky_told)
         to_sky += pane.quantity * float(
             envelope.sky_loss(u=u, area=frame.area, form_factor=view, outside=outside)
         )

@@ -111,8 +111,10 @@ def room_year(
     factor = drawn["year_sun"] * drawn["shades_in_use"] * optics * drawn["model_gains"]
     losing = {key: drawn[key] * drawn["model_losses"] for key in ("wall_u", "roof_u", "air_change")}
     wind = envelope.outside_coefficient(weather.wind_speed)
-    windows, to_sky = _windows(options, loaded, filmed, mine, wind)
-    framed, frames_to_sky = through_frames(loaded.job, _panes(loaded, room), wind)
+    told = weather.longwave is not None
+    cold = np.stack([envelope.sky_cold(sky.weather.temp_air, sky.weather.longwave) for sky in skies])[:, None]
+    windows, to_sky = _windows(options, loaded, filmed, mine, wind, told)
+    framed, frames_to_sky = through_frames(loaded.job, _panes(loaded, room), wind, sky_told=told)
     made = envelope.room(
         body.floor_area,
         height=float(body.ceiling) / 1000,
@@ -145,8 +147,8 @@ def room_year(
         np.stack([sky.weather.temp_air for sky in skies])[:, None],
         solar=[
             Gain(solar, factor),
-            Gain(np.full(len(hour), -1.0), to_sky[:, None, None] * drawn["model_losses"], "windows"),
-            Gain(np.full(len(hour), -1.0), frames_to_sky * drawn["model_losses"], "walls"),
+            Gain(-cold, to_sky[:, None, None] * drawn["model_losses"], "windows"),
+            Gain(-cold, frames_to_sky * drawn["model_losses"] + _lost(losing, walls, roof, skies), "walls"),
             *_through_walls(loaded, skies, mine, losing, walls, roof),
         ],
         internal=Gain(np.where(occupied, body.floor_area, 0.0), drawn["internal"] * drawn["model_gains"]),
@@ -195,7 +197,7 @@ def _through_walls(
     walls: float,
     roof: float,
 ) -> list[Gain]:
-    """Return the sun on the outside of a room's walls and roof, less what they lose to the sky [W]."""
+    """Return the sun on the outside of a room's walls and roof [W]."""
     outside = envelope.outside_coefficient(skies[0].weather.wind_speed, rough=True)
     per_u = float(envelope.sun_on_opaque(1.0, u=1.0, area=1.0, outside=outside))
     seen = np.unique(skies[0].sun.face_of[mine])
@@ -207,10 +209,16 @@ def _through_walls(
     if roof:
         onto = np.stack([sky.weather.ghi for sky in skies])
         gains.append(Gain(onto[:, None], losing["roof_u"] * roof * per_u, "walls"))
-    lost = envelope.sky_loss(u=losing["wall_u"], area=walls, form_factor=0.5, outside=outside)
-    lost = lost + envelope.sky_loss(u=losing["roof_u"], area=roof, form_factor=1.0, outside=outside)
-    gains.append(Gain(np.full(len(skies[0].weather.ghi), -1.0), lost, "walls"))
     return gains
+
+
+def _lost(losing: dict[str, Array], walls: float, roof: float, skies: tuple[Sky, ...]) -> Array:
+    """Return what a room's walls and roof lose to a usual sky [W]."""
+    weather = skies[0].weather
+    outside = envelope.outside_coefficient(weather.wind_speed, rough=True)
+    upright, level = envelope.sky_form([90.0, 0.0], told=weather.longwave is not None)
+    lost = envelope.sky_loss(u=losing["wall_u"], area=walls, form_factor=upright, outside=outside)
+    return lost + envelope.sky_loss(u=losing["roof_u"], area=roof, form_factor=level, outside=outside)
 
 
 def _film_side(
@@ -241,11 +249,11 @@ def _film_side(
 
 
 def _windows(
-    options: tuple[Option, ...], loaded: LoadedJob, filmed: Filmed, mine: Array, outside: float
+    options: tuple[Option, ...], loaded: LoadedJob, filmed: Filmed, mine: Array, outside: float, told: bool
 ) -> tuple[Array, Array]:
-    """Return U times area of a room's panes for every option [W/K], and what they lose to the sky [W].
+    """Return U times area of a room's panes for every option [W/K], and what they lose to a usual sky [W].
 
-    U is the year's, not the rating's; film changes it.
+    U is the year's, not the rating's; film changes it. ``told`` as in ``envelope.sky_form``.
     """
     tilts = {face.id: float(face.tilt) for face in loaded.job.faces}
     found = np.zeros((2, len(options)))
@@ -255,7 +263,7 @@ def _windows(
             if own and rating is not None:
                 rated = envelope.RATED_OUTSIDE[rating.conditions]
                 u = envelope.mean_u(rating.u_w_m2k, rated_outside=rated, outside=outside)
-                view = (1.0 + np.cos(np.radians(tilts[pane.face]))) / 2.0
+                view = envelope.sky_form(tilts[pane.face], told=told)
                 lost = envelope.sky_loss(u=u, area=_area(pane), form_factor=view, outside=outside)
                 found[:, at] += float(u) * _area(pane), float(lost)
     return found[0], found[1]

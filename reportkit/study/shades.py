@@ -11,11 +11,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reportkit.physics import sun
 from reportkit.physics.room.shades import TYPICAL, drawn, with_shade
 from reportkit.study import translate
 from reportkit.study.options import Gains, Option, pane_gains
-from reportkit.study.solar import Solar, sky_view
+from reportkit.study.solar import Solar, on_panes, shaded
 
 if TYPE_CHECKING:
     from reportkit.job import LoadedJob
@@ -59,12 +58,6 @@ def _awning(spec: ShadeSpec, bare: Option, loaded: LoadedJob, filmed: Filmed, on
         overhang_depth=np.where(deeper, depth, old.overhang_depth),
         overhang_gap=np.where(deeper, AWNING_ABOVE_M, old.overhang_gap),
     )
-    panes = sun.on_panes(
-        on.faces,
-        on.face_of,
-        sun.sunlit_fraction(on.position, new),
-        sky_view=sky_view(new, on.position.month),
-        ground_view=sun.ground_view(new),
-    )
+    panes = on_panes(on.faces, on.face_of, shaded(new, on.position))
     glazed = [filmed[pane.glazing, None] for pane in job.panes]
     return pane_gains(job.panes, glazed, replace(on, panes=panes))

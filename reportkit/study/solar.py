@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING
 
@@ -27,10 +28,15 @@ LEAST_SUNLIT = 0.5
 
 @dataclass(frozen=True, eq=False)
 class Shading:
-    """Of P panes at H hours [1]: share in the sun (H, P), of the sky (P,) or (H, P), of the ground (P,)."""
+    """Of P panes at H hours [1]: share in the sun, (H, P), and of what they see.
+
+    ``sky_view`` and ``horizon_view`` are (P,) or, where trees lose their leaves, (H, P); ``ground_view``
+    is (P,).
+    """
 
     sunlit: Array
     sky_view: Array
+    horizon_view: Array
     ground_view: Array
 
 
@@ -57,8 +63,9 @@ class Solar:
     def only(self, mine: Mask) -> Solar:
         """Return the same of some panes, ``mine`` a mask (P,)."""
         panes = {entry.name: getattr(self.panes, entry.name)[:, mine] for entry in fields(self.panes)}
-        view = self.shading.sky_view
-        shading = Shading(self.shading.sunlit[:, mine], view[..., mine], self.shading.ground_view[mine])
+        shading = Shading(
+            **{entry.name: getattr(self.shading, entry.name)[..., mine] for entry in fields(Shading)}
+        )
         return replace(
             self,
             face_of=self.face_of[mine],
@@ -149,11 +156,9 @@ def solar(loaded: LoadedJob, hours: Weather) -> Solar:
     index = {face.id: number for number, face in enumerate(job.faces)}
     face_of = np.array([index[pane.face] for pane in job.panes])
     shade = translate.shade(job, job.panes)
-    shading = Shading(
-        sun.sunlit_fraction(position, shade), sky_view(shade, position.month), sun.ground_view(shade)
-    )
+    shading = shaded(shade, position)
     faces = _on_faces(loaded, hours, position)
-    panes = _on_panes(faces, face_of, shading)
+    panes = on_panes(faces, face_of, shading)
     face_hours, pane_hours = _direct_hours(loaded, shade, face_of, place)
     return Solar(
         position, face_of, faces, panes, shading, face_hours, pane_hours, _by_hour(hours, faces.total)
@@ -163,7 +168,7 @@ def solar(loaded: LoadedJob, hours: Weather) -> Solar:
 def under(loaded: LoadedJob, hours: Weather, like: Solar) -> Solar:
     """Return the sun under other weather of the same hours; what does not depend on it is ``like``'s."""
     faces = _on_faces(loaded, hours, like.position)
-    panes = _on_panes(faces, like.face_of, like.shading)
+    panes = on_panes(faces, like.face_of, like.shading)
     return replace(like, faces=faces, panes=panes, by_hour=_by_hour(hours, faces.total))
 
 
@@ -199,20 +204,35 @@ def _on_faces(loaded: LoadedJob, hours: Weather, position: sun.SunPosition) -> s
     )
 
 
-def _on_panes(faces: sun.FaceIrradiance, face_of: Array, shading: Shading) -> sun.PaneSun:
+def on_panes(faces: sun.FaceIrradiance, face_of: Array, shading: Shading) -> sun.PaneSun:
+    """Return the irradiance on each pane from that on its open face."""
     return sun.on_panes(
-        faces, face_of, shading.sunlit, sky_view=shading.sky_view, ground_view=shading.ground_view
+        faces,
+        face_of,
+        shading.sunlit,
+        sky_view=shading.sky_view,
+        horizon_view=shading.horizon_view,
+        ground_view=shading.ground_view,
     )
 
 
-def sky_view(shade: sun.Shade, month: Array) -> Array:
-    """Return the sky each pane still sees: (P,), or (H, P) where trees lose their leaves."""
+def shaded(shade: sun.Shade, position: sun.SunPosition) -> Shading:
+    """Return what stands before panes at the instants of a sun."""
     seasonal = any(len(set(line.transmittance)) > 1 for lines in shade.horizon for line in lines)
-    if not seasonal:
-        return sun.sky_view(shade)
-    by_month = np.stack([sun.sky_view(shade, month=number) for number in range(1, 13)])
-    by_hour: Array = by_month[month - 1]
-    return by_hour
+
+    def by_hour(view: Callable[..., Array]) -> Array:
+        if not seasonal:
+            return view(shade)
+        by_month = np.stack([view(shade, month=number) for number in range(1, 13)])
+        hourly: Array = by_month[position.month - 1]
+        return hourly
+
+    return Shading(
+        sun.sunlit_fraction(position, shade),
+        by_hour(sun.sky_view),
+        by_hour(sun.horizon_view),
+        sun.ground_view(shade),
+    )
 
 
 def _direct_hours(

@@ -217,7 +217,7 @@ def test_the_rooms_are_ranked_by_relief_for_their_price(jobs, tmp_path):
 
 
 def test_the_tables_and_the_page(jobs, tmp_path):
-    """The failed job and its reason, the rooms in CSV and Parquet alike, and one page that asks for nothing."""
+    """The failed job and its reason, the rooms in CSV and Parquet alike, and a page that asks for nothing."""
     _, outcomes = jobs
     written = portfolio.write(tmp_path / "batch", outcomes)
     with (tmp_path / "batch" / "rooms.csv").open(encoding="utf-8", newline="") as stream:

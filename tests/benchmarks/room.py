@@ -92,7 +92,10 @@ def timed(work: Callable[[], object], repeat: int = 3) -> float:
 
 def main() -> None:
     """Print seconds and ratios for one job's room and for six rooms."""
-    print(f"{'rooms x options x samples':>28} {'one pass':>10} {'a lane each':>22} {'plain Python':>22}")
+    print(
+        f"{'rooms x options x samples':>28} {'one pass':>10} {'of that a lane':>15} {'a lane each':>22}"
+        f" {'plain Python':>22}"
+    )
     for shape in ((1, 6, 128), (6, 8, 256)):
         windows, air, sun, factor = inputs(*shape)
         lanes = math.prod(shape)
@@ -106,7 +109,7 @@ def main() -> None:
         single = timed(lambda: run(windows[0, 0], air[0], sun[0, 0, 0], factor[0]))  # noqa: B023 - same
         python = timed(lambda: plain(windows[0, 0], air[0], sun[0, 0, 0] * factor[0]))  # noqa: B023 - same
         print(
-            f"{' x '.join(map(str, shape)):>28} {one_pass:>8.2f} s"
+            f"{' x '.join(map(str, shape)):>28} {one_pass:>8.2f} s {one_pass / lanes * 1e6:>12.0f} us"
             f" {single * lanes:>10.1f} s ({single * lanes / one_pass:>5.0f} x)"
             f" {python * lanes:>10.1f} s ({python * lanes / one_pass:>5.0f} x)"
         )

@@ -19,6 +19,7 @@ D. K. Edwards, Solar absorption by each element in an absorber-coverglass array,
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -27,9 +28,10 @@ import numpy.typing as npt
 
 from reportkit.base.arrays import Array
 from reportkit.physics.glass.angular import fresnel, hemisphere, surface_at
+from reportkit.physics.glass.bands import Bands, as_bands
 from reportkit.physics.glass.glazing import Glazing
 from reportkit.physics.glass.lite import Lite
-from reportkit.physics.glass.sunlight import CELLS, Weights, faded, in_cells, weights
+from reportkit.physics.glass.sunlight import CELLS, NEAR, TWICE, Weights, faded, in_cells, weights
 from reportkit.physics.glass.surface import Surface
 
 POLARISATION = ("stack", "pane")
@@ -154,24 +156,49 @@ def _open(denominator: Array) -> Array:
     return np.where(denominator < 1e-12, 1.0, denominator)
 
 
-def _face_in_cells(face: Surface) -> Surface:
-    return replace(face, t=in_cells(face.t), r_glass=in_cells(face.r_glass), r_air=in_cells(face.r_air))
+def _open_near(part: Bands, of: Bands) -> Bands:
+    """Return values by cell and those of `NEAR` again: in bands, of the one that passes more of ``of``."""
+    again = np.asarray(part)[NEAR] if len(part) == CELLS else np.full(TWICE, part[int(of[1] > of[0])])
+    return as_bands(np.concatenate([in_cells(part), again]))
+
+
+def _face_in(face: Surface, cells: Callable[[Bands, Bands], Bands]) -> Surface:
+    t, r_glass, r_air = (cells(part, face.t) for part in (face.t, face.r_glass, face.r_air))
+    return replace(face, t=t, r_glass=r_glass, r_air=r_air)
 
 
 def _on_one_grid(lites: tuple[Lite, ...]) -> tuple[Lite, ...]:
-    """Return panes whose parts are all given in bands, or all in cells."""
-    sizes = {len(part) for lite in lites for part in (lite.internal, lite.front.t, lite.back.t)}
-    if CELLS not in sizes:
+    """Return panes whose parts are all given in bands, or all in cells.
+
+    Where a part in bands leaves 380-400 nm open, those cells stand twice: see `sunlight.NEAR`. A film or a
+    coating that was measured was taken off glass as its bands are, so that both together do what was
+    measured: that pane's body leaves nothing open.
+    """
+    known = [
+        replace(lite, internal=in_cells(lite.internal))
+        if any(len(face.t) == CELLS and face.kind != "bare" for face in (lite.front, lite.back))
+        else lite
+        for lite in lites
+    ]
+    parts = [part for lite in known for part in (lite.internal, lite.front.t, lite.back.t)]
+    if all(len(part) != CELLS for part in parts):
         return lites
+    twice = any(len(part) != CELLS and part[0] != part[1] for part in parts)
+    cells = _open_near if twice else _known_near
     return tuple(
         replace(
             lite,
-            internal=in_cells(lite.internal),
-            front=_face_in_cells(lite.front),
-            back=_face_in_cells(lite.back),
+            internal=cells(lite.internal, lite.internal),
+            front=_face_in(lite.front, cells),
+            back=_face_in(lite.back, cells),
         )
-        for lite in lites
+        for lite in known
     )
+
+
+def _known_near(part: Bands, of: Bands) -> Bands:
+    """Return values by cell."""
+    return in_cells(part)
 
 
 def _solve(glazing: Glazing, aoi: Array, polarisation: str) -> Optics:

@@ -40,6 +40,10 @@ CELL_EDGES: Array = np.arange(BAND_EDGES[0], BAND_EDGES[-1] + CELL, CELL)  # (44
 CELLS = CELL_EDGES.size - 1
 MIDDLES: Array = (CELL_EDGES[1:] + CELL_EDGES[:-1]) / 2.0  # (440,) [nm]
 UV_END = 380.0  # [nm] ISO 9050 and EN 410
+#: Cells of 380-400 nm, which no sheet prints. Where only some parts of a glazing are measured they are solved
+#: twice: for energy as the ultraviolet band, which they belong to, and for fading as `bands.fading` has them.
+NEAR = slice(int((UV_END - BAND_EDGES[0]) / CELL), int((BAND_EDGES[1] - BAND_EDGES[0]) / CELL))
+TWICE = NEAR.stop - NEAR.start
 
 # fmt: off
 SUN: Array = np.array([  # [W/m2] in each cell
@@ -124,6 +128,10 @@ def _by_cell() -> Weights:
 FADES: Array = SUN * damage_weight(MIDDLES)
 FADES /= FADES.sum()
 FADES.setflags(write=False)
+#: The same where 380-400 nm stand again behind all cells.
+_FADES_AGAIN: Array = np.concatenate(
+    [np.where(np.isin(np.arange(CELLS), np.r_[NEAR]), 0.0, FADES), FADES[NEAR]]
+)
 
 
 def faded(values: npt.ArrayLike) -> Array:
@@ -131,7 +139,7 @@ def faded(values: npt.ArrayLike) -> Array:
 
     Parameters
     ----------
-    values : array_like, (..., 3) or (..., `CELLS`) [1]
+    values : array_like, (..., 3), (..., `CELLS`) or (..., `CELLS` + `TWICE`) [1]
 
     Returns
     -------
@@ -139,16 +147,25 @@ def faded(values: npt.ArrayLike) -> Array:
         Of bands the most that fits, as 380-400 nm is no part of one band; see `bands.fading`.
     """
     array = np.asarray(values, dtype=float)
-    return fading(array) if array.shape[-1] == len(BANDS) else np.asarray(array @ FADES)
+    if array.shape[-1] == len(BANDS):
+        return fading(array)
+    return np.asarray(array @ (FADES if array.shape[-1] == CELLS else _FADES_AGAIN))
+
+
+@lru_cache(maxsize=1)
+def _by_cell_and_near() -> Weights:
+    by = _by_cell()
+    nothing = np.zeros(TWICE)
+    return Weights(*(np.concatenate([part, nothing]) for part in (by.solar, by.visible, by.uv)))
 
 
 def weights(count: int) -> Weights:
-    """Return the weights of values in the three bands, or in cells.
+    """Return the weights of values in the three bands, in cells, or in cells and those of `NEAR` once more.
 
     Parameters
     ----------
     count : int
-        3 or `CELLS`.
+        3, `CELLS` or `CELLS` + `TWICE`.
 
     Raises
     ------
@@ -164,6 +181,8 @@ def weights(count: int) -> Weights:
         return _BY_BAND
     if count == CELLS:
         return _by_cell()
+    if count == CELLS + TWICE:
+        return _by_cell_and_near()
     raise ValueError(f"values must be given in {len(BANDS)} bands or {CELLS} cells (got {count})")
 
 

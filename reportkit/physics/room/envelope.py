@@ -23,6 +23,8 @@ AIR_HEAT = 1.2 * 1006.0
 SCALE_HEIGHT = 8434.0
 #: Radiative coefficient outside at emissivity .9 [W/(m2 K)]: 5 x .9, ISO 13790:2008, 11.4.6 (from memory).
 H_RADIATIVE = 4.5
+#: Emissivity outdoors [-] that it has in it, and the constant of radiation [W/(m2 K4)].
+OUTER_EMISSIVITY, STEFAN_BOLTZMANN = 0.9, 5.670374e-8
 #: Outdoor air over sky temperature [K], intermediate zone, ISO 13790:2008, 11.4.6 (from memory).
 SKY_KELVIN = 11.0
 #: Wind [m/s] that the outside coefficients of ISO 6946 stand for (from memory): where none is told.
@@ -298,3 +300,40 @@ def sky_loss(
     return np.asarray(
         np.asarray(form_factor) / outer * np.asarray(u) * np.asarray(area) * H_RADIATIVE * kelvin
     )
+
+
+def sky_form(tilt: ArrayLike, *, told: bool) -> Array:
+    """Return the form factor of a face to the unobstructed sky, for ``sky_loss`` [-].
+
+    Parameters
+    ----------
+    tilt
+        0 faces up, 90 is a wall [deg].
+    told
+        Whether the sky's own radiation is known, as on level ground, and not that of a usual sky.
+
+    References
+    ----------
+    (1 + cos tilt)/2 of the half space is sky. Near the horizon it is about as warm as the air: where its own
+    radiation is known, the square root of that share counts as sky and the rest as air (Walton 1983, from
+    memory). The 11 K of ISO 13790 have this in them.
+    """
+    view = (1.0 + np.cos(np.radians(np.asarray(tilt, dtype=float)))) / 2.0
+    return np.asarray(view**1.5 if told else view)
+
+
+def sky_cold(temp_air: ArrayLike, longwave: ArrayLike | None) -> Array:
+    """Return by the hour how much a face loses to the sky, of what it loses to a usual one [1].
+
+    Parameters
+    ----------
+    temp_air
+        [C].
+    longwave
+        From the sky on level ground [W/m2]; None is a usual sky, ``SKY_KELVIN`` colder than the air.
+    """
+    air = np.asarray(temp_air, dtype=float)
+    if longwave is None:
+        return np.ones_like(air)
+    lost = OUTER_EMISSIVITY * (STEFAN_BOLTZMANN * (air + 273.15) ** 4 - np.asarray(longwave, dtype=float))
+    return np.asarray(lost / (H_RADIATIVE * SKY_KELVIN))

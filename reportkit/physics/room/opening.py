@@ -100,6 +100,7 @@ class Openings:
             Series.of(value, lanes, wind.size, "hours to open")
             for value in (opening.may_open, opening.fan_hours, opening.above)
         )
+        self._lowest = self._above.values.min(axis=1)  # no lane opens under it
         self._at = slice(0, self._shares.fan.size)
         may = self._may.values.any(axis=1) & bool(np.any(np.asarray(opening.area) > 0))
         runs = self._runs.values.any(axis=1) & bool(np.any(self._shares.fan > 0))
@@ -136,6 +137,8 @@ class Openings:
         With transfer G, T' = T + p G (Te - T'). G follows from T' - Te = d, so d (1 + p G(d)) = T - Te, whose
         left side is convex and rises: Newton's steps come down to the root from above.
         """
+        if air.max() <= self._lowest[hour]:
+            return None
         may, runs = self._may.hour(hour, self._at), self._runs.hour(hour, self._at)
         least = np.maximum(self._above.hour(hour, self._at), floor)
         some = np.flatnonzero((air > np.maximum(least, outdoor)) & ((may > 0.0) | (runs > 0.0)))

@@ -2,8 +2,9 @@
 
 Views are pane averages of the share of an even sky (or ground) that the pane still sees past its
 obstructions, by sampling the half space before the pane with cosine-weighted rays through the same geometry
-as the beam. Obstructions are taken as black: what they reflect towards the pane is left out, which errs
-towards less light.
+as the beam. What a band along the horizon adds to an even sky comes level: an overhang hides little of it,
+hills and houses most. Obstructions are taken as black: what they reflect towards the pane is left out, which
+errs towards less light.
 """
 
 from __future__ import annotations
@@ -15,8 +16,12 @@ from typing import Any
 import numpy as np
 
 from reportkit.base.arrays import Array
-from reportkit.physics.sun.shade import Shade, _through_skylines, lit_share
+from reportkit.physics.sun.shade import Shade, _through_skylines, lit_share, local_direction
 from reportkit.physics.sun.sky import FaceIrradiance
+
+#: How high the horizon's band reaches [deg]: Perez et al. 1987, Solar Energy 39:221 (from memory), whose
+#: model of 1990 has it at the horizon itself; and in how many rings it is sampled.
+HORIZON_BAND, _BAND_RINGS = 6.5, 5
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,6 +73,18 @@ def _rays(rings: int, spokes: int) -> Array:
     return rays
 
 
+@lru_cache(maxsize=64)
+def _level_rays(surface_azimuth: float, surface_tilt: float, spokes: int) -> tuple[Array, Array]:
+    """Return directions from the horizon's band before a pane, pane axes, (3, N), and their weights (N,)."""
+    azimuth, elevation = np.meshgrid(
+        surface_azimuth + (np.arange(2 * spokes) + 0.31) * 180.0 / spokes,
+        (np.arange(_BAND_RINGS) + 0.5) / _BAND_RINGS * HORIZON_BAND,
+    )
+    rays = local_direction(azimuth.ravel(), elevation.ravel(), surface_azimuth, surface_tilt)
+    front = rays[:, rays[2] > 0.01]
+    return front, front[2] / front[2].sum()
+
+
 def _world(rays: Array, surface_azimuth: float, surface_tilt: float) -> tuple[Array, Array]:
     """Return azimuth and elevation of pane-axis rays, each shape (N,) [deg]."""
     right, up, out = rays
@@ -79,9 +96,9 @@ def _world(rays: Array, surface_azimuth: float, surface_tilt: float) -> tuple[Ar
 
 
 def _views(shade: Shade, month: int | None, rings: int, spokes: int) -> Array:
-    """Return the shares of sky and of ground still seen, shape (2, P)."""
+    """Return the shares of sky, of ground and of the horizon's band still seen, shape (3, P)."""
     rays = _rays(rings, spokes)
-    result = np.ones((2, shade.panes))
+    result = np.ones((3, shade.panes))
     known: dict[tuple[Any, ...], Array] = {}
     for pane in range(shade.panes):
         one = shade.take([pane])
@@ -93,17 +110,27 @@ def _views(shade: Shade, month: int | None, rings: int, spokes: int) -> Array:
             one.outline[0],
         )
         if key not in known:
-            azimuth, elevation = _world(rays, float(one.surface_azimuth[0]), float(one.surface_tilt[0]))
-            lit = lit_share(rays, one, np.zeros(rays.shape[1], dtype=int))
-            months = None if month is None else np.full(rays.shape[1], month)
+            facing = float(one.surface_azimuth[0]), float(one.surface_tilt[0])
+            level, weight = _level_rays(*facing, spokes)
+            seen, elevation = _seen(rays, one, month)
             sky = elevation > 0.0
-            past = np.where(sky, _through_skylines(azimuth, elevation, months, one)[:, 0], 1.0)
-            seen = lit * past
             known[key] = np.array(
-                [seen[half].mean() if half.any() else 1.0 for half in (sky, ~sky)]  # no such half: no loss
+                [
+                    *(seen[half].mean() if half.any() else 1.0 for half in (sky, ~sky)),  # no half: no loss
+                    _seen(level, one, month)[0] @ weight,
+                ]
             )
         result[:, pane] = known[key]
     return result
+
+
+def _seen(rays: Array, one: Shade, month: int | None) -> tuple[Array, Array]:
+    """Return the share of each direction's light that reaches one pane, and their elevations, (N,) [deg]."""
+    azimuth, elevation = _world(rays, float(one.surface_azimuth[0]), float(one.surface_tilt[0]))
+    lit = lit_share(rays, one, np.zeros(rays.shape[1], dtype=int))
+    months = None if month is None else np.full(rays.shape[1], month)
+    past = np.where(elevation > 0.0, _through_skylines(azimuth, elevation, months, one)[:, 0], 1.0)
+    return lit * past, elevation
 
 
 def sky_view(shade: Shade, *, month: int | None = None, rings: int = 40, spokes: int = 80) -> Array:
@@ -148,12 +175,34 @@ def ground_view(shade: Shade, *, rings: int = 40, spokes: int = 80) -> Array:
     return ground
 
 
+def horizon_view(shade: Shade, *, month: int | None = None, rings: int = 40, spokes: int = 80) -> Array:
+    """Return the share that each pane still gets of a bright band along the horizon, as `sky_view` does.
+
+    Parameters
+    ----------
+    shade : Shade
+        P panes.
+    month : int, optional
+        As for `sky_view`.
+    rings, spokes : int
+        Fineness of the sampling.
+
+    Returns
+    -------
+    ndarray, shape (P,)
+        0 to 1, averaged over the pane; 1 without obstruction.
+    """
+    band: Array = _views(shade, month, rings, spokes)[2]
+    return band
+
+
 def on_panes(
     faces: FaceIrradiance,
     face_index: Any,
     sunlit: Any,
     *,
     sky_view: Any = 1.0,
+    horizon_view: Any = 1.0,
     ground_view: Any = 1.0,
 ) -> PaneSun:
     """Return the irradiance on each pane from that on its open face.
@@ -166,8 +215,8 @@ def on_panes(
         The face of each pane, 0 to F - 1.
     sunlit : array_like, shape (H, P)
         From `sunlit_fraction`; 1.0 for open panes.
-    sky_view, ground_view : array_like, shape (P,) or (H, P) or scalar
-        From `sky_view` and `ground_view`.
+    sky_view, horizon_view, ground_view : array_like, shape (P,) or (H, P) or scalar
+        From `sky_view`, `horizon_view` and `ground_view`; 1.0 for open panes.
 
     Returns
     -------
@@ -175,11 +224,13 @@ def on_panes(
     """
     index = np.asarray(face_index, dtype=int)
     lit = np.asarray(sunlit, dtype=float)
-    around = faces.circumsolar[:, index]
+    around, band = faces.circumsolar[:, index], faces.horizon[:, index]
+    even = faces.sky_diffuse[:, index] - around - band
+    sky = even * np.asarray(sky_view, dtype=float) + band * np.asarray(horizon_view, dtype=float)
     return PaneSun(
         aoi=faces.aoi[:, index],
         beam=faces.beam[:, index] * lit,
         circumsolar=around * lit,
-        sky=(faces.sky_diffuse[:, index] - around) * np.asarray(sky_view, dtype=float),
+        sky=np.maximum(sky, 0.0),
         ground=faces.ground_diffuse[:, index] * np.asarray(ground_view, dtype=float),
     )

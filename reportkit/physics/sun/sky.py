@@ -16,7 +16,7 @@ import numpy as np
 from reportkit.base.arrays import Array
 from reportkit.physics.sun.position import SunPosition, cos_incidence
 
-Parts = tuple[Array, Array]  # whole sky diffuse and its circumsolar part
+Parts = tuple[Array, Array, Array]  # whole sky diffuse, its circumsolar part, its horizon band
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,9 +32,12 @@ class FaceIrradiance:
     circumsolar : ndarray, shape (H, F)
         The part of the sky's diffuse that comes from around the sun [W/m2]; 0 for an isotropic sky.
     sky_diffuse : ndarray, shape (H, F)
-        All of the sky's diffuse irradiance, the circumsolar part included [W/m2].
+        All of the sky's diffuse irradiance, the circumsolar part and the horizon band included [W/m2].
     ground_diffuse : ndarray, shape (H, F)
         Reflected by the ground [W/m2].
+    horizon : ndarray, shape (H, F)
+        What a band along the horizon adds to an even sky [W/m2], under 0 where it is duller; 0 in models
+        without one.
     """
 
     aoi: Array
@@ -42,6 +45,7 @@ class FaceIrradiance:
     circumsolar: Array
     sky_diffuse: Array
     ground_diffuse: Array
+    horizon: Array
 
     @property
     def diffuse(self) -> Array:
@@ -56,7 +60,7 @@ class FaceIrradiance:
 
 def _isotropic(sun: Any, dni: Array, dhi: Array, azimuth: Array, tilt: Array) -> Parts:
     sky = dhi * (1.0 + np.cos(np.radians(tilt))) / 2.0 * np.ones_like(azimuth)
-    return sky, np.zeros_like(sky)
+    return sky, np.zeros_like(sky), np.zeros_like(sky)
 
 
 def _hay_davies(sun: Any, dni: Array, dhi: Array, azimuth: Array, tilt: Array) -> Parts:
@@ -72,7 +76,8 @@ def _hay_davies(sun: Any, dni: Array, dhi: Array, azimuth: Array, tilt: Array) -
         solar_azimuth=sun["azimuth"],
         return_components=True,
     )
-    return parts["poa_sky_diffuse"], parts["poa_circumsolar"]
+    whole = np.asarray(parts["poa_sky_diffuse"])
+    return whole, parts["poa_circumsolar"], np.zeros_like(whole)
 
 
 def _perez(sun: Any, dni: Array, dhi: Array, azimuth: Array, tilt: Array) -> Parts:
@@ -91,7 +96,7 @@ def _perez(sun: Any, dni: Array, dhi: Array, azimuth: Array, tilt: Array) -> Par
             get_relative_airmass(sun["zenith"]),
             return_components=True,
         )
-    return parts["poa_sky_diffuse"], parts["poa_circumsolar"]
+    return parts["poa_sky_diffuse"], parts["poa_circumsolar"], parts["poa_horizon"]
 
 
 #: the sky models by name: a new one is one function and one line here
@@ -157,20 +162,23 @@ def sky_on_faces(
     shape = cosine.shape
 
     beam = horizontal[1][:, None] * np.where(up[:, None], np.maximum(cosine, 0.0), 0.0)
-    sky, circumsolar = _isotropic(None, horizontal[1][:, None], horizontal[2][:, None], azimuth, tilt)
-    sky, circumsolar = sky.copy(), circumsolar.copy()
+    sky, circumsolar, band = (
+        part.copy()
+        for part in _isotropic(None, horizontal[1][:, None], horizontal[2][:, None], azimuth, tilt)
+    )
     if model != "isotropic" and up.any():
         sun = {
             "zenith": position.apparent_zenith[up][:, None],
             "azimuth": position.azimuth[up][:, None],
             "extra": position.dni_extra[up][:, None],
         }
-        whole, around = MODELS[model](
+        whole, around, low = MODELS[model](
             sun, horizontal[1][up][:, None], horizontal[2][up][:, None], azimuth, tilt
         )
-        usable = np.isfinite(whole) & np.isfinite(around)
+        usable = np.isfinite(whole) & np.isfinite(around) & np.isfinite(low)
         sky[up] = np.where(usable, whole, sky[up])
         circumsolar[up] = np.where(usable, around, 0.0)
+        band[up] = np.where(usable, low, 0.0)
     sky = np.maximum(sky, 0.0)
     circumsolar = np.clip(circumsolar, 0.0, sky)
     ground_share = (1.0 - np.cos(np.radians(tilt))) / 2.0
@@ -181,4 +189,5 @@ def sky_on_faces(
         circumsolar=circumsolar,
         sky_diffuse=sky,
         ground_diffuse=np.broadcast_to(reflected, shape).copy(),
+        horizon=np.minimum(band, sky - circumsolar),
     )

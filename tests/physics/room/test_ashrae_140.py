@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 
 from reportkit import climate
+from reportkit.climate.longwave import from_dew_point
 from reportkit.physics import glass, sun
 from reportkit.physics.room import Balance, Gain, Opening, Room, Slab, envelope, heat_balance, trust
 
@@ -24,15 +25,15 @@ pytestmark = pytest.mark.skipif(
     not WEATHER.exists(), reason="the Denver typical year that ASHRAE 140 uses is not beside the project"
 )
 
-#: Walls S, E, N, W and roof: azimuth, tilt, area with windows [m2], U [W/m2K], form factor to the sky. U of
+#: Walls S, E, N, W and roof: azimuth, tilt, area with windows [m2], U [W/m2K]. U of
 #: the layers (surface to surface 0.559 and 0.334, from memory) between the network's own faces: the standard
 #: leaves the coefficients at the faces to the program.
 FACES = {
-    "south": (180.0, 90.0, 21.6, 0.508, 0.5),
-    "east": (90.0, 90.0, 16.2, 0.508, 0.5),
-    "north": (0.0, 90.0, 21.6, 0.508, 0.5),
-    "west": (270.0, 90.0, 16.2, 0.508, 0.5),
-    "roof": (180.0, 0.0, 48.0, 0.315, 1.0),
+    "south": (180.0, 90.0, 21.6, 0.508),
+    "east": (90.0, 90.0, 16.2, 0.508),
+    "north": (0.0, 90.0, 21.6, 0.508),
+    "west": (270.0, 90.0, 16.2, 0.508),
+    "roof": (180.0, 0.0, 48.0, 0.315),
 }
 HOURS = np.arange(8760) % 24
 NIGHT = (HOURS >= 18) | (HOURS < 7)
@@ -130,6 +131,7 @@ def through_glass(case: Case) -> np.ndarray:
         [list(FACES).index(side) for side in sides],
         sun.sunlit_fraction(year.position, shade),
         sky_view=sun.sky_view(shade),
+        horizon_view=sun.horizon_view(shade),
         ground_view=sun.ground_view(shade),
     )
     table = year.gains[case.pane.angles]
@@ -153,12 +155,15 @@ def run(case: Case) -> Balance:
     u = float(envelope.mean_u(case.pane.u, rated_outside=envelope.RATED_OUTSIDE["nfrc"], outside=smooth))
     glazed = dict.fromkeys(FACES, 0.0) | ({"east": 6.0, "west": 6.0} if case.east_west else {"south": 12.0})
     onto = 0.0377 * 48.0 * (10.0 - weather.temp_air)  # ground at 10 C, where the network counts outdoor air
+    cold = envelope.sky_cold(weather.temp_air, weather.longwave)
+    wall_form = envelope.sky_form(90.0, told=True)
     opaque = 48.0 * 0.0377
-    for index, (name, (_, _, area, face_u, form)) in enumerate(FACES.items()):
+    for index, (name, (_, tilt, area, face_u)) in enumerate(FACES.items()):
+        form = envelope.sky_form(tilt, told=True)
         own = area - glazed[name]
         sunny = denver().irradiance.total[:, index]
         onto += envelope.sun_on_opaque(sunny, u=face_u, area=own, outside=rough)
-        onto -= envelope.sky_loss(u=face_u, area=own, form_factor=form, outside=rough)
+        onto -= cold * envelope.sky_loss(u=face_u, area=own, form_factor=form, outside=rough)
         opaque += own * face_u
     wall, ceiling = layer(63.6, BLOCK if case.heavy else BOARD), layer(48.0, CEILING)
     ground = layer(48.0, SLAB if case.heavy else TIMBER)
@@ -177,14 +182,14 @@ def run(case: Case) -> Balance:
     heating = np.full(8760, 20.0) if not case.setback else SETBACK
     cooling = np.where(NIGHT, 99.0, 27.0) if case.night_air else np.full(8760, 27.0)
     fan = Opening(0.0, above=-60.0, fan=1703.0 / 3600.0, fan_hours=NIGHT, air_heat=envelope.AIR_HEAT * thin)
-    lost = envelope.sky_loss(u=u, area=12.0, form_factor=0.5, outside=smooth)
+    lost = envelope.sky_loss(u=u, area=12.0, form_factor=wall_form, outside=smooth)
     return heat_balance(
         room,
         weather.temp_air,
         solar=[
             Gain(through_glass(case), case.gains),
             Gain(onto, case.losses, place="walls"),
-            Gain(np.full(8760, -1.0), lost * case.losses, place="windows"),
+            Gain(-cold, lost * case.losses, place="windows"),
         ],
         internal=Gain(np.full(8760, 200.0), case.gains),
         heating_setpoint=heating,
@@ -221,18 +226,38 @@ FREE = {
     "650FF": (Case(free=True, night_air=True), (61.1, 66.8), (-17.8, -16.7)),
     "900FF": (Case(free=True, heavy=True), (43.3, 46.0), (0.6, 2.2)),
 }
-#: What misses its spread, and by no more than how much [MWh]: the overhang of case 610 takes off a little
-#: more than in any reference program. No number of the network is set by a case.
-MISSES = {("610", "cooling"): 0.01}
+#: Further cases, their spreads from memory of the same tables: neither a copy nor the printed standard was at
+#: hand, so the range of the model's own error does not rest on them. Not checked: 960, whose second zone is
+#: none of ours, and 950FF, whose spread is not remembered.
+REMEMBERED = {
+    "630": (Case(east_west=True, overhang=True, fins=True), (4.356, 5.139), (2.573, 3.074)),
+    "910": (Case(heavy=True, overhang=True), (1.648, 2.163), (1.191, 1.490)),
+    "930": (Case(heavy=True, east_west=True, overhang=True, fins=True), (3.524, 4.384), (1.654, 2.161)),
+    "940": (Case(heavy=True, setback=True), (0.863, 1.389), (2.203, 2.613)),
+    "950": (Case(heavy=True, night_air=True), (0.0, 0.0), (0.586, 0.707)),
+}
 
 
-@pytest.mark.parametrize("name", ENERGIES)
+@pytest.mark.parametrize("name", [*ENERGIES, *REMEMBERED])
 def test_energies_are_within_the_spread_of_the_reference_programs(name: str) -> None:
-    """Heating and cooling of every case lie within the spread, but for what is told to miss."""
-    case, *spreads = ENERGIES[name]
+    """Heating and cooling of every case lie within the spread; no number of the network is set by a case."""
+    case, *spreads = (ENERGIES | REMEMBERED)[name]
     for kind, value, (low, high) in zip(("heating", "cooling"), energies(case), spreads, strict=True):
-        room = MISSES.get((name, kind), 0.0)
-        assert low - room <= value <= high + room, (kind, value)
+        assert low <= value <= high, (kind, value)
+
+
+def test_the_weather_tells_its_own_sky() -> None:
+    """What the file's sky sends down is what its dew point and clouds say, by hand and by the hour.
+
+    The file's own formula is Clark & Allen 1978 with Walton's clouds (from memory of the format's guide).
+    """
+    weather = denver().weather
+    assert weather.longwave is not None
+    assert 150.0 < weather.longwave.min() < weather.longwave.mean() < weather.longwave.max() < 460.0
+    told = from_dew_point(weather.temp_air, weather.dew_point, 0.0)
+    clear = weather.longwave < told * 1.01  # hours without clouds: nothing is added
+    assert clear.mean() > 0.2
+    assert weather.longwave[clear] == pytest.approx(told[clear], rel=0.02)
 
 
 @pytest.mark.parametrize("name", FREE)

@@ -93,6 +93,33 @@ def test_a_level_skyline(height):
     assert sun.ground_view(shade).tolist() == [1.0, 1.0]
 
 
+@pytest.mark.parametrize("depth", [0.2, 0.6, 1.5])
+def test_an_overhang_hides_little_of_the_horizon(depth):
+    """From 3.25 degrees, the middle of the band, a long overhang shades what geometry says: ray by ray.
+
+    A ray from azimuth a off the normal climbs tan(e)/cos(a) for each metre out; shares weighted by cos(a).
+    """
+    turn = np.radians(np.linspace(-89.95, 89.95, 3599))
+    climb = np.tan(np.radians(3.25)) / np.cos(turn)
+    lit = 1.0 - np.clip(depth * climb / 1.2, 0.0, 1.0)
+    expected = np.average(lit, weights=np.cos(turn))
+    shade = sun.Shade(width=1.0, height=1.2, surface_azimuth=160.0, overhang_depth=depth)
+    assert sun.horizon_view(shade)[0] == pytest.approx(expected, abs=0.006)
+    assert sun.horizon_view(shade)[0] > sun.sky_view(shade)[0]
+
+
+def test_a_skyline_hides_the_horizon():
+    """A hill of 10 degrees all round hides the whole band, one over half of it that half."""
+    half = ((0.0, 10.0), (89.9, 10.0), (90.1, 0.0), (359.9, 0.0))
+    shade = sun.Shade(
+        width=1.0,
+        height=1.0,
+        surface_azimuth=[90.0, 90.0, 90.0],
+        horizon=[((0.0, 10.0),), half, None],
+    )
+    assert sun.horizon_view(shade) == pytest.approx([0.0, 0.5, 1.0], abs=0.01)
+
+
 def test_half_a_sky():
     """A wall that hides the western half of the sky leaves half to a north wall and to a roof window."""
     edge = ((0.0, 0.0), (179.9, 0.0), (180.1, 90.0), (359.9, 90.0))
@@ -149,17 +176,24 @@ def test_what_reaches_the_glass():
         place, [600.0], [700.0], [120.0], surface_azimuth=[180.0, 270.0], surface_tilt=90.0, model="perez"
     )
     panes = sun.on_panes(
-        faces, [1, 0, 0], [[0.5, 1.0, 0.0]], sky_view=[0.8, 1.0, 0.5], ground_view=[1.0, 1.0, 0.9]
+        faces,
+        [1, 0, 0],
+        [[0.5, 1.0, 0.0]],
+        sky_view=[0.8, 1.0, 0.5],
+        horizon_view=[0.9, 1.0, 0.7],
+        ground_view=[1.0, 1.0, 0.9],
     )
     order = [1, 0, 0]
     assert panes.beam[0] == pytest.approx(faces.beam[0, order] * [0.5, 1.0, 0.0])
     assert panes.aoi[0] == pytest.approx(faces.aoi[0, order])
-    even = faces.sky_diffuse - faces.circumsolar
+    even = faces.sky_diffuse - faces.circumsolar - faces.horizon
     expected = (
         faces.circumsolar[0, order] * [0.5, 1.0, 0.0]
         + even[0, order] * [0.8, 1.0, 0.5]
+        + faces.horizon[0, order] * [0.9, 1.0, 0.7]
         + faces.ground_diffuse[0, order] * [1.0, 1.0, 0.9]
     )
     assert panes.diffuse[0] == pytest.approx(expected)
     assert panes.total[0, 1] == pytest.approx(faces.total[0, 0])  # the open pane gets all
     assert faces.circumsolar[0, 0] > 0.0
+    assert abs(faces.horizon[0, 0]) > 1.0
