@@ -22,6 +22,8 @@ DEMOS = ("corner-shop", "harbour-house", "hill-studio")
 DOCUMENTS = [(name, kind) for name in DEMOS for kind in ("proposal", "basis", "fitting")] + [
     ("corner-shop", "review")
 ]
+#: How wide a phone and a desk are [px].
+PHONE, DESK = 360, 1280
 LEGENDS = re.compile(r"^\d+ / \d+$")  # what the page's foot says
 
 
@@ -49,34 +51,30 @@ def static(file: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def desk(open_for_all: Any, file: Path) -> Any:
-    """The document open on a desk, every picture in it shown."""
-    opened = open_for_all(file, 1280)
-    opened.show_all()
-    return opened
+def opened(open_for_all: Any, file: Path) -> Any:
+    """The document opened on a phone, for all tests that look at it."""
+    return open_for_all(file, PHONE)
 
 
-@pytest.fixture(scope="module")
-def phone(open_for_all: Any, file: Path) -> Any:
-    """The document open on a phone, every picture in it shown."""
-    opened = open_for_all(file, 360)
-    opened.show_all()
-    return opened
+@pytest.fixture
+def sized(opened: Any) -> Callable[[int], Any]:
+    """Return a function that makes the open document's window so wide, and shows every picture in it."""
+
+    def size(width: int) -> Any:
+        opened.page.set_viewport_size({"width": width, "height": 900})
+        opened.show_all()
+        return opened
+
+    return size
 
 
-def test_it_opens_and_fits(desk: Any, phone: Any, file: Path) -> None:
-    """Phone or desk: no error, nothing asked for, no sideways scroll (WCAG 2.2, 1.4.10); so when widened."""
-    assert desk.width() <= 1280
-    assert phone.width() <= 360
-    phone.page.set_viewport_size({"width": 768, "height": 900})
-    phone.show_all()
-    assert phone.width() <= 768
-    phone.page.set_viewport_size({"width": 360, "height": 900})
-    phone.show_all()
-    assert phone.width() <= 360
-    for opened in (desk, phone):
-        assert opened.complaints == []
-        assert opened.requests == [file.as_uri()]
+def test_it_opens_and_fits(sized: Callable[[int], Any], file: Path) -> None:
+    """From phone to desk and back: no error, nothing asked for, no sideways scroll (WCAG 2.2, 1.4.10)."""
+    for width in (PHONE, 768, DESK, PHONE):
+        opened = sized(width)
+        assert opened.width() <= width
+    assert opened.complaints == []
+    assert opened.requests == [file.as_uri()]
 
 
 def test_the_proposal_reads_on_a_phone(open_file: Any, run: Path) -> None:
@@ -100,19 +98,19 @@ def test_the_proposal_reads_on_a_phone(open_file: Any, run: Path) -> None:
     assert all(re.search(r"\d[.,]\d\d", price) for price in prices)
 
 
-def test_axe_finds_nothing_serious(desk: Any, phone: Any) -> None:
+def test_axe_finds_nothing_serious(sized: Callable[[int], Any]) -> None:
     """axe-core finds no serious or critical violation, be the pictures interactive or still.
 
     The still ones on a phone are those of the file without scripts, below.
     """
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
-    for opened in (phone, desk):
-        opened.show_all()
-        _assert_clean(axe.run(opened.page).response)
-    buttons = desk.page.query_selector_all("button.switch")
+    for width in (PHONE, DESK):
+        page = sized(width).page
+        _assert_clean(axe.run(page).response)
+    buttons = page.query_selector_all("button.switch")
     for button in buttons:
         button.click()
-    _assert_clean(axe.run(desk.page).response)
+    _assert_clean(axe.run(page).response)
     for button in buttons:
         button.click()
 
@@ -159,14 +157,14 @@ def test_the_live_one_carries_one_copy_of_the_library(file: Path) -> None:
     assert text.count("* plotly.js v") == (1 if 'class="live"' in text else 0)
 
 
-def test_it_prints_to_the_right_number_of_pages(desk: Any, file: Path) -> None:
+def test_it_prints_to_the_right_number_of_pages(sized: Callable[[int], Any], file: Path) -> None:
     """As many pages as the PDF, within two, or a third where there are many; none empty.
 
     The PDF is set by another program from the same blocks with the same breaks. A page that is empty, or
     holds nothing but its foot, would be a break too many.
     """
-    desk.show_all()
-    printed = pypdf.PdfReader(io.BytesIO(desk.page.pdf(prefer_css_page_size=True, print_background=True)))
+    page = sized(DESK).page
+    printed = pypdf.PdfReader(io.BytesIO(page.pdf(prefer_css_page_size=True, print_background=True)))
     wanted = pypdf.PdfReader(file.with_suffix(".pdf"))
     count, right = len(printed.pages), len(wanted.pages)
     assert abs(count - right) <= max(2, right // 3), (count, right)
@@ -179,9 +177,9 @@ def test_it_prints_to_the_right_number_of_pages(desk: Any, file: Path) -> None:
     assert all(abs(a - b) <= 1 for a, b in zip(sizes.pop(), ours, strict=True))
 
 
-def test_on_paper_each_picture_is_the_still_one(desk: Any) -> None:
+def test_on_paper_each_picture_is_the_still_one(sized: Callable[[int], Any]) -> None:
     """What is printed does not depend on what was pressed: the still pictures, no buttons."""
-    page = desk.page
+    page = sized(DESK).page
     page.emulate_media(media="print")
     try:
         stills = page.query_selector_all(".still")
@@ -192,9 +190,9 @@ def test_on_paper_each_picture_is_the_still_one(desk: Any) -> None:
         page.emulate_media(media="screen")
 
 
-def test_the_reading_order_is_the_outline(desk: Any) -> None:
+def test_the_reading_order_is_the_outline(sized: Callable[[int], Any]) -> None:
     """One h1, no level skipped, and headings run down the page in the order of the source."""
-    found = desk.page.evaluate(
+    found = sized(DESK).page.evaluate(
         "[...document.querySelectorAll('h1,h2,h3,h4,h5')]"
         ".map(h => [+h.tagName[1], h.getBoundingClientRect().top])"
     )
