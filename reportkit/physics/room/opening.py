@@ -116,6 +116,10 @@ class Openings:
         With transfer G, T' = T + p G (Te - T'). G follows from T' - Te = d, so d (1 + p G(d)) = T - Te, whose
         left side is convex and rises: Newton's steps come down to the root from above.
         """
+        least = np.maximum(self._above[hour], floor)
+        warm = (air > least) & (air > outdoor)
+        if not warm.any():  # most of a year
+            return np.zeros(warm.shape)
         start = np.maximum(air - outdoor, 0.0)
         gust = np.where(self._may[hour], self._still + self._by_gust * self._wind[hour], 0.0)
         by_kelvin = np.where(self._may[hour], self._by_kelvin, 0.0)
@@ -126,9 +130,8 @@ class Openings:
             flow = np.sqrt(gust + by_kelvin * kelvin)
             slope = 1.0 + scale * (fan + flow + 0.5 * by_kelvin * kelvin / np.where(flow > 0.0, flow, 1.0))
             kelvin = kelvin - (kelvin * (1.0 + scale * (fan + flow)) - start) / slope
-        least = np.maximum(self._above[hour], floor)
         reached = np.maximum(outdoor + kelvin, least)
-        opens = (air > least) & (start > kelvin) & (reached <= roof)
+        opens = warm & (start > kelvin) & (reached <= roof)
         return np.asarray(np.where(opens, (reached - air) / per_watt, 0.0))
 
 
