@@ -3,9 +3,12 @@
 import ast
 import functools
 import shutil
+import tempfile
+from contextlib import contextmanager
 from pathlib import Path
 
 import nbformat
+import private
 import pytest
 from hypothesis import settings
 from once import PURE, Once, shared
@@ -21,6 +24,28 @@ from reportkit.study import Study
 # the same examples on every machine, so that a red run is about the change and can be repeated
 settings.register_profile("fixed", derandomize=True, deadline=None)
 settings.load_profile("fixed")
+
+#: Modules that take longest, in this order: a process takes a module whole, and no long one must begin last.
+LONGEST = (
+    "browser/test_documents.py",
+    "generated/test_generated_jobs.py",
+    "generated/fields/test_every_field.py",
+    "app/test_pipeline.py",
+    "study/test_normals.py",
+    "browser/test_consultation.py",
+    "cutting/test_planner_fuzz.py",
+    "app/test_command_line.py",
+    "documents/test_as_printed.py",
+    "generated/test_generated_browser.py",
+)
+
+
+def pytest_collection_modifyitems(items):
+    """Put what takes longest first; what stays together keeps its order."""
+    rank = {Path(__file__).parent / name: place for place, name in enumerate(LONGEST)}
+    assert all(path.is_file() for path in rank), "LONGEST names a module that is gone"
+    items.sort(key=lambda item: rank.get(item.path, len(rank)))
+
 
 JOBS = Path(__file__).parent.parent / "jobs"
 DEMOS = ("corner-shop", "harbour-house", "hill-studio")
@@ -46,11 +71,6 @@ def _study(name):
     return Study.open(JOBS / name)
 
 
-@functools.cache
-def _results(name):
-    return dict(Results(_study(name)))
-
-
 @pytest.fixture(scope="session")
 def study_of():
     """Return a function from a demo job's name to its study, computed once."""
@@ -58,9 +78,9 @@ def study_of():
 
 
 @pytest.fixture(scope="session")
-def results_of():
-    """Return a function from a demo job's name to its results, computed once."""
-    return _results
+def results_of(once):
+    """Return a function from a demo job's name to its results, computed once for all."""
+    return functools.cache(lambda name: once.get(f"results-{name}", lambda: dict(Results(_study(name)))))
 
 
 @pytest.fixture(scope="session")
@@ -97,11 +117,6 @@ def _book(study):
     return book
 
 
-@functools.cache
-def _book_of(name):
-    return _book(_study(name))
-
-
 @pytest.fixture(scope="session")
 def book():
     """Return a function from a study to its notebook, as if run, without a kernel."""
@@ -109,23 +124,32 @@ def book():
 
 
 @pytest.fixture(scope="session")
-def book_of():
-    """Return a function from a demo job's name to its notebook, made once without a kernel."""
-    return _book_of
+def book_of(once):
+    """Return a function from a demo job's name to its notebook, made once for all without a kernel."""
+    return functools.cache(lambda name: once.get(f"book-{name}", lambda: _book(_study(name))))
 
 
 @pytest.fixture(scope="session")
-def run_of(tmp_path_factory):
-    """Return a function from a demo job's name to a run of it, made once by the whole chain."""
-    home = tmp_path_factory.mktemp("demos")
-    shutil.copytree(JOBS / "_shared", home / "_shared")
+def run_of(once):
+    """Return a function from a demo job's name to a run of it by the whole chain, made once for all.
 
-    @functools.cache
-    def run(name):
-        skip = shutil.ignore_patterns("runs", "*.ipynb")
-        return make(shutil.copytree(JOBS / name, home / name, ignore=skip))
+    It has the review, too, where there is one. What is the business's own stands out in it: see `private`.
+    """
 
-    return run
+    def make_run(name):
+        home = Path(tempfile.mkdtemp(dir=once.folder))
+        for part in ("_shared", name):
+            skip = shutil.ignore_patterns("runs", "*.ipynb")
+            shutil.copytree(JOBS / part, home / part, ignore=skip)
+        for path in home.rglob("*.yaml"):
+            path.write_text(private.marked(path.read_text("utf-8")), "utf-8")
+        run = make(home / name)
+        if (home / name / "readings.csv").exists():
+            for path in make(home / name, documents=("review",)).glob("review.*"):
+                shutil.copy(path, run)
+        return run
+
+    return lambda name: once.get(f"run-{name}", lambda: make_run(name))
 
 
 @pytest.fixture(scope="session")
@@ -200,9 +224,9 @@ def chromium():
         browser.close()
 
 
-@pytest.fixture
-def open_file(chromium):
-    """Return a function that opens a file with the network off."""
+@contextmanager
+def _opening(chromium):
+    """Give a function that opens a file with the network off, and close all that it opened."""
     contexts = []
 
     def opened(path, width=1280, **settings):
@@ -215,3 +239,17 @@ def open_file(chromium):
     yield opened
     for context in contexts:
         context.close()
+
+
+@pytest.fixture
+def open_file(chromium):
+    """Return a function that opens a file with the network off."""
+    with _opening(chromium) as opened:
+        yield opened
+
+
+@pytest.fixture(scope="module")
+def open_for_all(chromium):
+    """Return a function that opens a file with the network off, for all tests that look at it."""
+    with _opening(chromium) as opened:
+        yield opened

@@ -97,28 +97,35 @@ def test_no_path_of_the_machine_is_left_in_a_run(made):
         assert ".making-" not in text
 
 
-def test_only_writes_the_documents_asked_for_and_numbers_go_up(made, tmp_path):
-    """``only`` leaves the other kind out, ``static`` the scripts; the next run has the next number."""
-    job, _ = made
-    copy = shutil.copytree(job, tmp_path / job.name, ignore=shutil.ignore_patterns("runs"))
-    shutil.copytree(JOBS / "_shared", tmp_path / "_shared")
-    first, second = make(copy, only="html", static=True), make(copy, only="pdf")
-    assert [run.name for run in runs_of(copy)] == ["0001", "0002"]
-    assert not list(first.glob("*.pdf"))
-    assert len(list(first.glob("*.html"))) == 3
-    for page in first.glob("*.html"):
-        assert "<script" not in page.read_text(encoding="utf-8")
-        assert page.stat().st_size < 1_500_000  # small enough to e-mail
-    assert not list(second.glob("*.html"))
-    assert len(list(second.glob("*.pdf"))) == 5
-
-
-def test_a_job_in_spanish_gets_spanish_notebooks(made, tmp_path):
-    """Headings and labels are Spanish in the run, in its PDFs, again from its inputs, and at the table."""
-    job = copy_of("hill-studio", tmp_path)
+@pytest.fixture(scope="module")
+def spanish(tmp_path_factory):
+    """Return a demo job in Spanish, its run for paper, and one from that run's inputs for the screen."""
+    job = copy_of("hill-studio", tmp_path_factory.mktemp("spanish"))
     text = (job / "job.yaml").read_text(encoding="utf-8")
     (job / "job.yaml").write_text(text.replace("language: en", "language: es", 1), encoding="utf-8")
-    run = make(job, only="pdf")
+    first = make(job, only="pdf")
+    again = shutil.copytree(first / "inputs", job.parent / "again" / job.name)
+    shutil.copytree(job / "runs", again / "runs")
+    return job, first, make(again, only="html", static=True)
+
+
+def test_only_writes_the_documents_asked_for_and_numbers_go_up(spanish):
+    """``only`` leaves the other kind out, ``static`` the scripts; the next run has the next number."""
+    _, first, second = spanish
+    assert [run.name for run in runs_of(second.parents[1])] == ["0001", "0002"]
+    assert (first.name, second.name) == ("0001", "0002")
+    assert not list(first.glob("*.html"))
+    assert len(list(first.glob("*.pdf"))) == 5
+    assert not list(second.glob("*.pdf"))
+    assert len(list(second.glob("*.html"))) == 3
+    for page in second.glob("*.html"):
+        assert "<script" not in page.read_text(encoding="utf-8")
+        assert page.stat().st_size < 1_500_000  # small enough to e-mail
+
+
+def test_a_job_in_spanish_gets_spanish_notebooks(made, spanish):
+    """Headings and labels are Spanish in the run, in its PDFs, again from its inputs, and at the table."""
+    job, run, again = spanish
     notebook = (run / "reasoning.ipynb").read_bytes()
     sources = ["".join(cell["source"]) for cell in json.loads(notebook)["cells"]]
     english = json.loads((made[1] / "reasoning.ipynb").read_text(encoding="utf-8"))["cells"]
@@ -126,7 +133,6 @@ def test_a_job_in_spanish_gets_spanish_notebooks(made, tmp_path):
     for source, cell in zip(sources, english, strict=True):
         assert (source == "".join(cell["source"])) is (cell["cell_type"] == "code"), source
     assert pypdf.PdfReader(run / "fitting.pdf").attachments["reasoning.ipynb"] == [notebook]
-    again = make(shutil.copytree(run / "inputs", tmp_path / "copy"), only="html")
     assert (again / "reasoning.ipynb").read_bytes() == notebook
     beside = json.loads(consultation(job).read_text(encoding="utf-8"))["cells"]
     assert "".join(beside[0]["source"]).startswith("# En la mesa con el cliente")

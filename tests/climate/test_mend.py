@@ -1,6 +1,7 @@
 """Weather files whose radiation does not fit: clocks, columns, beams and gaps, made from public years."""
 
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -17,8 +18,9 @@ from reportkit.physics import sun as on_faces
 ZONE = {"miami": "America/New_York", "greensboro": "America/New_York", "sand point": "America/Anchorage"}
 
 
+@cache
 def raw_of(name):
-    """Return a shipped year's rows (public data) before any check."""
+    """Return a shipped year's rows (public data) before any check, read once."""
     return read_raw(Path(climate.shipped_path(name)), climate.SHIPPED[name].kind)
 
 

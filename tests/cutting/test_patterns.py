@@ -45,7 +45,9 @@ def test_the_best_strip_of_each_length_is_worth_what_trying_all_finds(seed):
         along = max(problem.items[i].along for i in chosen)
         worth = sum(values[i] * n for i, n in chosen.items())
         best[along] = max(best.get(along, 0.0), worth)
-    for along, value, pattern in Crosscuts(problem, bays, 0).price(values):
+    priced = list(Crosscuts(problem, bays, 0).price(values))
+    assert priced
+    for along, value, pattern in priced:
         assert value == pytest.approx(max(v for a, v in best.items() if a <= along))
         assert value == pytest.approx(sum(values[i] * n for i, n in pattern.items))
         assert pattern.along <= along

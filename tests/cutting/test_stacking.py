@@ -120,9 +120,10 @@ def test_no_strip_of_stacks_is_worth_more_than_its_price_says(seed, finest, monk
     sizes = [(int(p.width_mm), int(p.length_mm)) for p in order]
     turns = [(False, True) if p.turn else (False,) for p in order]
     unit = int(problem.unit)
-    for subset, along in enumerate(strip_lengths(sizes, turns, 1524, 1600)):
-        if subset == 0 or along is None:
-            continue
+    lengths = strip_lengths(sizes, turns, 1524, 1600)
+    there = [(subset, along) for subset, along in enumerate(lengths) if subset and along is not None]
+    assert there and len(tool.lengths)
+    for subset, along in there:
         total = sum(worth[kinds[i]] for i in range(len(sizes)) if subset >> i & 1)
         offered = values[tool.lengths <= along // unit // tool.along_unit]
         assert offered.size and offered.max() >= total - 1e-9

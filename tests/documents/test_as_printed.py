@@ -154,6 +154,7 @@ def test_the_pdf_prints_the_same_rows(printed, made_of, name):
     paper = pypdf.PdfReader(io.BytesIO(pdf.document(made_of(name).page)))
     text = "".join("".join(sheet.extract_text() for sheet in paper.pages).split())
     read = printed(name)
+    assert read.rows("price-list") and read.rows("all") and read.rows("verdict-list")
     for table in ("price-list", "all", "trade-off", "pane-order", "verdict-list"):
         for row in read.rows(table):
             numbers = [cell for cell in row if any(sign.isdigit() for sign in cell)]

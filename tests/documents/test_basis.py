@@ -37,7 +37,9 @@ def test_every_field_left_open_has_a_label(tmp_path: Path, units: Any) -> None:
         tmp_path / "job",
         *(JOBS / name for name in ("corner-shop", "harbour-house", "hill-studio")),
     ):
-        for entry in load_job(folder).defaults:
+        taken = load_job(folder).defaults
+        assert taken
+        for entry in taken:
             parts = [part for part in entry.field.split(".") if not part.isdecimal()]
             named = (
                 parts[0] in ("films", "rooms", "faces", "glazings", "panes", "horizons") and len(parts) > 2

@@ -197,6 +197,7 @@ def test_bookmarks_lead_to_the_headings(document: Document) -> None:
 def test_every_page_says_which_it_is(document: Document) -> None:
     """Job, run and page x of y stand on every page, and no page is empty."""
     count = len(document.texts)
+    assert count
     for number, text in enumerate(document.texts, start=1):
         foot = document.page["footer"]
         assert f"page {number} of {count}" in text
@@ -254,9 +255,9 @@ def _loosely(title: str, text: str) -> bool:
 def test_no_heading_is_left_behind(document: Document) -> None:
     """Below every heading on its page something follows: the heading is never the last thing there."""
     foot = document.page["footer"]
-    for block in _blocks(document.page["blocks"]):
-        if block["type"] != "heading":
-            continue
+    headings = [block for block in _blocks(document.page["blocks"]) if block["type"] == "heading"]
+    assert headings
+    for block in headings:
         words = " ".join(block["text"].split())
         page = next(text for text in document.texts if words in text)
         after = page[page.rindex(words) + len(words) :].replace(foot, "")

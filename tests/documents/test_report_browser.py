@@ -1,5 +1,6 @@
 """The HTML document in a real browser: nothing fetched, nothing broken, nothing wider than the page."""
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -30,24 +31,32 @@ def _open(chromium: Any, path: Path, width: int, **more: Any) -> tuple[Any, list
     return page, complaints, requests
 
 
-@pytest.mark.parametrize("width", [360, 768, 1280])
-def test_it_fits_and_fetches_nothing(chromium: Any, page_file: Path, width: int) -> None:
-    """From phone to desk the page does not scroll sideways, asks for no address and reports no error."""
-    page, complaints, requests = _open(chromium, page_file, width)
+@pytest.fixture(scope="module")
+def sample(chromium: Any, page_file: Path) -> Iterator[tuple[Any, list[str], list[str]]]:
+    """The sample open on a phone with its pictures shown, what it complained of and asked for."""
+    page, complaints, requests = _open(chromium, page_file, 360)
     for button in page.query_selector_all("button.switch"):
         button.evaluate("node => node.closest('figure').scrollIntoView()")
     page.wait_for_selector("#half-1-live .main-svg", timeout=20_000)
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
-    assert complaints == []
-    assert [url for url in requests if not url.startswith("data:")] == [page_file.as_uri()]
+    page.wait_for_selector("#day-live .main-svg", timeout=20_000)
+    yield page, complaints, requests
     page.close()
 
 
-def test_the_still_picture_comes_back(chromium: Any, page_file: Path) -> None:
+def test_it_fits_and_fetches_nothing(sample: tuple[Any, list[str], list[str]], page_file: Path) -> None:
+    """From phone to desk the page does not scroll sideways, asks for no address and reports no error."""
+    page, complaints, requests = sample
+    for width in (360, 768, 1280):
+        page.set_viewport_size({"width": width, "height": 900})
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+    assert complaints == []
+    assert [url for url in requests if not url.startswith("data:")] == [page_file.as_uri()]
+
+
+def test_the_still_picture_comes_back(sample: tuple[Any, list[str], list[str]]) -> None:
     """The button switches from the interactive picture to the still one; paper always gets the still one."""
-    page, _, _ = _open(chromium, page_file, 1000)
+    page, _, _ = sample
     page.evaluate("document.getElementById('day').scrollIntoView()")
-    page.wait_for_selector("#day-live .main-svg", timeout=20_000)
     assert not page.is_visible("#day-still")
     page.emulate_media(media="print")
     assert page.is_visible("#day-still")
@@ -56,25 +65,26 @@ def test_the_still_picture_comes_back(chromium: Any, page_file: Path) -> None:
     page.click("#day button.switch")
     assert page.is_visible("#day-still")
     assert page.inner_text("#day button.switch") == "Show the interactive picture"
-    page.close()
+    page.click("#day button.switch")
+    assert not page.is_visible("#day-still")
 
 
 def test_without_scripts_nothing_is_lost(chromium: Any, page_file: Path) -> None:
     """With scripts off, every still picture shows and no dead button does."""
     page, complaints, _ = _open(chromium, page_file, 1000, java_script_enabled=False)
-    assert all(node.is_visible() for node in page.query_selector_all(".still"))
+    stills = page.query_selector_all(".still")
+    assert stills and all(node.is_visible() for node in stills)
     assert not any(node.is_visible() for node in page.query_selector_all("button, .live"))
     assert complaints == []
     page.close()
 
 
-def test_the_typeface_is_the_embedded_one(chromium: Any, page_file: Path) -> None:
+def test_the_typeface_is_the_embedded_one(sample: tuple[Any, list[str], list[str]]) -> None:
     """The page's own letters are used, in text and in pictures."""
-    page, _, _ = _open(chromium, page_file, 1000)
+    page, _, _ = sample
     page.evaluate("document.fonts.ready")
     loaded = page.evaluate("[...document.fonts].filter(f => f.status === 'loaded').map(f => f.family)")
     assert {name.strip('"') for name in loaded} == {"Source Sans Pro"}
-    page.close()
 
 
 #: Texts of still pictures that leave their picture, sideways or (written upright) up and down [px].

@@ -134,6 +134,7 @@ def _forms(text):
 @pytest.mark.parametrize("language", TRANSLATED)
 def test_a_translation_is_filled_with_the_same_values(language):
     """Names in braces, and the format of each, are those of the English sentence, in every form."""
+    assert len(catalogue.read(language)) > 500
     for message in catalogue.read(language):
         for one, other in zip(_forms(message.id), _forms(message.string), strict=True):
             if one:
@@ -168,6 +169,7 @@ def test_the_compiled_catalogue_says_what_the_text_says(language):
     """What ships is compiled from what is read and mended (GNU gettext's MO format, read by Python's own)."""
     with catalogue.paths(language)[1].open("rb") as file:
         compiled = gettext.GNUTranslations(file)
+    assert len(catalogue.read(language)) > 500
     for message in catalogue.read(language):
         if isinstance(message.id, str):
             assert not message.id or compiled.gettext(message.id) == message.string
@@ -188,7 +190,9 @@ def calls(folder=Path(catalogue.PACKAGE), names=("words", "translatable", "engli
 def test_no_sentence_of_the_code_is_overlooked():
     """Babel reads tokens and passes over a call deep within another: Python's own parser sees them all."""
     known = set(catalogue.sentences())
-    for node, where in calls():
+    found = list(calls())
+    assert len(found) > 500
+    for node, where in found:
         forms = [arg.value for arg in node.args[:2] if isinstance(arg, ast.Constant)]
         many = ast.unparse(node.func).endswith("many")
         if forms and any(sign.isalpha() for sign in re.sub(r"{[^}]*}", "", forms[0])):

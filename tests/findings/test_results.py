@@ -18,11 +18,9 @@ def test_results_follow_their_schema(results_of, name):
     results = json.loads(json.dumps(results_of(name), allow_nan=False))
     schema = results_schema()
     jsonschema.Draft202012Validator.check_schema(schema)
-    jsonschema.validate(results, schema)
+    jsonschema.Draft202012Validator(schema).validate(results)
     assert set(results) == set(schema["properties"])
-    for section in results:  # none of them may be left out
-        with pytest.raises(jsonschema.ValidationError):
-            jsonschema.validate({key: results[key] for key in results if key != section}, schema)
+    assert set(results) == set(schema["required"])  # none of them may be left out
 
 
 @pytest.mark.parametrize("name", DEMOS)
@@ -82,6 +80,7 @@ def test_energies_agree_with_each_other(results_of, name):
     """Months sum to the year, summer and winter too, and what is kept out is the difference."""
     results = results_of(name)
     nothing = results["options"][0]
+    assert len(results["options"]) > 2
     for entry in results["options"]:
         assert sum(entry["monthly_solar_kwh"]) == pytest.approx(entry["annual_solar_kwh"])
         halves = entry["summer_solar_kwh"] + entry["winter_solar_kwh"]
@@ -103,6 +102,7 @@ def test_the_cold_coast_shows_that_film_does_not_pay_in_energy(results_of):
 def test_without_a_year_every_yearly_number_is_withheld_with_its_reason(results_of):
     """No weather file: null, and the reason beside it."""
     results = results_of("hill-studio")
+    assert results["faces"] and results["options"] and results["panes"]
     for face in results["faces"]:
         assert face["annual_kwh_m2"] is None
         assert face["withheld"]["annual_kwh_m2"] == "clear_days"

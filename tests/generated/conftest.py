@@ -15,6 +15,7 @@ import pytest
 from ruamel.yaml import YAML
 
 from reportkit.documents.language.formats import Formats
+from reportkit.documents.layouts import html
 from reportkit.documents.layouts.assemble import Assembled, assemble
 from reportkit.study import Study
 
@@ -310,6 +311,18 @@ def made(
         return Generated(number, script, kind, folder, study, results, proposal, basis, fitting, fmt)
 
     return make
+
+
+@pytest.fixture(scope="session")
+def pages_of(made: Callable[[int], Generated], once: Any) -> Callable[[int], dict[str, str]]:
+    """Return a function from a job's number to its documents as web pages without scripts, made once."""
+
+    def write(number: int) -> dict[str, str]:
+        job = made(number)
+        documents = {"proposal": job.proposal, "basis": job.basis, "fitting": job.fitting}
+        return {kind: html.document(one.page, static=True) for kind, one in documents.items()}
+
+    return lambda number: once.get(f"generated-{number}", lambda: write(number))
 
 
 @pytest.fixture(scope="session")

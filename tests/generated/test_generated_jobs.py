@@ -18,7 +18,7 @@ import pypdfium2
 import pytest
 from printed import check_price, of_document
 
-from reportkit.documents.layouts import html, pdf
+from reportkit.documents.layouts import pdf
 from reportkit.documents.runs import words_of
 
 COUNT = 30
@@ -155,11 +155,13 @@ RAW = re.compile(
 )
 
 
-def test_no_raw_value_is_shown(job: Any) -> None:
+def test_no_raw_value_is_shown(job: Any, pages_of: Callable[[int], dict[str, str]]) -> None:
     """No nan, None, brace or name of a field stands in any visible text of a document."""
     typed = {record["name"] for kind in ("films", "rooms", "faces") for record in job.results["job"][kind]}
-    for document in (job.proposal, job.basis, job.fitting):
-        page = lxml.html.document_fromstring(html.document(document.page, static=True))
+    documents = pages_of(job.number)
+    assert len(documents) == 3
+    for document in documents.values():
+        page = lxml.html.document_fromstring(document)
         for node in page.iter("style", "script"):
             node.text = ""
         text = " ".join(" ".join(page.itertext()).split())

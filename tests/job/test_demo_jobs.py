@@ -29,8 +29,9 @@ def test_every_file_says_it_is_invented() -> None:
 
 def test_jobs_and_films_are_marked(demo: dict[str, LoadedJob]) -> None:
     """Each job and each of its films carries the mark that the documents print."""
+    assert len(demo) == 3
     for loaded in demo.values():
-        assert loaded.job.invented
+        assert loaded.job.invented and loaded.job.films
         assert all(film.invented and "Invented" in film.name for film in loaded.job.films)
 
 

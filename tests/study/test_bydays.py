@@ -75,6 +75,7 @@ def test_lengths_run_up_to_where_one_cuts(study_of, name):
     page = Page(Findings(study_of(name)))
     (table,) = [block for block in strips(page, page.findings.cutting) if getattr(block, "rows", None)]
     rows = iter(table.rows)
+    assert page.findings.cutting.rolls and all(roll.strips for roll in page.findings.cutting.rolls)
     for number, roll in enumerate(page.findings.cutting.rolls, 1):
         at = 0.0
         for index, strip in enumerate(roll.strips, 1):

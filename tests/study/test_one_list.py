@@ -120,6 +120,7 @@ def test_under_monthly_means_the_peak_is_of_the_films_that_are_placed(study_of, 
     """The clear sky's watts are those of the panes that the price and the year are for."""
     made = under_means(study_of(name))
     agree(made)
+    assert made.films
     for film in made.films:
         option = next(entry for entry in made.film_options if entry.id == film)
         at = made.peak_gains(option).by_pane[made.bad_hour]

@@ -54,6 +54,7 @@ def test_a_warm_year_has_more_hot_hours(study_of, name, plant):
 def test_warmer_air_outside_never_lowers_hot_hours(study_of, name, plant):
     """Law: a constant added to every hour outside lowers no sample's hot hours, nor its hottest hour."""
     study = study_of(name)
+    assert described(study, plant=plant)
     for room in described(study, plant=plant):
         now, warmer = year_of(study, room), year_of(study, room, warmer=0.7)
         assert np.all(warmer.hot_hours >= now.hot_hours)

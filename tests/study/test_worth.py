@@ -51,6 +51,7 @@ def test_a_removal_is_paid_at_the_end_of_every_life(edited, results_of):
     lives = {spec["id"]: spec["life_years"] for spec in without["job"]["films"]}
     years = without["options"][0]["years"]
     rate = 1 + without["job"]["energy"]["discount_percent"] / 100
+    assert films(with_it)
     for name, entry in films(with_it).items():
         life, due = lives[name], 0.0
         whole = int((years - 1e-9) // life)

@@ -20,6 +20,7 @@ import re
 import shutil
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Literal
 
 from reportkit.base.errors import RunError
@@ -185,6 +186,7 @@ def _pictures_out(value: Any, project: dict[str, bytes]) -> Any:
 _PROBE = b'#set document(title: "t")\n#set text(font: json("f.json"))\n#json("t.json")\n'
 
 
+@lru_cache(maxsize=4096)
 def _prints(character: str, system_fonts: bool) -> bool:
     """Whether some font reachable under ``system_fonts`` has the character, allowed in an archive."""
     from typst import TypstError

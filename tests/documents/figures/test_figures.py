@@ -92,6 +92,7 @@ def _all(made: dict[str, list[Figure]]) -> list[Figure]:
 
 def test_svg_is_safe_and_self_contained(pictures: list[Figure]) -> None:
     """A picture is well-formed vector XML without scripts, rasters or outside references."""
+    assert pictures
     for figure in pictures:
         root = ElementTree.fromstring(figure.svg)
         tags = {node.tag.removeprefix(SVG) for node in root.iter()}
@@ -103,6 +104,7 @@ def test_svg_is_safe_and_self_contained(pictures: list[Figure]) -> None:
 
 def test_letters_are_large_enough_and_on_the_sheet(pictures: list[Figure]) -> None:
     """No letter is smaller than 8 pt, and no text runs off the paper."""
+    assert pictures and all(_texts(figure.svg) for figure in pictures)
     for figure in pictures:
         root = ElementTree.fromstring(figure.svg)
         wide, high = (float(part) for part in root.get("viewBox", "").split()[2:])
@@ -116,6 +118,7 @@ def test_letters_are_large_enough_and_on_the_sheet(pictures: list[Figure]) -> No
 
 def test_no_text_lies_on_another(pictures: list[Figure]) -> None:
     """No two texts of a picture overlap, whatever the names."""
+    assert pictures and all(len(_texts(figure.svg)) > 1 for figure in pictures)
     for figure in pictures:
         for (one, _, a), (two, _, b) in combinations(_texts(figure.svg), 2):
             wide = min(a[2], b[2]) - max(a[0], b[0])
@@ -201,7 +204,9 @@ def test_hostile_names_stay_letters(make: Callable[..., Any], draw: Draw) -> Non
     results["job"]["films"][0]["name"] = "a\x00\x0b<script>x</script> $\\frac{1}{2}$\nnext"
     results["job"]["faces"][0]["name"] = "{name} %{x} </text>"
     results["job"]["rooms"][0]["name"] = "&amp; ]]> \ud800"
-    for figure in _all(draw(results)):
+    figures = _all(draw(results))
+    assert len(figures) >= 4
+    for figure in figures:
         ElementTree.fromstring(figure.svg)
         assert "<script" not in figure.svg
 

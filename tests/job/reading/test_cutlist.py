@@ -106,7 +106,8 @@ def test_a_roll_may_be_written_in_several_ways(tmp_path, text):
 @pytest.mark.parametrize("text", ["1524@", "@5", "1524x@5", "1524@nan/m", "axb@5"])
 def test_a_roll_that_makes_no_sense_is_refused(tmp_path, text):
     """Half a roll, or a price that is no number, is a fault."""
-    assert all(line.startswith("--roll") for line in faults(tmp_path, HEADER + "A,1,2,1,,\n", [text]))
+    found = faults(tmp_path, HEADER + "A,1,2,1,,\n", [text])
+    assert found and all(line.startswith("--roll") for line in found)
 
 
 def test_a_planner_s_fault_is_put_at_the_piece_s_line(tmp_path):

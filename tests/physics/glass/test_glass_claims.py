@@ -143,6 +143,7 @@ def test_missing_film_side_is_asked_for_and_order_is_by_severity() -> None:
 
 def test_class_ranges_are_shares() -> None:
     """Every class has rising ranges within 0-1."""
+    assert CLASS_RANGES and all(CLASS_RANGES.values())
     for ranges in CLASS_RANGES.values():
         for low, high in ranges:
             assert 0.0 <= low < high <= 1.0
