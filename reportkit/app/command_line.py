@@ -196,7 +196,9 @@ def _check(arguments: argparse.Namespace) -> int:
             from reportkit.climate import typical_year
 
             typical_year(loaded.weather_file, year=loaded.job.day.year, timezone=loaded.clock)
-        if any(loaded.job.film_named(pane) for pane in loaded.job.panes):
+        lites = [lite for glazing in loaded.job.glazings for lite in glazing.lites]
+        told = any(glazing.known for glazing in loaded.job.glazings) or any(lite.spectrum for lite in lites)
+        if told or any(loaded.job.film_named(pane) for pane in loaded.job.panes):
             from reportkit.study.cuttable import check_cuttable
 
             check_cuttable(loaded)
