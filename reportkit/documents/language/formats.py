@@ -147,26 +147,24 @@ class Formats:
         low, middle, high
             The 10th, 50th and 90th percentile, in the unit shown [unit].
         unit
-            Unit text, or empty.
+            Its text, or empty.
         digits
-            Significant digits of the end that is larger in size.
+            Significant digits of that end.
 
         Returns
         -------
         str
             One number where the ends round to the same; a dash if any is missing.
         """
-        if _missing(low) or _missing(middle) or _missing(high):
+        if any(map(_missing, (low, middle, high))):
             return MISSING
         return self._with_unit(self._between(*self.ends(low, high, digits)), unit)
 
     def ends(self, low: float, high: float, digits: int = 2) -> tuple[str, str]:
         """Return two numbers, both to the decimals of the end that is larger in size."""
-        largest = max(abs(low), abs(high))
-        places = self._places(largest, digits) if largest else 0
-        return self.number(round(low, places), max(0, places)), self.number(
-            round(high, places), max(0, places)
-        )
+        places = self._places(max(abs(low), abs(high)), digits) if low or high else 0
+        first, last = (self.number(round(end, places), max(0, places)) for end in (low, high))
+        return first, last
 
     # -- money
 
