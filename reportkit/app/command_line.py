@@ -233,19 +233,26 @@ def _start(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _check(arguments: argparse.Namespace) -> int:
+def check(job_dir: Path) -> None:
+    """Raise `JobError` with the faults of a job: whatever ``make`` would stop at that a person can mend."""
     from reportkit.job import load_job
 
+    loaded = load_job(job_dir)
+    if loaded.weather_file:
+        from reportkit.climate import typical_year
+
+        typical_year(loaded.weather_file, year=loaded.job.day.year, timezone=loaded.clock)
+    lites = [lite for glazing in loaded.job.glazings for lite in glazing.lites]
+    told = any(glazing.known for glazing in loaded.job.glazings) or any(lite.spectrum for lite in lites)
+    if told or any(loaded.job.film_named(pane) for pane in loaded.job.panes):
+        from reportkit.study.cuttable import check_cuttable
+
+        check_cuttable(loaded)
+
+
+def _check(arguments: argparse.Namespace) -> int:
     try:
-        loaded = load_job(arguments.job_dir)
-        if loaded.weather_file:
-            from reportkit.climate import typical_year
-
-            typical_year(loaded.weather_file, year=loaded.job.day.year, timezone=loaded.clock)
-        if any(loaded.job.film_named(pane) for pane in loaded.job.panes):
-            from reportkit.study.cuttable import check_cuttable
-
-            check_cuttable(loaded)
+        check(arguments.job_dir)
     except JobError as error:
         print(error)
         return 2

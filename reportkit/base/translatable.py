@@ -163,10 +163,10 @@ def codes(ids: Iterable[str]) -> str:
 
 def _next(code: str) -> str | None:
     """Return the code that follows a code with a number at its end, as wide as it where it begins with 0."""
-    found = re.fullmatch(r"(.*?)([0-9]+)", code, re.DOTALL)
-    if not found:
+    match = re.fullmatch(r"(.*?)([0-9]+)", code, re.DOTALL)
+    if not match:
         return None
-    name, number = found.groups()
+    name, number = match.groups()
     return f"{name}{int(number) + 1:0{len(number)}d}" if number[0] == "0" else f"{name}{int(number) + 1}"
 
 

@@ -112,8 +112,8 @@ def temperatures(
     ranges = swing[month] * np.maximum(1.0 + CLEAR_IS_WIDE * (clearness - means[:, month]), 0.1)
     shape = daily_temperature(solar, np.zeros(1), np.ones(1))
     for _ in range(_ROUNDS):
-        found = _by_month(np.ptp(base + ranges[..., None] * shape, axis=-1), month)
-        factor = np.divide(swing, found, out=np.ones_like(found), where=found > 0.0)
+        swings = _by_month(np.ptp(base + ranges[..., None] * shape, axis=-1), month)
+        factor = np.divide(swing, swings, out=np.ones_like(swings), where=swings > 0.0)
         ranges = ranges * factor[:, month]
     return mean[month][:, None] + _to_mean(base + ranges[..., None] * shape - mean[month][:, None], month)
 

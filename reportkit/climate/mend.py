@@ -115,8 +115,8 @@ def _clock(minutes: int) -> str:
 
 def _direct(table: dict[str, Array], level: Array) -> Array:
     high = level > LOW
-    found = np.where(high, (table["ghi"] - table["dhi"]) / np.where(high, level, 1.0), 0.0)
-    return np.where(np.isnan(found), np.nan, np.maximum(found, 0.0))
+    beam = np.where(high, (table["ghi"] - table["dhi"]) / np.where(high, level, 1.0), 0.0)
+    return np.where(np.isnan(beam), np.nan, np.maximum(beam, 0.0))
 
 
 def _filled(table: dict[str, Array], level: Array, times: Any, raw: Raw) -> list[str]:

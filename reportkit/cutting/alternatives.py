@@ -61,9 +61,9 @@ def alternatives(
     def entry(kind: str, label: str, other: Plan) -> Alternative:
         return Alternative(kind, label, other.price, other.price - best.price, other)
 
-    def of(found: Plan) -> str:
+    def of(plan: Plan) -> str:
         counts: dict[str, int] = {}
-        for cut in found.rolls:
+        for cut in plan.rolls:
             counts[cut.roll.name] = counts.get(cut.roll.name, 0) + 1
         return ", ".join(name if count == 1 else f"{count} of {name}" for name, count in counts.items())
 

@@ -277,12 +277,12 @@ def buy(
                 continue
             if best is not None and sum(Fraction(rolls[i].price) / rolls[i].pack for i in choice) > best[0]:
                 continue
-            found = load_rolls(problem, rolls, [[*shelf, *choice, *by_length]], mine)
-            if found is None:
+            loaded = load_rolls(problem, rolls, [[*shelf, *choice, *by_length]], mine)
+            if loaded is None:
                 continue
-            key = (cost(problem, rolls, found), -largest_rest(problem, rolls, found))
+            key = (cost(problem, rolls, loaded), -largest_rest(problem, rolls, loaded))
             if best is None or key < best[:2]:
-                best = (*key, found)
+                best = (*key, loaded)
         if best is None:
             return None
         loads += best[2]

@@ -291,15 +291,15 @@ class Mixes:
             limit = min(limit, self.best.area)
         if relaxed.value > limit + TINY * limit and relaxed.complete:
             return math.inf, math.inf
-        found = False
+        planned = False
 
         def accept(chosen: Chosen) -> float:
-            nonlocal found
+            nonlocal planned
             cuts = expand(self.problem, chosen.strips, chosen.homes)
             loads = buying.load_rolls(self.problem, self.rolls, inside, cuts)
             if loads is None or not complete(self.problem, cuts):
                 return math.inf
-            found = True
+            planned = True
             self.best.offer(loads, "columns")
             return float(buying.film(self.problem, self.rolls, loads) / self.problem.unit**2)
 
@@ -309,7 +309,7 @@ class Mixes:
             return self.best.area if done and self.best.money <= at else math.inf
 
         value, bound = integrate(master, relaxed, limit, accept, polish, self.effort)
-        nothing = not found and bound >= limit - TINY * max(1.0, limit)
+        nothing = not planned and bound >= limit - TINY * max(1.0, limit)
         return (math.inf if nothing and before == self.best.money and hard else 0.0), min(bound, value)
 
     def least_film(self) -> None:

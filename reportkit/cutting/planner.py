@@ -237,11 +237,11 @@ def _plan_film(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms) -> 
 def _with_more(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms) -> Plan:
     """Plan one film with more of it than is offered; raise for the pieces that take some of that."""
     quick = replace(terms, effort=replace(EFFORTS["quick"], work=Work(ALLOWED["quick"])))
-    found = _plan_film(pieces, [*rolls, *shortage.endless(rolls)], quick)
-    faults = shortage.missing(found, terms.source)
+    plan = _plan_film(pieces, [*rolls, *shortage.endless(rolls)], quick)
+    faults = shortage.missing(plan, terms.source)
     if faults:
         raise CutListError(faults=faults)
-    return found
+    return plan
 
 
 def _floor(value: float) -> Decimal:

@@ -124,12 +124,12 @@ def stack(
     if strips and rates(master):
         forms = {pattern_of(cut): cut for cut in strips}
         limit, budget = best.money, effort.stacked[1]
-        found = branch(
+        branched = branch(
             problem, prices, sorted(forms), quantum=goal.quantum, limit=limit, budget=budget,
             work=effort.work,
         )  # fmt: skip
-        cuts = settle(problem, [forms[pattern] for pattern, n in found.strips.items() for _ in range(n)])
-        if found.strips:
+        cuts = settle(problem, [forms[pattern] for pattern, n in branched.strips.items() for _ in range(n)])
+        if branched.strips:
             best.offer(buying.buy(problem, rolls, inside, cuts), "stacks")
     alone = len(rolls) == 1 and rolls[0].by_length and rolls[0].step_mm is None and best.money > 0
     return money, best.area * money / best.money if alone else 0.0

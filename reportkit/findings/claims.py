@@ -64,9 +64,12 @@ class ClaimLimits(Result):
     """For one of any color [1]."""
 
 
-def _doubt(found: Finding) -> Doubt:
+def _doubt(finding: Finding) -> Doubt:
     return Doubt(
-        severity=found.severity, about=found.about, arithmetic=found.arithmetic, question=found.question
+        severity=finding.severity,
+        about=finding.about,
+        arithmetic=finding.arithmetic,
+        question=finding.question,
     )
 
 

@@ -153,31 +153,31 @@ def screen(study: Study, index: int) -> Screened | Verdict | None:
 
     Nothing was computed where the film cannot go on that glass at all.
     """
-    found = study.screen_of(index)
-    if found is None:
+    screening = study.screen_of(index)
+    if screening is None:
         return None
-    made, computed = _verdict(found), _computed(found)
+    made, computed = _verdict(screening), _computed(screening)
     return made if computed is None else Screened(**dict(made), **dict(computed))
 
 
-def _verdict(found: Screening) -> Verdict:
-    deciders = [reason.who for reason in found.reasons if reason.decision == found.verdict]
+def _verdict(screening: Screening) -> Verdict:
+    deciders = [reason.who for reason in screening.reasons if reason.decision == screening.verdict]
     return Verdict(
-        verdict=found.verdict,
-        reasons=tuple(reason.text for reason in found.reasons),
-        who=", then ".join(dict.fromkeys(deciders or found.who[:1])),
-        findings=tuple(_reason(found, reason) for reason in found.reasons),
-        approval=_approved(found),
+        verdict=screening.verdict,
+        reasons=tuple(reason.text for reason in screening.reasons),
+        who=", then ".join(dict.fromkeys(deciders or screening.who[:1])),
+        findings=tuple(_reason(screening, reason) for reason in screening.reasons),
+        approval=_approved(screening),
     )
 
 
-def _approved(found: Screening) -> Approved | None:
+def _approved(screening: Screening) -> Approved | None:
     """Return who approved the film there in writing, when, and the file; None where nobody did."""
-    one = found.approval
+    one = screening.approval
     return None if one is None else Approved(by=one.by, date=one.date, file=one.file)
 
 
-def _reason(found: Screening, reason: Reason) -> ScreenReason:
+def _reason(screening: Screening, reason: Reason) -> ScreenReason:
     return ScreenReason(
         verdict=reason.decision,
         text=reason.text,
@@ -186,16 +186,16 @@ def _reason(found: Screening, reason: Reason) -> ScreenReason:
         value=reason.value,
         least=reason.least,
         limit=reason.limit,
-        approved=found.settled(reason),
+        approved=screening.settled(reason),
     )
 
 
-def _computed(found: Screening) -> Computed | None:
+def _computed(screening: Screening) -> Computed | None:
     """Return what was computed, of the lite nearest its limit."""
-    made = found.screen
+    made = screening.screen
     if made is None:
         return None
-    case = next(case for case in found.cases if case.day.name == made.worst.scenario)
+    case = next(case for case in screening.cases if case.day.name == made.worst.scenario)
     return Computed(
         absorptance=_between(made.absorptance),
         case=WorstHour(
@@ -216,15 +216,15 @@ def _computed(found: Screening) -> Computed | None:
     )
 
 
-def _between(found: Spread, of: Callable[[float], float] = float) -> Between:
-    return Between(low=of(found.low), likely=of(found.likely), high=of(found.high))
+def _between(ends: Spread, of: Callable[[float], float] = float) -> Between:
+    return Between(low=of(ends.low), likely=of(ends.likely), high=of(ends.high))
 
 
 def fill_screens(study: Study) -> tuple[PaneVerdict, ...]:
     """Return the verdict on every pane with every film."""
     return tuple(
-        PaneVerdict(pane=pane, film=film, **dict(_verdict(found)))
-        for (pane, film), found in study.screens.items()
+        PaneVerdict(pane=pane, film=film, **dict(_verdict(screening)))
+        for (pane, film), screening in study.screens.items()
     )
 
 

@@ -109,10 +109,10 @@ def limits() -> dict[str, np.ndarray]:
     Each array has one value for each of ``visible_transmittance``: ``flat`` for a film equally clear to all
     visible light, ``neutral`` for one of exactly neutral colour, ``any`` for any colour.
     """
-    found = [glass.gain_limits(light, **spectrum()) for light in LIGHTS]
+    gains = [glass.gain_limits(light, **spectrum()) for light in LIGHTS]
     return {
         "visible_transmittance": np.array(LIGHTS),
-        "flat": np.array([1 - one.flat for one in found]),
-        "neutral": np.array([1 - one.neutral for one in found]),
-        "any": np.array([1 - one.any_colour for one in found]),
+        "flat": np.array([1 - one.flat for one in gains]),
+        "neutral": np.array([1 - one.neutral for one in gains]),
+        "any": np.array([1 - one.any_colour for one in gains]),
     }

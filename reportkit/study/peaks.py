@@ -44,7 +44,7 @@ def screens(situation: Situation) -> Screenings:
         return screenings(situation.loaded, situation.filmed, weather, sun, charts)
 
     peaks = situation.peaks
-    found = under(peaks.weather, peaks.sun)
+    at_peaks = under(peaks.weather, peaks.sun)
     if peaks.sun is situation.sun:
-        return found
-    return harsher(found, under(situation.weather, situation.sun))
+        return at_peaks
+    return harsher(at_peaks, under(situation.weather, situation.sun))

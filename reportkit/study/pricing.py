@@ -170,8 +170,8 @@ def _by_area(rates: Prices, glass: Sequence[tuple[PaneWork, Fraction]]) -> list[
     order = sorted(groups, key=lambda words: not words)  # the rate for all others comes last
     areas = dict.fromkeys(groups, Fraction(0))
     for work, area in glass:
-        found = harder(work)
-        mine = next(words for words in order if not words or found & set(words))
+        marks = harder(work)
+        mine = next(words for words in order if not words or marks & set(words))
         areas[mine] += area
     items: list[money.Item] = []
     for words, steps in groups.items():

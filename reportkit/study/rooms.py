@@ -167,8 +167,8 @@ def room_year(
         wind=openings.wind(weather),
     )
 
-    def by_sample(found: Array) -> Array:
-        return found.reshape(*found.shape[:-2], -1)
+    def by_sample(values: Array) -> Array:
+        return values.reshape(*values.shape[:-2], -1)
 
     shut = () if panes.glass else (OPENING_SHARE.key, OPENING_HABIT.key)
     return RoomYear(
@@ -256,7 +256,7 @@ def _windows(
     U is the year's, not the rating's; film changes it. ``told`` as in ``envelope.sky_form``.
     """
     tilts = {face.id: float(face.tilt) for face in loaded.job.faces}
-    found = np.zeros((2, len(options)))
+    losses = np.zeros((2, len(options)))
     for at, entry in enumerate(options):
         for pane, film, own in zip(loaded.job.panes, entry.film_by_pane, mine, strict=True):
             rating = filmed[pane.glazing, film].rating
@@ -265,8 +265,8 @@ def _windows(
                 u = envelope.mean_u(rating.u_w_m2k, rated_outside=rated, outside=outside)
                 view = envelope.sky_form(tilts[pane.face], told=told)
                 lost = envelope.sky_loss(u=u, area=_area(pane), form_factor=view, outside=outside)
-                found[:, at] += float(u) * _area(pane), float(lost)
-    return found[0], found[1]
+                losses[:, at] += float(u) * _area(pane), float(lost)
+    return losses[0], losses[1]
 
 
 def _panes(loaded: LoadedJob, room: Room) -> list[Pane]:

@@ -204,10 +204,10 @@ def _placed(
     now = begin = hours.begin
     for _ in range(most):
         while any(open_) or any(hidden):
-            found = _next(tasks, open_, hidden, day, now, begin, hours.finish, slots)
-            if found is None:
+            following = _next(tasks, open_, hidden, day, now, begin, hours.finish, slots)
+            if following is None:
                 break
-            number, now, left = found
+            number, now, left = following
             end = now + tasks[number].minutes
             _add(slots, number, day, now, end, tasks[number].lit(day))
             left[number] -= 1
@@ -363,12 +363,12 @@ def outdoor_c(hours: Weather, day: dt.date) -> Array:
     apart = np.abs(np.asarray(hours.times.day_of_year) - day.timetuple().tm_yday)
     near = np.minimum(apart, 365 - apart) <= 7
     hour, known = np.asarray(hours.times.hour)[near], hours.temp_air[near]
-    found = np.full(24, np.nan)
+    coldest = np.full(24, np.nan)
     for number in range(24):
         values = known[hour == number]
         if values.size:
-            found[number] = np.quantile(values, COLD_DAY)
-    return found
+            coldest[number] = np.quantile(values, COLD_DAY)
+    return coldest
 
 
 def _glass_c(situation: Situation, chosen: Option, number: int, slot: Slot) -> float | None:

@@ -199,12 +199,12 @@ def film(spec: FilmSpec, spectra: Spectra = NO_SPECTRA, *, by_wavelength: bool =
         return _measured_film(spec, printed, spectra, by_wavelength)
     t_solar, r_solar = printed.t_solar, printed.r_solar_glass
     if t_solar is None or r_solar is None:
-        found = glass.gain_range(glass.single(printed.rated_on), printed)
-        if found is None:
+        inside = glass.gain_range(glass.single(printed.rated_on), printed)
+        if inside is None:
             raise ValueError(
                 translatable("{film}: no film has the values that its sheet prints", film=printed.name)
             )
-        t_solar, r_solar = found.middle.t_solar, found.middle.r_solar_glass
+        t_solar, r_solar = inside.middle.t_solar, inside.middle.r_solar_glass
     r_visible = printed.r_visible_glass
     return glass.Film(
         name=printed.name,

@@ -214,11 +214,11 @@ def with_own(own: Mapping[str, float], defaults: Mapping[str, Default] = DEFAULT
     defaults
         What they replace.
     """
-    found = dict(defaults)
+    merged = dict(defaults)
     for key, value in own.items():
         unit = defaults[key].unit if key in defaults else "min"
-        found[key] = Default(key, value, unit, OWN, english("given by the job"))
-    return found
+        merged[key] = Default(key, value, unit, OWN, english("given by the job"))
+    return merged
 
 
 def pane_minutes(

@@ -125,8 +125,8 @@ class Cut:
         tuple of Fraction
             From the piece's left edge as it is fitted, rising [mm].
         """
-        found = (place + self.margin_mm for place in places_mm)
-        return tuple(sorted(place if outside else self.width_mm - place for place in found))
+        edges = (place + self.margin_mm for place in places_mm)
+        return tuple(sorted(place if outside else self.width_mm - place for place in edges))
 
 
 def cut_size(

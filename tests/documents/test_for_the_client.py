@@ -7,6 +7,7 @@ business's own numbers are changed to ones that nothing else could come to.
 import io
 import json
 import re
+import shutil
 
 import pikepdf
 import pypdfium2
@@ -18,6 +19,7 @@ from reportkit.app.run import make
 from reportkit.base.errors import JobError
 from reportkit.documents.layouts.assemble import FOR_CLIENT
 
+JOBS = Path(__file__).parents[2] / "jobs"
 DEMOS = ("corner-shop", "harbour-house", "hill-studio")
 #: Words that no paper for the client says of its own price.
 WORDS = re.compile(

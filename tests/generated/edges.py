@@ -27,6 +27,7 @@ from annotated_types import Ge, Gt, Le, Lt, MaxLen, MinLen
 from pydantic import BaseModel
 from ruamel.yaml import YAML
 
+from reportkit.app.command_line import check
 from reportkit.app.run import OFFER
 from reportkit.base.errors import InputError
 from reportkit.documents.layouts import exporters
@@ -38,7 +39,6 @@ from reportkit.job.model.shapes import Shape
 from reportkit.job.model.typed import between, plain_clock
 from reportkit.job.reading.survey import READINGS
 from reportkit.study import Study
-from reportkit.study.cuttable import check_cuttable
 
 Way = tuple[str | int, ...]
 
@@ -294,7 +294,7 @@ def unfinished(data: Any, way: str = "") -> Iterator[str]:
 
 
 def verdict(folder: Path, book: Callable[[Study], Any], endings: tuple[str, ...] = ("html",)) -> str:
-    """Return ``faults`` or ``made``; whatever else happens to a job is raised.
+    """Return ``faults`` where the command names some, or ``made``; whatever else happens to a job is raised.
 
     Parameters
     ----------
@@ -306,7 +306,7 @@ def verdict(folder: Path, book: Callable[[Study], Any], endings: tuple[str, ...]
         Which kinds of documents to write.
     """
     try:
-        check_cuttable(load_job(folder))
+        check(folder)
     except InputError:
         return "faults"
     notebook = book(Study.open(folder))

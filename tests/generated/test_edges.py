@@ -50,6 +50,47 @@ def test_a_base_job_is_made(base: str, tmp_path: Path, book: Callable[[Study], A
     assert edges.verdict(folder, book, ("html", "pdf")) == "made"
 
 
+HEAT = ("rooms", 0, "heat")
+NORTH = ("panes", 0)
+
+#: Jobs that ``check`` passed once and ``make`` broke on, by what is put into the metric base job.
+ONCE_BROKE = {
+    "a longest length that is no multiple of its step": {
+        ("films", 0, "rolls", 0, "length"): "30.5 m", ("films", 0, "rolls", 0, "step"): "1 m",
+    },
+    "an upright edge in a skyline": {("horizons", 0, "points"): [["90", "2"], ["90", "20"], ["300", "5"]]},
+    "a small room behind much glass": {
+        (*HEAT, "floor_area"): "2 m2", (*HEAT, "ceiling"): "1800 mm", (*HEAT, "air_changes_per_h"): "20",
+        (*HEAT, "wall_u_w_m2k"): "6", (*HEAT, "wall_area"): "0 m2", (*HEAT, "roof_u_w_m2k"): "6",
+        (*NORTH, "quantity"): "12",
+    },
+    "a tall room with solid walls": {
+        (*HEAT, "floor_area"): "20 m2", (*HEAT, "ceiling"): "15 m", (*HEAT, "wall_area"): "400 m2",
+        (*HEAT, "walls"): "solid_uninsulated",
+    },
+    "glass of 28 mm": {("glazings", 0, "lites", 0, "thickness_mm"): "28"},
+    "yen": {("currency",): "JPY", ("locale",): "ja_JP"},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ONCE_BROKE)
+def test_a_job_that_once_broke_is_made(name: str, tmp_path: Path, book: Callable[[Study], Any]) -> None:
+    """What is odd but possible is made, down to the PDF."""
+    case = edges.Case("metric", tuple(edges.Edge(*edge) for edge in ONCE_BROKE[name].items()))
+    assert edges.verdict(edges.write(tmp_path / "job", case), book, ("html", "pdf")) == "made"
+
+
+@pytest.mark.parametrize("folder", ["Ännchens Küche {west} %s", "o'job & \N{EN DASH} 50 %", "名前"])
+def test_a_job_is_made_whatever_its_folder_is_called(
+    folder: str, tmp_path: Path, book: Callable[[Study], Any]
+) -> None:
+    """Accents, braces and signs of a path stand in no document's way, and in none of them."""
+    study = Study.open(edges.write(tmp_path / folder, edges.Case("metric")))
+    notebook = book(study)
+    assert edges.verdict(study.loaded.folder, book) == "made"
+    assert folder not in str(notebook)
+
+
 def test_every_group_has_edges() -> None:
     """The edges come from the models: each group of a job has some, and each field has one or more."""
     found = edges.edges("decided")

@@ -7,10 +7,12 @@ import re
 import pytest
 from small_job import JOB, written
 
+from reportkit.app.command_line import main
 from reportkit.base.errors import InputError, JobError
 from reportkit.documents.page import Page
 from reportkit.documents.sections import SECTIONS
 from reportkit.findings.findings import Findings
+from reportkit.job import load_job
 from reportkit.study import Study
 from reportkit.study.cuttable import check_cuttable
 
@@ -83,6 +85,15 @@ def test_a_value_out_of_reach_is_refused_by_its_field(tmp_path) -> None:
     assert (fault.file, fault.line) == ("job.yaml", 1)
     assert (fault.field, fault.found) == ("glazings.one.known.u_w_m2k", "1.1")
     assert "EN conditions: 2." in fault.rule
+
+
+def test_the_command_finds_it_where_no_film_is_named_too(tmp_path, capsys) -> None:
+    """``check`` says it whether or not the job names a film: what ``make`` would stop at."""
+    unit = {name: part for name, part in UNIT.items() if name != "coating"} | {"known": {"u_w_m2k": "1.1"}}
+    folder = written(tmp_path, {"glazings": [unit], "choice": {"job": None}})
+    assert load_job(folder).job.choice.job is None
+    assert main(["check", str(folder)]) == 2
+    assert "glazings.one.known.u_w_m2k: must be what this glass can have" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(

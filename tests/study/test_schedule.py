@@ -9,8 +9,15 @@ import pandas as pd
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from small_job import SURVEY, written
 
+from reportkit.documents.calendar import calendar
+from reportkit.documents.layouts import html
+from reportkit.documents.layouts.assemble import assemble
+from reportkit.documents.page import Page
+from reportkit.findings.findings import Findings
 from reportkit.job import load_job
+from reportkit.study import Study
 from reportkit.study.schedule import STEP, Task, cure_days, lit_steps, next_day, place, spans
 
 JOBS = Path(__file__).parents[2] / "jobs"
@@ -167,3 +174,25 @@ def test_spans_of_sun():
 def test_cure_by_thickness():
     """Film to 100 um clears in about 30 days, to 200 in 60, thicker in 90 (bands of trade guides)."""
     assert [cure_days(um) for um in (50, 100, 101, 200, 300)] == [30, 30, 60, 60, 90]
+
+
+def test_nine_hundred_panes_are_planned_from_the_job_to_its_papers(tmp_path, book):
+    """900 panes of up to 90 minutes fill over 60 days of nine hours, on every paper."""
+    rows = SURVEY.splitlines()[0] + "\n"
+    rows += "".join(
+        f"{name},office,west,one,450,{width} mm,1250 mm,metal,floor\n"
+        for name, width in (("A", 900), ("B", 700))
+    )
+    change = {"fitting": {"date": "2026-03-23", "minutes": {"plain": "90"}}}
+    study = Study.open(written(tmp_path, change, survey=rows))
+    page = Page(Findings(study))
+    plan = page.findings.schedule
+    assert plan is not None and plan.dates is not None
+    assert len(plan.days) > 60 and sum(slot.count for slot in plan.slots) == 900
+    work = sum((slot.end - slot.start).total_seconds() for slot in plan.slots) / 3600
+    assert len(plan.days) == pytest.approx(work / 9, rel=0.2)
+    events = calendar(page)
+    assert events is not None and events.count(b"BEGIN:VEVENT") == len(plan.days) + 2
+    said = html.document(assemble(book(study), "fitting").page, static=True)
+    for day in (plan.days[0], plan.days[30], plan.days[-1]):
+        assert page.fmt.date(day) in said

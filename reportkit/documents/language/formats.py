@@ -147,16 +147,16 @@ class Formats:
         low, middle, high
             The 10th, 50th and 90th percentile, in the unit shown [unit].
         unit
-            Unit text, or empty.
+            Its text, or empty.
         digits
-            Significant digits of the end that is larger in size.
+            Significant digits of that end.
 
         Returns
         -------
         str
             One number where the ends round to the same; a dash if any is missing.
         """
-        if _missing(low) or _missing(middle) or _missing(high):
+        if any(map(_missing, (low, middle, high))):
             return MISSING
         return self._with_unit(self._between(*self.ends(low, high, digits)), unit)
 

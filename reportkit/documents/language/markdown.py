@@ -59,9 +59,9 @@ def _cell(cell: dict[str, Any], words: Words) -> dict[str, Any]:
 
 
 def _parts(line: str) -> tuple[str, str, str, str]:
-    found = _LINE.fullmatch(line)
-    assert found is not None  # every line matches: all its parts may be empty
-    return found["marks"], found["label"] or "", found["text"], found["end"]
+    match = _LINE.fullmatch(line)
+    assert match is not None  # every line matches: all its parts may be empty
+    return match["marks"], match["label"] or "", match["text"], match["end"]
 
 
 def _said(line: str, words: Words) -> str:

@@ -184,14 +184,14 @@ _TEXT = re.compile(r'<text (style="([^"]*)"[^>]*)>([^<]+)</text>')
 _SIZE = re.compile(r"font(?:-size)?:[^;]*?([\d.]+)px")
 
 
-def _measured(found: re.Match[str]) -> str:
+def _measured(match: re.Match[str]) -> str:
     """Return a text of a picture that takes the width planned for it, whatever typeface the reader has."""
 
-    look, style, text = found.groups()
+    look, style, text = match.groups()
     size = _SIZE.search(style)
     wide = width_mm(unescape(text), float(size[1]), bold="font-weight: 600" in style) / POINT if size else 0
     if not wide:
-        return found[0]
+        return match[0]
     return f'<text {look} textLength="{wide:.2f}" lengthAdjust="spacingAndGlyphs">{text}</text>'
 
 

@@ -76,9 +76,9 @@ def weather(page: Page) -> Section:
 def assumptions(page: Page) -> Section:
     """Return every default used, with its value, mark and reason: of the job, the study, the ranges."""
     words = page.words
-    found = page.findings.assumptions
-    by_job, by_study = ([entry for entry in found if entry.about == name] for name in ("job", "study"))
-    ranges = [entry for entry in found if isinstance(entry, AssumedInRooms)]
+    listed = page.findings.assumptions
+    by_job, by_study = ([entry for entry in listed if entry.about == name] for name in ("job", "study"))
+    ranges = [entry for entry in listed if isinstance(entry, AssumedInRooms)]
     blocks: list[Block] = [Heading(words("What was assumed"), level=1, id="assumptions")]
     if by_job:
         caption = words("Values used where the job gave none; each can be set in the job")

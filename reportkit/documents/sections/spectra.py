@@ -29,8 +29,8 @@ APART = 0.02
 
 def measured(page: Page) -> list[Block]:
     """Return what files of measured spectra come to; nothing where there are none."""
-    found = page.findings.spectra
-    if not found.files:
+    read = page.findings.spectra
+    if not read.files:
         return []
     words = page.words
     blocks: list[Block] = [
@@ -43,7 +43,7 @@ def measured(page: Page) -> list[Block]:
             )
         )
     ]
-    blocks += [_file(page, one, number) for number, one in enumerate(found.files, start=1)]
+    blocks += [_file(page, one, number) for number, one in enumerate(read.files, start=1)]
     blocks.append(_bands(page))
     return blocks
 

@@ -78,9 +78,9 @@ def reason(page: Page, one: ScreenReason) -> str:
     return words("{name} {value}, chart's limit {limit}", name=name, value=shown, limit=allowed)
 
 
-def sun(page: Page, found: Between) -> str:
+def sun(page: Page, ends: Between) -> str:
     """Return the share of the sun absorbed, as a range where the film's sheet leaves it open."""
-    return span(page.fmt.percent, found.low, found.high)
+    return span(page.fmt.percent, ends.low, ends.high)
 
 
 def whys(page: Page, panes: Iterable[tuple[str, Iterable[ScreenReason], str]], who: bool) -> list[Text]:

@@ -53,7 +53,7 @@ class RatedValues(Record):
     on_thickness_mm: Annotated[
         Number, Field(ge=1.5, le=12), about("the clear glass the sheet's numbers were measured on", "3")
     ] = 3.0
-    on_glass: Annotated[GlassKind, about("colour of that glass", "clear")] = "clear"
+    on_glass: Annotated[GlassKind, about("color of that glass", "clear")] = "clear"
     on_solar_transmittance_percent: Annotated[
         Annotated[Number, Field(ge=5, le=91.7)] | None,
         about("share of the sun's energy that this bare glass passes, where the sheet tells it", "86"),
@@ -268,7 +268,7 @@ class FilmSpec(Record):
     ]
     tint: Annotated[
         Literal["neutral", "grey", "bronze", "silver", "blue", "green", "gold"],
-        about("colour seen through it", "grey"),
+        about("color seen through it", "grey"),
     ] = "neutral"
     rated: Annotated[RatedValues, about("the numbers on its sheet", "solar_transmittance_percent: 35")]
     spectrum: Annotated[

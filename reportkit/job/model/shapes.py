@@ -96,15 +96,15 @@ def plain_shape(value: Any, info: ValidationInfo) -> Any:
     """Return the shape that a text such as ``arch 300 mm`` tells; None for a rectangle."""
     if value is None or isinstance(value, Shape):
         return value
-    found = _WORD.fullmatch(str(value).strip())
-    word = re.sub(r"[ -]", "_", found[1].lower()) if found else ""
-    if found and word == "rectangle" and not found[2]:
+    match = _WORD.fullmatch(str(value).strip())
+    word = re.sub(r"[ -]", "_", match[1].lower()) if match else ""
+    if match and word == "rectangle" and not match[2]:
         return None
     kind = next((kind for kind in SAMPLES if kind == word), None)
-    if found is None or kind is None:
+    if match is None or kind is None:
         words = ", ".join(name.replace("_", " ") for name in SAMPLES)
         raise broken(f"must be rectangle or one of {words}", hint="empty means rectangle")
-    texts = [part.strip() for part in found[2].split("&")] if found[2] else []
+    texts = [part.strip() for part in match[2].split("&")] if match[2] else []
     hint = f"such as {SAMPLES[kind]}"
     if kind == "polygon":
         pairs = [re.split(r"\s*[x×]\s*", text, flags=re.IGNORECASE) for text in texts]

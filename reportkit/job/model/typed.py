@@ -148,10 +148,10 @@ def plain_clock(value: Any) -> Any:
     """Return a clock time of a day written ``8:30`` or ``17:00`` as ``08:30``, or refuse it."""
     if not isinstance(value, str):
         return value
-    found = re.fullmatch(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", value.strip())
-    if not found:
+    match = re.fullmatch(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", value.strip())
+    if not match:
         raise _refuse("must be a time on the 24-hour clock", "such as 08:30")
-    return f"{int(found[1]):02d}:{found[2]}"
+    return f"{int(match[1]):02d}:{match[2]}"
 
 
 def is_bare(text: str) -> bool:

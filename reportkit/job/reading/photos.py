@@ -23,6 +23,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from reportkit.base.errors import Fault
+from reportkit.job.reading.bare import is_bare
 from reportkit.job.reading.files import Folders, clipped
 from reportkit.job.reading.survey import Row
 
@@ -237,44 +238,3 @@ def _in_srgb(image: Image, profile: bytes | None) -> Image:
     if image.mode.startswith("I"):  # 16 bits of grey
         image = image.point(lambda value: value / 256).convert("L")
     return image.convert("RGB")
-
-
-def is_bare(data: bytes, kind: str) -> bool:
-    """Return whether a JPEG or PNG file holds a picture and nothing else.
-
-    JPEG (ITU-T T.81): no application segment but a JFIF header without a thumbnail, no comment, nothing
-    after the end. PNG (ISO/IEC 15948): the four critical chunks alone, nothing after the end.
-    """
-    return _bare_jpeg(data) if kind == "JPEG" else _bare_png(data)
-
-
-def _bare_jpeg(data: bytes) -> bool:
-    at = 2
-    while at + 4 <= len(data) and data[at] == 0xFF:
-        marker, size = data[at + 1], int.from_bytes(data[at + 2 : at + 4], "big")
-        if marker == 0xE0:
-            if size != 16 or data[at + 4 : at + 9] != b"JFIF\0":
-                return False
-        elif 0xE1 <= marker <= 0xEF or marker == 0xFE:
-            return False
-        at += 2 + size
-        if marker == 0xDA:  # the picture itself: inside it FF is followed by 00 or a restart number
-            while at + 1 < len(data) and (data[at] != 0xFF or data[at + 1] in (0, *range(0xD0, 0xD8))):
-                at = data.find(b"\xff", at + 1 if data[at] != 0xFF else at + 2)
-                if at < 0:
-                    return False
-            if data[at : at + 2] == b"\xff\xd9":
-                return at + 2 == len(data)
-    return False
-
-
-def _bare_png(data: bytes) -> bool:
-    at = 8
-    while at + 12 <= len(data):
-        size, name = int.from_bytes(data[at : at + 4], "big"), data[at + 4 : at + 8]
-        if name not in (b"IHDR", b"PLTE", b"IDAT", b"IEND"):
-            return False
-        at += 12 + size
-        if name == b"IEND":
-            return at == len(data)
-    return False

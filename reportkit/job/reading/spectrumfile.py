@@ -125,9 +125,9 @@ def _both(sides: tuple[str, str]) -> str:
     return f"the {sides[0]} side and on the {sides[1]} side"
 
 
-def _enough(found: set[str], sides: tuple[str, str]) -> bool:
+def _enough(columns: set[str], sides: tuple[str, str]) -> bool:
     """Whether the reflectances there are will do: a sheet of bare glass may come without."""
-    reflected = {name for name in found if name.startswith(BOTH)}
+    reflected = {name for name in columns if name.startswith(BOTH)}
     return sides[0] == "outside" or reflected == {f"r_{side}" for side in sides}
 
 

@@ -63,9 +63,9 @@ class Sheet:
         if not fault.line:
             return replace(fault, cell=self.name)
         letters = self.letters.get(fault.field, "")
-        found = re.fullmatch(r"column (\d+)", fault.field)
-        if found:
-            letters = _letters(int(found[1]))
+        match = re.fullmatch(r"column (\d+)", fault.field)
+        if match:
+            letters = _letters(int(match[1]))
             fault = replace(fault, field="")
         hint = fault.hint.replace("is in line ", "is in row ") if fault.hint else None
         return replace(fault, cell=f"{self.name}!{letters or 'row '}{fault.line}", hint=hint)

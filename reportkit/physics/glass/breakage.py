@@ -127,8 +127,8 @@ def screen(
     shares = [float(normal(one).a_solar[0, lite]) for one in fitting]
     absorptance = spread(shares[0], shares)
     without = float(normal(bare).a_solar[0, lite])
-    found = of_films(fitting, facts, scenarios=scenarios)
-    worst = _worst(found)
+    by_film = of_films(fitting, facts, scenarios=scenarios)
+    worst = _worst(by_film)
     reasons = [
         *_refusals(glazing, facts, chart, absorptance.low - without, absorptance.high - without),
         *_heat_reasons(glazing, facts, chart, worst, lite, absorptance),
@@ -142,7 +142,7 @@ def screen(
         worst=worst,
         worst_bare=_worst([differences(bare, facts, scenarios=scenarios)]),
         absorptance=absorptance,
-        differences=found[0],
+        differences=by_film[0],
     )
 
 

@@ -106,7 +106,7 @@ def judge_tser(tser: float, limits: GainLimits, name: str) -> Finding:
     """Place a TSER [1] among the three limits; ``name`` is what the sheet calls it."""
     arithmetic = translatable(
         "{name} {tser:.0f} % at VT {light:.0f} %; at most {flat:.0f} % when equally clear over 400-700 nm, "
-        "{neutral:.0f} % when exactly neutral, {any:.0f} % in any colour (ASTM G173, CIE tables)",
+        "{neutral:.0f} % when exactly neutral, {any:.0f} % in any color (ASTM G173, CIE tables)",
         name=name,
         tser=100.0 * tser,
         light=100.0 * limits.t_visible,
@@ -126,7 +126,7 @@ def judge_tser(tser: float, limits: GainLimits, name: str) -> Finding:
             "doubt",
             english("TSER"),
             arithmetic,
-            english("How strongly coloured is it? Ask for measured spectra."),
+            english("How strongly colored is it? Ask for measured spectra."),
         )
     if tser > limits.flat + 0.005:
         return Finding(

@@ -182,10 +182,10 @@ def _solved(way: Way, known: Known, name: str, stated: float) -> Glazing:
             at = ahead[step]
             if at == last:
                 continue
-            seen[at] = found = off(at)
-            if value * found <= 0.0:
+            seen[at] = miss = off(at)
+            if value * miss <= 0.0:
                 return way.bend(float(brentq(off, last, at, xtol=1e-9)))
-            sides[side] = (at, found, ahead)
+            sides[side] = (at, miss, ahead)
     nearest = min(seen, key=lambda at: abs(seen[at]))
     if abs(here) <= ROUNDING[name]:
         return way.bend(way.start)

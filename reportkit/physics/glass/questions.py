@@ -104,7 +104,7 @@ def _measured_on(sheet: Sheet) -> tuple[Finding, ...]:
                 "doubt",
                 about,
                 translatable(
-                    "{mm:g} mm glass of that colour passes {low:.2f} to {high:.2f} of the sun; the sheet's "
+                    "{mm:g} mm glass of that color passes {low:.2f} to {high:.2f} of the sun; the sheet's "
                     "passes {said:.2f}",
                     mm=sheet.rated_on.thickness_mm,
                     low=low,

@@ -51,11 +51,11 @@ def running_mean(daily: ArrayLike) -> Array:
     if days.ndim != 1 or not days.size:
         raise ValueError(f"daily must be one value for each day, got shape {days.shape}")
     mean = float(days.mean())
-    found = np.empty_like(days)
+    means = np.empty_like(days)
     for number in range(-days.size, days.size):  # the first time round only settles the start
-        found[number] = mean
+        means[number] = mean
         mean = (1.0 - ALPHA) * float(days[number]) + ALPHA * mean
-    return found
+    return means
 
 
 def upper_limit(mean: ArrayLike, category: int) -> Array:

@@ -15,7 +15,8 @@ from PIL.ExifTags import IFD
 
 from reportkit.base.errors import Fault, JobError
 from reportkit.job import LoadedJob, load_job, write_starter
-from reportkit.job.reading.photos import LONGEST, is_bare, stripped
+from reportkit.job.reading.bare import is_bare
+from reportkit.job.reading.photos import LONGEST, stripped
 from reportkit.job.writing.copies import contents
 
 window = runpy.run_path(str(Path(__file__).with_name("draw_window.py")))["window"]
@@ -176,6 +177,95 @@ def test_bytes_behind_the_end_are_dropped(kind: str) -> None:
     bare = stripped(telling((300, 200), kind=kind), kind)
     after = stripped(bare + b"\xff\xd8hidden", kind)
     assert b"hidden" not in after and is_bare(after, kind)
+
+
+SECRET = b"where it was taken: 36.8300 S"
+
+
+def _chunks(png: bytes) -> list[tuple[bytes, bytes]]:
+    """Return the chunks of a PNG, name and content (ISO/IEC 15948, 5.3)."""
+    at, found = 8, []
+    while at < len(png):
+        size = int.from_bytes(png[at : at + 4], "big")
+        found.append((png[at + 4 : at + 8], png[at + 8 : at + 8 + size]))
+        at += 12 + size
+    return found
+
+
+def _hidden_in_png(png: bytes, where: str) -> bytes:
+    """Return a PNG of the same pixels with something hidden in it."""
+    chunks = _chunks(png)
+    names = [name for name, _ in chunks]
+    first, last = names.index(b"IDAT"), len(names) - 1
+    if where == "behind the stream":
+        chunks[last - 1] = (b"IDAT", chunks[last - 1][1] + SECRET)
+    elif where == "the end":
+        chunks[last] = (b"IEND", SECRET)
+    else:
+        place, name = {
+            "text": (1, b"tEXt"),
+            "palette of true color": (1, b"PLTE"),
+            "more data": (last, b"IDAT"),
+            "data apart": (first + 1, b"prIv"),
+        }[where]
+        content = SECRET + b"\0" * (-len(SECRET) % 3) if name == b"PLTE" else SECRET
+        chunks.insert(place, (name, content))
+    return png[:8] + b"".join(_chunk(name, content) for name, content in chunks)
+
+
+def _hidden_in_jpeg(jpeg: bytes, where: str) -> bytes:
+    """Return a JPEG of the same pixels with something hidden in it (ITU-T T.81, annex B)."""
+    held = (2 + len(SECRET)).to_bytes(2, "big") + SECRET
+    scan = jpeg.index(b"\xff\xda")
+    values = (SECRET * 3)[:64]
+    at, more = {
+        "comment": (2, b"\xff\xfe" + held),
+        "application": (2, b"\xff\xe7" + held),
+        "number of lines": (scan, b"\xff\xdc" + held),
+        "behind the scan": (len(jpeg) - 2, b"\xff\xdc" + held),
+        "in the scan": (len(jpeg) - 2, SECRET),
+        "table nobody uses": (scan, b"\xff\xdb\x00\x43\x03" + values),
+        "table told twice": (2, b"\xff\xdb\x00\x43\x00" + values),
+        "codes nobody uses": (scan, b"\xff\xc4\x00\x33\x13" + bytes([0] * 7 + [32] + [0] * 8) + values[:32]),
+    }[where]
+    return jpeg[:at] + more + jpeg[at:]
+
+
+@pytest.mark.parametrize(
+    ("kind", "where"),
+    [
+        *(("PNG", where) for where in ("text", "palette of true color", "behind the stream", "more data",
+                                       "data apart", "the end")),
+        *(("JPEG", where) for where in ("comment", "application", "number of lines", "behind the scan",
+                                        "in the scan", "table nobody uses", "table told twice",
+                                        "codes nobody uses")),
+    ],
+)  # fmt: skip
+def test_what_hides_in_the_rare_places_of_a_format_does_not_travel_along(kind: str, where: str) -> None:
+    """A small picture that is bare but for one hiding place is written anew, and looks the same."""
+    bare = stripped(telling((300, 200), kind=kind), kind)
+    assert is_bare(bare, kind) and stripped(bare, kind) is bare
+    hidden = (_hidden_in_png if kind == "PNG" else _hidden_in_jpeg)(bare, where)
+    assert SECRET in hidden and not is_bare(hidden, kind)
+    after = stripped(hidden, kind)
+    assert SECRET not in after and is_bare(after, kind)
+    pairs = zip(opened(bare).convert("L").tobytes(), opened(after).convert("L").tobytes(), strict=True)
+    assert max(abs(a - b) for a, b in pairs) < 24
+
+
+@pytest.mark.parametrize("mode", ["L", "RGB"])
+@pytest.mark.parametrize("size", [(8, 8), (17, 33), (640, 480), (1, 1)])
+@pytest.mark.parametrize("subsampling", [0, 1, 2])
+def test_every_plain_jpeg_is_bare(mode: str, size: tuple[int, int], subsampling: int) -> None:
+    """Of noise, with its longest codes, and of one color; whatever its blocks' sampling (ITU-T T.81, A.2)."""
+    noise = Image.effect_noise(size, 80).convert(mode)
+    for image in (noise, Image.new(mode, size, "white")):
+        for quality, optimize in ((95, True), (40, False)):
+            out = io.BytesIO()
+            more = {"subsampling": subsampling} if mode == "RGB" else {}
+            image.save(out, "JPEG", quality=quality, optimize=optimize, **more)
+            assert is_bare(out.getvalue(), "JPEG")
+            assert not is_bare(out.getvalue()[:-3] + b"\xff\xd9", "JPEG")
 
 
 @settings(max_examples=60, deadline=None)

@@ -368,12 +368,33 @@ DOCTYPE = b'<?xml version="1.0"?><!DOCTYPE x [<!ENTITY a "aaaaaaaaaa">]><x>&a;</
 WIDE_DOCTYPE = DOCTYPE.decode().encode("utf-16")
 
 
+def damaged(way: int) -> Callable[[bytes], bytes]:
+    """Return what packs a workbook's parts in a way of compression, and spoils each part's middle."""
+
+    def spoil(data: bytes) -> bytes:
+        out = io.BytesIO()
+        with zipfile.ZipFile(io.BytesIO(data)) as whole, zipfile.ZipFile(out, "w", way) as packed:
+            for name in whole.namelist():
+                packed.writestr(name, whole.read(name))
+            places = [(part.header_offset, part.compress_size) for part in packed.infolist()]
+        spoilt = bytearray(out.getvalue())
+        for start, size in places:
+            for at in range(start + 60 + size // 3, start + 60 + size // 2):
+                spoilt[at] ^= 0x55
+        return bytes(spoilt)
+
+    return spoil
+
+
 @pytest.mark.parametrize(
     ("spoil", "rule"),
     [
         (lambda data: b"id,room\nA,b\n", "must be a workbook (.xlsx) that is whole"),
         (lambda data: b"", "must be a workbook (.xlsx) that is whole"),
         (lambda data: data[: len(data) // 2], "must be a workbook (.xlsx) that is whole"),
+        (damaged(zipfile.ZIP_DEFLATED), "must be a workbook (.xlsx) that is whole"),
+        (damaged(zipfile.ZIP_LZMA), "must be a workbook (.xlsx) that is whole"),
+        (damaged(zipfile.ZIP_BZIP2), "must be a workbook (.xlsx) that is whole"),
         (lambda data: b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "without a password"),
         (lambda data: repacked(data, **{"xl__vbaProject.bin": b"x"}), "macros"),
         (lambda data: repacked(data, **{"xl__media__image1.jpeg": b"x"}), "must not hold pictures"),
