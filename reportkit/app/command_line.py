@@ -1,4 +1,4 @@
-"""The command line: ``reportkit start | check | make | review | consult | cut``.
+"""The command line: ``reportkit start | check | make | review | consult | convert | cut``.
 
 Exit codes: 0 done, 2 the person's mistake, 1 ours. Faults found by ``check`` go to stdout; every other
 error goes to stderr in plain words, with a traceback only under ``--debug``. Where whoever read the output
@@ -108,18 +108,26 @@ def _parser() -> argparse.ArgumentParser:
 
     start = commands.add_parser("start", help="write a new job: what a first one needs, each as a question")
     start.add_argument("job_dir", type=Path, metavar="JOB_DIR")
-    start.add_argument("--units", choices=("us", "metric"), default="metric")
+    start.add_argument("--units", choices=("us", "metric"), help="metric unless told")
     start.add_argument(
         "--kind",
         choices=("home", "shop", "office", "own-home"),
-        default="home",
         help="what the samples tell of; home unless told, own-home for your own windows",
     )
-    start.add_argument("--full", action="store_true", help="with every field, most of them as remarks")
+    more = start.add_mutually_exclusive_group()
+    more.add_argument("--full", action="store_true", help="with every field, most of them as remarks")
+    more.add_argument(
+        "--from",
+        dest="former",
+        type=Path,
+        metavar="JOB_DIR",
+        help="with the business, prices, films and glass of a former job, not its client",
+    )
     start.add_argument(
         "--workbook",
         action="store_true",
-        help="the survey as windows.xlsx, to fill in on a screen or on paper; also for a job without survey",
+        help="the whole job as job.xlsx, to fill in on a screen or on paper; beside a job.yaml without "
+        "survey, that as windows.xlsx",
     )
     start.set_defaults(run=_start)
 
@@ -149,6 +157,11 @@ def _parser() -> argparse.ArgumentParser:
     consult.add_argument("job_dir", type=Path, metavar="JOB_DIR")
     consult.set_defaults(run=_consult)
 
+    convert = commands.add_parser("convert", help="write a job as a workbook, or as YAML, nothing lost")
+    convert.add_argument("job_dir", type=Path, metavar="JOB_DIR", help="a job's folder, or _shared")
+    convert.add_argument("--to", choices=("workbook", "yaml"), help="the form; the other one unless told")
+    convert.set_defaults(run=_convert)
+
     cut = commands.add_parser("cut", help="plan the cutting of a list of pieces")
     cut.add_argument("pieces", type=Path, metavar="PIECES.csv")
     cut.add_argument(
@@ -168,7 +181,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     cut.set_defaults(run=_cut)
 
-    for command in (start, check, make, review, cut, consult):
+    for command in (start, check, make, review, convert, cut, consult):
         command.add_argument("--debug", action="store_true", help="show the traceback of an error")
     return parser
 
@@ -188,10 +201,22 @@ def _start(arguments: argparse.Namespace) -> int:
     for path in write_starter(
         arguments.job_dir,
         units=arguments.units,
-        kind=arguments.kind,
+        kind=arguments.kind or (None if arguments.former else "home"),
         full=arguments.full,
         as_workbook=arguments.workbook,
+        former=arguments.former,
     ):
+        print(path)
+    return 0
+
+
+def _convert(arguments: argparse.Namespace) -> int:
+    from reportkit.job import convert
+
+    written = convert(arguments.job_dir, arguments.to)
+    if any(path.suffix == ".xlsx" for path in written):
+        print("remarks (#) have no place in a workbook: they stay in the file's former copy", file=sys.stderr)
+    for path in written:
         print(path)
     return 0
 

@@ -12,8 +12,10 @@ from reportkit.job.model.decided import follow
 from reportkit.job.model.decisions import Choice, Decision
 from reportkit.job.reading.decisions import DECISIONS_FILE
 from reportkit.job.reading.defaults import Assumption
-from reportkit.job.reading.reader import JOB_FILE, LoadedJob, load_job
+from reportkit.job.reading.jobfile import JOB_FILE
+from reportkit.job.reading.reader import LoadedJob, load_job
 from reportkit.job.reading.surveyfile import SURVEY_FILE
+from reportkit.job.writing.convert import convert
 from reportkit.job.writing.decisions import keep
 from reportkit.job.writing.schema import schema
 from reportkit.job.writing.starter import write_starter
@@ -30,6 +32,7 @@ __all__ = [
     "Job",
     "LoadedJob",
     "Pane",
+    "convert",
     "follow",
     "keep",
     "load_job",
