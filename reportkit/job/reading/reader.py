@@ -5,7 +5,7 @@ Either a `LoadedJob`, frozen and checked, or one `JobError` that holds every fau
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar
@@ -35,6 +35,9 @@ _ELSEWHERE = {
     "decisions": f"write the decisions into {decisions.DECISIONS_FILE}",
     "readings": f"write the readings into {readings.READINGS_FILE}, one row for each pair",
 }
+
+#: What is said of a field that is not given.
+_MISSING = "must be given"
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -167,7 +170,7 @@ def load_job(folder: Path) -> LoadedJob:
             Fault(source.name, 0, "", "must hold together", None, "compare it with a new starter job")
         )
     if faults or job is None or where is None:
-        raise JobError(faults=map(survey.placed, faults))
+        raise JobError(faults=_once(map(survey.placed, faults)))
     written, assumed = fill(job)
     job = follow(written, written.decisions[-1]) if written.decisions else written
     rules.carried(job)
@@ -198,6 +201,13 @@ def load_job(folder: Path) -> LoadedJob:
         photos=photos,
         spectra=measured,
     )
+
+
+def _once(faults: Iterable[Fault]) -> list[Fault]:
+    """Leave out that a cell must be given where it is told already that what it holds cannot be read."""
+    found = list(faults)
+    told = {(fault.file, fault.cell) for fault in found if fault.cell and fault.rule != _MISSING}
+    return [fault for fault in found if fault.rule != _MISSING or (fault.file, fault.cell) not in told]
 
 
 def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:

@@ -38,7 +38,7 @@ NAMES: dict[tuple[type[BaseModel], str], str] = {
 _BESIDE = {"films": ("none",), "fuels": ("electricity",)}
 _HEAD, _FIRST = 2, len(HEADS) + 1  # the row of the heads, the first column that is filled in
 _SPARE = 2  # empty columns beside the entries of a list
-_WIDTHS = (34, 50, 9)
+_WIDTHS = (44, 52, 15)
 _OWN, _BESIDE_OTHERS = 46, 22  # characters, of a column alone and of one beside others
 _REMARK = (
     "Write over the samples; an empty cell is not given. What is folded away (+ in the margin) may be left "
@@ -74,6 +74,7 @@ def workbook(
     offered: Mapping[str, Sequence[str]] | None = None,
     *,
     sheets: Sequence[str] = tuple(SHEETS),
+    top: Sequence[str] = on_sheet("Job"),
 ) -> bytes:
     """Return a job, or a file of ``_shared``, as a workbook.
 
@@ -87,6 +88,8 @@ def workbook(
         Ids that ``_shared`` offers beside the job's own.
     sheets
         Which sheets to make.
+    top
+        Which fields the sheet Job has.
 
     Raises
     ------
@@ -100,7 +103,7 @@ def workbook(
     book.remove(book.active)
     survey = Survey.of(raw, offered or {}, rows, folded=True)
     units = str(raw.get("units", ""))
-    asked = {title: list(_sheet(title, raw, sheets)) for title in sheets if title != PANES}
+    asked = {title: list(_sheet(title, raw, top)) for title in sheets if title != PANES}
     made = {title: book.create_sheet(title) for title in sheets}
     choices = _choices(asked, offered or {}, {title: _count(title, raw) for title in asked})
     positions = lists(book.create_sheet(LISTS), choices)
@@ -108,17 +111,19 @@ def workbook(
         _fill(made[title], title, lines, _count(title, raw), units, positions)
         frame(made[title], survey, "landscape", title, wide=1)
     if PANES in made:
-        kinds = {name: REFERENCES.get(name) or _listed(found) for name, found in survey.choices.items()}
-        fill(made[PANES], survey, {name: positions[kind] for name, kind in (kinds | REFERENCES).items()})
+        kinds = {name: _listed(found) for name, found in survey.choices.items()}
+        kinds |= REFERENCES
+        fill(
+            made[PANES], survey, {name: positions[kind] for name, kind in kinds.items() if kind in positions}
+        )
     return saved(book)
 
 
-def _sheet(title: str, raw: Mapping[str, Any], sheets: Sequence[str]) -> Iterator[Asked]:
+def _sheet(title: str, raw: Mapping[str, Any], top: Sequence[str]) -> Iterator[Asked]:
     """Yield the rows of a sheet."""
     held = SHEETS[title]
     if held is None:
-        names = on_sheet(title) if PANES in sheets else ("currency",)  # that of _shared has no other
-        yield from _asked(Job, names, [raw], "", must=True)
+        yield from _asked(Job, top, [raw], "", must=True)
         return
     record, many = record_in(Job.model_fields[held].annotation)
     assert record is not None, "every other sheet holds records"

@@ -76,7 +76,7 @@ def convert(folder: Path, to: Target | None = None) -> tuple[Path, ...]:
 
 def yaml_files(raw: Mapping[str, Any], rows: Sequence[Row]) -> dict[str, bytes]:
     """Return a job as ``job.yaml`` and ``windows.csv``, read back and compared."""
-    text, table = yaml_text(raw), _survey(rows)
+    text, table = yaml_text(raw), survey_text(rows)
     tree, faults = read_tree(JOB_FILE, text)
     again, more = read_rows(SURVEY_FILE, table)
     if tree is None or faults or more:
@@ -106,7 +106,7 @@ def _convert_shared(folder: Path, to: Target | None) -> tuple[Path, ...]:
             continue
         if kind == "prices":
             raw = {"currency": raw.pop("currency", None), "prices": raw}
-        data = workbook(_told(raw), [], sheets=_SHEETS[kind])
+        data = workbook(_told(raw), [], sheets=_SHEETS[kind], top=("currency",))
         _same(_read(data, panes=False), raw, [])
         written += _put(folder, {f"{kind}.xlsx": data}, [f"{kind}.yaml"])
     if not written:
@@ -140,7 +140,7 @@ def _told(value: Any) -> Any:
     return [_told(part) for part in value] if isinstance(value, list) else value
 
 
-def _survey(rows: Sequence[Row]) -> str:
+def survey_text(rows: Sequence[Row]) -> str:
     """Return the survey as a table, with the columns that hold anything."""
     used = [name for name in COLUMNS if any(name in row.cells for row in rows)]
     out = io.StringIO()
