@@ -315,6 +315,27 @@ def test_faults_name_sheet_and_cell(folder: Path, sheet: str, label: str, value:
     assert any(line.startswith(f"job.xlsx:{at}") and expected in line for line in shown), (place, shown)
 
 
+def test_a_mend_is_told_in_words_of_cells(folder: Path) -> None:
+    """Nobody who fills in cells is told of dashes, indentation, or a name with a colon before the value."""
+    change(
+        folder,
+        ("Job", "client.name", None),
+        ("Job", "choice.faces", "sample-grey"),
+        ("Faces", "bearing", None),
+        ("Job", "business", None),
+        ("Job", "business.name", None),
+        ("Job", "business.address", None),
+        ("Job", "business.contact", None),
+        ("Energy", "growth_percent", '"0; 1"'),
+    )
+    told = "\n".join(map(str, faults_of(folder)))
+    assert "client.name: must be given; such as Ana Example" in told
+    assert "faces.east.bearing: must be given; such as 180" in told
+    assert "choice.faces: must be a group of names and values" in told
+    assert "write name: value, with ; between several" in told
+    assert not any(word in told for word in ("indent", "dash", "such as bearing", "such as name:")), told
+
+
 @pytest.mark.parametrize(
     ("do", "expected"),
     [
