@@ -75,7 +75,7 @@ def _ways(value: Any) -> list[str]:
     ways = []
     if isinstance(value, str):
         ways.append(value)
-    elif isinstance(value, list) and all(isinstance(entry, str) for entry in value):
+    elif isinstance(value, list) and value and all(isinstance(entry, str) for entry in value):
         ways += ["; ".join(value), "\n".join(value), "; ".join(value) + ";"]
     elif isinstance(value, Mapping) and not value:
         ways.append("yes")

@@ -41,9 +41,10 @@ _SPARE = 2  # empty columns beside the entries of a list
 _WIDTHS = (44, 52, 15)
 _OWN, _BESIDE_OTHERS = 46, 22  # characters, of a column alone and of one beside others
 _REMARK = (
-    "Write over the samples; an empty cell is not given. What is folded away (+ in the margin) may be left "
-    "out. A list: 7; 18"
+    "An empty cell is not given. What is folded away (+ in the margin) may be left out. A list: 7; 18. "
+    "Lengths: 905 mm, 35 5/8 in"
 )
+_SAMPLES = "Every value here is an invented sample: write over it. "
 
 
 @dataclass(frozen=True)
@@ -108,7 +109,8 @@ def workbook(
     choices = _choices(asked, offered or {}, {title: _count(title, raw) for title in asked})
     positions = lists(book.create_sheet(LISTS), choices)
     for title, lines in asked.items():
-        _fill(made[title], title, lines, _count(title, raw), units, positions)
+        _fill(made[title], lines, _count(title, raw), units, positions)
+        write(made[title].cell(1, 1), (_SAMPLES if survey.invented else "") + _REMARK)
         frame(made[title], survey, "landscape", title, wide=1)
     if PANES in made:
         kinds = {name: _listed(found) for name, found in survey.choices.items()}
@@ -203,9 +205,7 @@ def _choices(
     return {name: listed for name, listed in found.items() if listed}
 
 
-def _fill(
-    sheet: Any, title: str, lines: Sequence[Asked], count: int, units: str, positions: Mapping[str, str]
-) -> None:
+def _fill(sheet: Any, lines: Sequence[Asked], count: int, units: str, positions: Mapping[str, str]) -> None:
     """Write the rows of a sheet."""
     from openpyxl.comments import Comment
     from openpyxl.styles import Alignment, Border, Side
@@ -214,7 +214,6 @@ def _fill(
     thin, thick = Side(style="thin"), Side(style="medium")
     box = Border(left=thin, right=thin, top=thin, bottom=thin)
     last = get_column_letter(_FIRST + count - 1)
-    write(sheet.cell(1, 1), _REMARK)
     answers = [str(number + 1) for number in range(count)] if count > 1 else ["Answer"]
     for index, text in enumerate((*HEADS, *answers), 1):
         cell = sheet.cell(_HEAD, index)

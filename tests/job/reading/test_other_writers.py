@@ -46,8 +46,14 @@ def resaved(book: Path, home: Path, ending: str = "xlsx") -> Path:
 @pytest.mark.parametrize("units", ["us", "metric"])
 def test_saved_again_by_an_office_program_it_is_the_same_job(tmp_path: Path, units: Any) -> None:
     """LibreOffice writes other parts, styles and shared texts: the job is the same, what is folded included."""
-    write_starter(tmp_path / "job", units=units, as_workbook=True)
+    write_starter(tmp_path / "job", units=units, full=False, as_workbook=True)
+    book = openpyxl.load_workbook(tmp_path / "job/job.xlsx")
+    row = next(row[0].row for row in book["Job"].iter_rows() if row[0].value == "fitting.table")
+    assert book["Job"].row_dimensions[row].hidden
+    book["Job"].cell(row, 4).value = "3 m"
+    book.save(tmp_path / "job/job.xlsx")
     before = load_job(tmp_path / "job").job
+    assert before.fitting.table == 3000
     shutil.copy(resaved(tmp_path / "job/job.xlsx", tmp_path), tmp_path / "job/job.xlsx")
     assert load_job(tmp_path / "job").job == before
 

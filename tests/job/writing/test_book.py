@@ -200,6 +200,28 @@ def test_any_text_goes_through_a_cell(text: str) -> None:
         assert cell is not None and told(field, cell) == value
 
 
+def test_nothing_in_a_list_or_group_is_something(tmp_path: Path) -> None:
+    """An empty list stands over that of _shared, and an empty group is one with all as usual: neither is lost."""
+    for path, value, cell in (
+        (("compare",), [], "[]"),
+        (("prices", "area_rates"), [], "[]"),
+        (("choice", "faces"), {}, "{}"),
+        (("rooms", "heat", "cooling"), {}, "yes"),
+    ):
+        field = _field(*path)
+        assert told(field, written(field, value) or "") == value
+        assert written(field, value) == cell
+    write_starter(tmp_path, units="metric", full=False)
+    path = tmp_path / "job.yaml"
+    path.write_text(
+        path.read_text("utf-8").replace("{floor_area: 24 m2}", "{floor_area: 24 m2, cooling: {}}"), "utf-8"
+    )
+    before = load_job(tmp_path).job
+    assert before.rooms[0].heat is not None and before.rooms[0].heat.cooling is not None
+    convert(tmp_path)
+    assert load_job(tmp_path).job == before
+
+
 def _field(*path: str) -> Any:
     record: Any = Job
     for part in path[:-1]:
