@@ -160,8 +160,7 @@ def _read(shown: str, sheet: Any, title: str, made: Book) -> Iterator[Fault]:
     for line in lines if unit_at else ():
         unit = str(sheet.cell(line.row, unit_at).value or "").strip()
         if unit and line.field is not None:
-            place = f"{shown}:{sheet.title}!{letters_of(unit_at)}", line.row
-            made.units.append((place, line.field, unit))
+            made.units.append(((f"{shown}:{sheet.title}!{letters_of(unit_at)}", line.row), line.field, unit))
     held, tree = SHEETS[title], made.tree
     number = 0
     for column in columns:

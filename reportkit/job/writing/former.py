@@ -10,7 +10,7 @@ import copy
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from reportkit.base.errors import InputError
 from reportkit.job.model import Job
@@ -42,7 +42,7 @@ _QUOTE = ("deposit_percent", "shown", "terms", "warranty")
 class Former:
     """What is taken from a former job: fields by name, the glass of its panes, files they name."""
 
-    units: str
+    units: Literal["us", "metric"]
     fields: dict[str, Any]
     quote: dict[str, Any]
     glass: str

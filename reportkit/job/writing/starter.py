@@ -86,12 +86,16 @@ def write_starter(
         if units not in (None, taken.units):
             raise InputError(f"{former} is in {taken.units} units: nothing was written; leave --units out")
         kind = kind or ("own-home" if taken.own_home else "home")
-        words = {"named": _id_from(folder), "glass": taken.glass}
-        job, survey = starter_texts("us" if taken.units == "us" else "metric", kind, full=False, **words)
+        job, survey = starter_texts(taken.units, kind, full=False, named=_id_from(folder), glass=taken.glass)
         job, files = taken_over(job, taken, offered=kind not in OWN), taken.files
     else:
-        words = {"named": _id_from(folder), "currency": _currency(folders)}
-        job, survey = starter_texts(units or "metric", kind or "office", full=full, **words)
+        job, survey = starter_texts(
+            units or "metric",
+            kind or "office",
+            full=full,
+            named=_id_from(folder),
+            currency=_currency(folders),
+        )
     if not as_workbook:
         return _written(folder, {JOB_FILE: job.encode(), SURVEY_FILE: survey.encode()} | files)
     tree, _ = read_tree(JOB_FILE, job)
