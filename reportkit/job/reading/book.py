@@ -169,10 +169,10 @@ def _read(shown: str, sheet: Any, title: str, made: Book) -> Iterator[Fault]:
         if many and not filled(row[0] for row in below):
             continue
         at: Path = () if held is None else (held, number) if many else (held,)
-        entry = _Entry(place)
+        entry = _Entry(place, at)
         for line in lines:
             yield from entry.put(line, sheet.cell(line.row, column))
-        value = entry.into(tree, at, head)
+        value = entry.into(tree, head)
         number += 1
         if held is None:
             tree.value |= value
@@ -210,6 +210,11 @@ def _lines(
                     yield Fault(shown, row, "", "must be beside the name of a field", _found(cell), hint, at)
             continue
         path, info = _path(top, name)
+        other = sheet_of(str(path[0]))
+        if SHEETS[title] is None and other != title:
+            at = f"{sheet.title}!A{row}"
+            yield Fault(shown, row, name, f"must stand on the sheet {other}", None, None, at)
+            continue
         if path in seen:
             hint = f"keep one; the first is in row {seen[path]}"
             at = f"{sheet.title}!A{row}"
@@ -251,15 +256,16 @@ def _path(record: type[BaseModel] | None, name: str) -> tuple[Path, FieldInfo | 
 class _Entry:
     """One column of a sheet as it is read: a room, a film, the prices."""
 
-    def __init__(self, place: str) -> None:
-        self.place = place
+    def __init__(self, place: str, at: Path) -> None:
+        self.place, self.at = place, at
         self.rows: dict[Path, int] = {}
         self.tree: dict[str | int, Any] = {}
 
     def put(self, line: _Line, cell: Any) -> Iterator[Fault]:
         """Take a cell, and yield its fault."""
         self.rows[line.path] = line.row
-        name = ".".join(str(part + 1) if isinstance(part, int) else part for part in line.path)
+        whole = (*self.at, *line.path)
+        name = ".".join(str(part + 1) if isinstance(part, int) else part for part in whole)
         text, rule, hint = text_of(
             cell,
             lines=True,
@@ -289,17 +295,15 @@ class _Entry:
         elif there is None:
             node[last] = value
 
-    def into(self, tree: Tree, at: Path, head: int) -> dict[str, Any]:
+    def into(self, tree: Tree, head: int) -> dict[str, Any]:
         """Return the fields given, and note in a tree where each stands, or would stand."""
-        tree.places[at] = (self.place, head)
-        meant: dict[Path, Path] = {(): at}
+        tree.places[self.at] = (self.place, head)
+        meant: dict[Path, Path] = {(): self.at}
         value = _dense(self.tree, (), meant)
-        for path, row in self.rows.items():
+        for path, row in self.rows.items():  # what is not given has its place, too: there it is missed
             if path[:-1] in meant:
-                tree.places[(*meant[path[:-1]], path[-1]) if path not in meant else meant[path]] = (
-                    self.place,
-                    row,
-                )
+                meant.setdefault(path, (*meant[path[:-1]], path[-1]))
+                tree.places[meant[path]] = (self.place, row)
         for path, new in meant.items():  # a group without a row of its own stands where its first field does
             below = [row for known, row in self.rows.items() if known[: len(path)] == path]
             if new not in tree.places and below:

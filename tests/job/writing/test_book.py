@@ -3,6 +3,7 @@
 
 import datetime as dt
 import itertools
+import json
 import shutil
 from collections.abc import Callable
 from pathlib import Path
@@ -229,25 +230,20 @@ def _field(*path: str) -> Any:
     return record.model_fields[path[-1]]
 
 
-@pytest.mark.parametrize("text", TEXTS)
-def test_any_text_goes_to_a_workbook_and_back(tmp_path: Path, text: str) -> None:
-    """The same through the files: YAML, workbook, YAML."""
-    import json
-
+def test_any_text_goes_to_a_workbook_and_back(tmp_path: Path) -> None:
+    """The same through the files: each text the name of a room, and all of them the terms; YAML, workbook, YAML."""
+    texts = [text.replace("\r\n", "\n").replace("\u2028", " ") for text in TEXTS]  # YAML's own line ends
+    quoted = [json.dumps(text, ensure_ascii=False).replace("\u00a0", "\\u00a0") for text in texts]
     write_starter(tmp_path, units="metric", full=False)
     path = tmp_path / "job.yaml"
-    spoilt = json.dumps(text.replace("\r\n", "\n").replace("\u2028", " "), ensure_ascii=False)
-    if "\u00a0" in spoilt:
-        spoilt = spoilt.replace("\u00a0", "\\u00a0")
-    path.write_text(
-        path.read_text("utf-8").replace("title: Windows beside the desk", f"title: {spoilt}"), "utf-8"
-    )
-    path.write_text(path.read_text("utf-8") + f"survey: {{measured_by: {spoilt}}}\n", "utf-8")
+    rooms = "".join(f"  - {{id: r{number}, name: {text}}}\n" for number, text in enumerate(quoted))
+    job = path.read_text("utf-8").replace("faces:\n", f"{rooms}faces:\n", 1)
+    path.write_text(job.replace("quote:\n", f"quote:\n  terms: [{', '.join(quoted)}]\n", 1), "utf-8")
     before = load_job(tmp_path).job
-    convert(tmp_path)
-    assert load_job(tmp_path).job == before
-    convert(tmp_path)
-    assert load_job(tmp_path).job == before
+    assert before.quote is not None and list(before.quote.terms) == texts
+    for _ in range(2):
+        convert(tmp_path)
+        assert load_job(tmp_path).job == before
 
 
 # ---- what is typed into cells --------------------------------------------------------------------------
@@ -367,6 +363,8 @@ def test_a_mend_is_told_in_words_of_cells(folder: Path) -> None:
         (lambda book: book["Films"].delete_rows(2), "job.xlsx:Films: must have a row that starts with Field"),
         (lambda book: put(book["Job"], "A4", "titel"), 'titel: is not a field here (found "Windows beside the desk"); did you mean title?'),
         (lambda book: put(book["Job"], "A4", "id"), "job.xlsx:Job!A4 id: must be a field once; keep one; the first is in row 3"),
+        (lambda book: put(book["Job"], "A4", "films.1.id"), "job.xlsx:Job!A4 films.1.id: must stand on the sheet Films"),
+        (lambda book: put(book["Faces"], "D4", "=1"), "job.xlsx:Faces!D4 faces.1.name: must be a value, not a formula"),
         (lambda book: put(book["Prices"], "E4", "12"), "must be empty: one value for each field"),
         (lambda book: put(book["Rooms"], "D90", "x"), "job.xlsx:Rooms!D90: must be beside the name of a field"),
         (lambda book: book["Rooms"].merge_cells("D3:E3"), "job.xlsx:Rooms!D3:E3: must not be a merged cell"),
