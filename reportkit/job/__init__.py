@@ -1,6 +1,6 @@
 """The job folder: what a person writes, read, checked and frozen.
 
-``load_job`` reads one, ``write_starter`` makes a commented new one, ``schema`` describes the job file
+``load_job`` reads one, ``write_starter`` makes a new one, ``convert`` writes its other form, ``schema`` describes the job file
 as JSON Schema. Only this package reads what a person wrote; weather files are ``reportkit.climate``'s.
 
 ``model`` says what a job is and imports nothing else of the package, ``reading`` makes one from files,
