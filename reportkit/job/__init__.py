@@ -1,7 +1,8 @@
 """The job folder: what a person writes, read, checked and frozen.
 
 ``load_job`` reads one, ``write_starter`` makes a new one, ``convert`` writes its other form, ``schema``
-describes the job file as JSON Schema. Only this package reads what a person wrote; weather files are ``reportkit.climate``'s.
+describes the job file as JSON Schema. Only this package reads what a person wrote; weather files are
+``reportkit.climate``'s.
 
 ``model`` says what a job is and imports nothing else of the package, ``reading`` makes one from files,
 ``writing`` makes files for a person.
