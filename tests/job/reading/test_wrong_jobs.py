@@ -313,8 +313,8 @@ def test_a_workbook_has_the_same_faults(tmp_path: Path) -> None:
         spoil(folder, wrong)
         tree, faults = read_tree(JOB, (folder / JOB).read_text("utf-8"))
         rows, more = read_rows(CSV, (folder / CSV).read_text("utf-8"))
-        if tree is None or faults or more:
-            continue  # a slip of the form alone
+        if tree is None or faults or more or CSV in str(tree.value):
+            continue  # a slip of the form alone, or the survey named as some other file, which is gone then
         data = workbook(tree.value, rows)
         book = read_book("job.xlsx", data)
         if not isinstance(book, Book) or book.tree.value != given(tree.value):
