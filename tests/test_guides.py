@@ -18,6 +18,7 @@ MADE = {
     "proposal.html", "proposal.pdf", "basis.html", "basis.pdf", "letters.pdf", "fitting.html", "fitting.pdf",
     "labels.pdf", "review.html", "review.pdf",
     "reasoning.ipynb", "results.json", "manifest.json", "fitting.ics", "consultation.ipynb", "windows.xlsx",
+    "job.xlsx", "job.yaml.former",
     "decisions.yaml", "job.yaml", "windows.csv", "readings.csv", "films.yaml", "glazings.yaml", "prices.yaml",
     "inputs/", "runs/", "runs/.failed.ipynb", "pieces.csv",
 }  # fmt: skip

@@ -1,4 +1,4 @@
-"""The command line: ``reportkit start | check | make | review | audit | consult | cut``.
+"""The command line: ``reportkit COMMAND``, each command a function below.
 
 Exit codes: 0 done, 2 the person's mistake, 1 ours or the machine's; of an audit 3 where numbers moved, 4
 where files are damaged. Faults found by ``check`` go to stdout; every other error goes to stderr in plain
@@ -28,6 +28,7 @@ from reportkit.base.errors import InputError, JobError, ReportkitError
 if TYPE_CHECKING:
     from reportkit.documents.cutlist import CutSheet
     from reportkit.documents.layouts.assemble import Kind
+    from reportkit.job import LoadedJob
     from reportkit.job.model import Job
 
 
@@ -119,18 +120,26 @@ def _parser() -> argparse.ArgumentParser:
 
     start = commands.add_parser("start", help="write a new job: what a first one needs, each as a question")
     start.add_argument("job_dir", type=Path, metavar="JOB_DIR")
-    start.add_argument("--units", choices=("us", "metric"), default="metric")
+    start.add_argument("--units", choices=("us", "metric"), help="metric unless told")
     start.add_argument(
         "--kind",
         choices=("home", "shop", "office", "own-home"),
-        default="home",
         help="what the samples tell of; home unless told, own-home for your own windows",
     )
-    start.add_argument("--full", action="store_true", help="with every field, most of them as remarks")
+    more = start.add_mutually_exclusive_group()
+    more.add_argument("--full", action="store_true", help="with every field, most of them as remarks")
+    more.add_argument(
+        "--from",
+        dest="former",
+        type=Path,
+        metavar="JOB_DIR",
+        help="with the business, prices, films and glass of a former job, not its client",
+    )
     start.add_argument(
         "--workbook",
         action="store_true",
-        help="the survey as windows.xlsx, to fill in on a screen or on paper; also for a job without survey",
+        help="the whole job as job.xlsx, to fill in on a screen or on paper; beside a job.yaml without "
+        "survey, that as windows.xlsx",
     )
     start.set_defaults(run=_start)
 
@@ -182,6 +191,11 @@ def _parser() -> argparse.ArgumentParser:
     consult.add_argument("job_dir", type=Path, metavar="JOB_DIR")
     consult.set_defaults(run=_consult)
 
+    convert = commands.add_parser("convert", help="write a job as a workbook, or as YAML, nothing lost")
+    convert.add_argument("job_dir", type=Path, metavar="JOB_DIR", help="a job's folder, or _shared")
+    convert.add_argument("--to", choices=("workbook", "yaml"), help="the form; the other one unless told")
+    convert.set_defaults(run=_convert)
+
     cut = commands.add_parser("cut", help="plan the cutting of a list of pieces")
     cut.add_argument("pieces", type=Path, metavar="PIECES.csv")
     cut.add_argument(
@@ -205,7 +219,7 @@ def _parser() -> argparse.ArgumentParser:
     schema.add_argument("file", choices=("job", "results"))
     schema.set_defaults(run=_schema)
 
-    for command in (start, check, make, many, review, cut, audit, consult, schema):
+    for command in (start, check, make, many, review, cut, audit, consult, convert, schema):
         command.add_argument("--debug", action="store_true", help="show the traceback of an error")
     return parser
 
@@ -225,16 +239,28 @@ def _start(arguments: argparse.Namespace) -> int:
     for path in write_starter(
         arguments.job_dir,
         units=arguments.units,
-        kind=arguments.kind,
+        kind=arguments.kind or (None if arguments.former else "home"),
         full=arguments.full,
         as_workbook=arguments.workbook,
+        former=arguments.former,
     ):
         print(path)
     return 0
 
 
-def check(job_dir: Path) -> None:
-    """Raise `JobError` with the faults of a job: whatever ``make`` would stop at that a person can mend."""
+def _convert(arguments: argparse.Namespace) -> int:
+    from reportkit.job import convert
+
+    written = convert(arguments.job_dir, arguments.to)
+    if any(path.suffix == ".xlsx" for path in written):
+        print("remarks (#) have no place in a workbook: they stay in the file's former copy", file=sys.stderr)
+    for path in written:
+        print(path)
+    return 0
+
+
+def check(job_dir: Path) -> LoadedJob:
+    """Return a job; raise `JobError` with its faults: what ``make`` would stop at and a person can mend."""
     from reportkit.job import load_job
 
     loaded = load_job(job_dir)
@@ -248,11 +274,12 @@ def check(job_dir: Path) -> None:
         from reportkit.study.cuttable import check_cuttable
 
         check_cuttable(loaded)
+    return loaded
 
 
 def _check(arguments: argparse.Namespace) -> int:
     try:
-        check(arguments.job_dir)
+        loaded = check(arguments.job_dir)
     except JobError as error:
         print(error)
         return 2

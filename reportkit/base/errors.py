@@ -16,8 +16,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+
+#: A place in a workbook, its row still to be told: ``job.xlsx:Rooms!D``.
+_IN_WORKBOOK = re.compile(r"(?P<file>.+\.xlsx):(?P<sheet>.+)!(?P<column>[A-Z]{0,3})")
 
 
 class ReportkitError(Exception):
@@ -31,7 +35,7 @@ class Fault:
     """One mistake in what a person wrote: where, what must hold, what was found, how to mend it.
 
     ``line`` counts from 1; 0 means the file as a whole. In a workbook ``line`` is the row and ``cell`` the
-    sheet and cell, such as ``Windows!C7``.
+    sheet and cell, such as ``Windows!C7``; a file given as ``job.xlsx:Rooms!D`` tells sheet and column.
     """
 
     file: str
@@ -41,6 +45,14 @@ class Fault:
     found: str | None = None
     hint: str | None = None
     cell: str = ""
+
+    def __post_init__(self) -> None:
+        """Tell the cell apart from the file where the place is in a workbook."""
+        found = _IN_WORKBOOK.fullmatch(self.file)
+        if found:
+            place = f"!{found['column'] or 'row '}{self.line}" if self.line else ""
+            object.__setattr__(self, "file", found["file"])
+            object.__setattr__(self, "cell", found["sheet"] + place)
 
     def __str__(self) -> str:
         """Return ``file:line field: rule (found "…"); mend``, in a workbook with the cell for the line."""
@@ -60,7 +72,10 @@ class InputError(ReportkitError):
     exit_code = 2
 
     def __init__(self, message: str = "", faults: Iterable[Fault] = ()) -> None:
-        self.faults: tuple[Fault, ...] = tuple(sorted(set(faults)))
+        #: In the order of their places, those of a workbook sheet by sheet.
+        self.faults: tuple[Fault, ...] = tuple(
+            sorted(set(faults), key=lambda fault: (fault.file, fault.cell.partition("!")[0], fault))
+        )
         super().__init__(message or "\n".join(str(fault) for fault in self.faults))
 
 

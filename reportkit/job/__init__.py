@@ -1,7 +1,8 @@
 """The job folder: what a person writes, read, checked and frozen.
 
-``load_job`` reads one, ``write_starter`` makes a commented new one, ``schema`` describes the job file
-as JSON Schema. Only this package reads what a person wrote; weather files are ``reportkit.climate``'s.
+``load_job`` reads one, ``write_starter`` makes a new one, ``convert`` writes its other form, ``schema``
+describes the job file as JSON Schema. Only this package reads what a person wrote; weather files are
+``reportkit.climate``'s.
 
 ``model`` says what a job is and imports nothing else of the package, ``reading`` makes one from files,
 ``writing`` makes files for a person.
@@ -12,8 +13,10 @@ from reportkit.job.model.decided import follow
 from reportkit.job.model.decisions import Choice, Decision
 from reportkit.job.reading.decisions import DECISIONS_FILE
 from reportkit.job.reading.defaults import Assumption
-from reportkit.job.reading.reader import JOB_FILE, LoadedJob, load_job
+from reportkit.job.reading.jobfile import JOB_FILE
+from reportkit.job.reading.reader import LoadedJob, load_job
 from reportkit.job.reading.surveyfile import SURVEY_FILE
+from reportkit.job.writing.convert import convert
 from reportkit.job.writing.decisions import keep
 from reportkit.job.writing.schema import schema
 from reportkit.job.writing.starter import write_starter
@@ -30,6 +33,7 @@ __all__ = [
     "Job",
     "LoadedJob",
     "Pane",
+    "convert",
     "follow",
     "keep",
     "load_job",

@@ -8,6 +8,7 @@ import io
 import json
 import re
 import shutil
+from pathlib import Path
 
 import pikepdf
 import pypdfium2
@@ -18,6 +19,8 @@ from reportkit.app.leaves import leaves
 from reportkit.app.run import make
 from reportkit.base.errors import JobError
 from reportkit.documents.layouts.assemble import FOR_CLIENT
+from reportkit.job import convert, load_job
+from reportkit.job.writing.anonymous import anonymous
 
 JOBS = Path(__file__).parents[2] / "jobs"
 DEMOS = ("corner-shop", "harbour-house", "hill-studio")
@@ -121,9 +124,13 @@ def nameless(request, tmp_path_factory):
     rows = (job / "windows.csv").read_text("utf-8").splitlines()
     head = next(number for number, row in enumerate(rows) if not row.startswith("#"))
     sign = ";" if ";" in rows[head] else ","
-    assert not {"note", "notes"} & set(rows[head].split(sign))
-    rows[head + 1] += sign * (rows[head].count(sign) - rows[head + 1].count(sign)) + f"{sign}{MARK} pane"
-    rows[head] += f"{sign}note"
+    if "note" not in rows[head].split(sign):
+        rows[head] += f"{sign}note"
+    columns = rows[head].split(sign)
+    cells = rows[head + 1].split(sign)
+    cells += [""] * (len(columns) - len(cells))
+    cells[columns.index("note")] = f"{MARK} pane"
+    rows[head + 1] = sign.join(cells)
     (job / "windows.csv").write_text("\n".join([f"# {MARK}", *rows]) + "\n", "utf-8")
     return make(job, anonymous=True), make(job, only="html")
 
@@ -181,3 +188,21 @@ def test_a_client_in_a_field_that_stays_is_refused(tmp_path):
     with pytest.raises(JobError, match=r"job\.yaml.*must not name the client.*Invented Potter"):
         make(tmp_path / "hill-studio", anonymous=True)
     assert not (tmp_path / "hill-studio" / "runs").exists()
+
+
+def test_a_workbook_is_made_anonymous_as_yaml_is(tmp_path):
+    """The same job in either form, without who the client is."""
+    shutil.copytree(JOBS / "_shared", tmp_path / "_shared")
+    job = shutil.copytree(JOBS / "corner-shop", tmp_path / "job", ignore=shutil.ignore_patterns("runs"))
+    client = load_job(job).job.client.name
+    made = []
+    for form in ("yaml", "workbook"):
+        if form == "workbook":
+            convert(job, form)
+        files = anonymous(load_job(job), client="The client")
+        assert not [name for name, data in files.items() if client.encode() in data or name.endswith(".xlsx")]
+        for name, data in files.items():
+            (tmp_path / form / name).parent.mkdir(parents=True, exist_ok=True)
+            (tmp_path / form / name).write_bytes(data)
+        made.append(load_job(tmp_path / form).job)
+    assert made[0] == made[1]

@@ -12,6 +12,7 @@ import pytest
 from lxml import html as lxml_html
 from PIL import Image, ImageDraw
 from PIL.ExifTags import IFD
+from survey_book import starter_with_survey_book
 
 from reportkit.app.archive import copy_inputs
 from reportkit.base.errors import RunError
@@ -23,7 +24,6 @@ from reportkit.documents.layouts.pdf import document
 from reportkit.documents.layouts.shown import BLOCKS_MIME
 from reportkit.documents.sections.photos import beside_panes, for_the_fitter
 from reportkit.documents.view import Report
-from reportkit.job import write_starter
 from reportkit.job.reading.photos import Photo, stripped
 from reportkit.study import Study
 
@@ -184,7 +184,7 @@ def test_sections_place_photos_beside_their_panes(page_of: Any, study_of: Any, t
 def test_place_and_device_leave_with_no_document(tmp_path: Path, samples: Any) -> None:
     """A telling photo in a job folder: run inputs, pages, PDFs and their attachments hold none of it."""
     folder = tmp_path / "job"
-    write_starter(folder, units="metric", as_workbook=True)
+    starter_with_survey_book(folder, "metric")
     (folder / "photos").mkdir()
     exif = Image.Exif()
     exif[0x0110] = DEVICE.decode()

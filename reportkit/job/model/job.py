@@ -144,7 +144,7 @@ class Job(Record):
     panes: Annotated[
         tuple[Pane, ...],
         Field(min_length=1),
-        about("the rows of the survey, windows.csv or windows.xlsx", "see windows.csv"),
+        about("the rows of the survey: windows.csv, windows.xlsx, or a sheet of job.xlsx", "see windows.csv"),
     ]
     decisions: Annotated[
         tuple[Decision, ...],

@@ -41,7 +41,7 @@ def read(folders: Folders, raw: dict[str, Any], positions: Positions) -> list[Fa
         return faults
     for name in tree.value:
         if name != "decisions":
-            line, rule = tree.lines.get((name,), 0), "is not a field here"
+            line, rule = tree.at((name,))[1], "is not a field here"
             hint = "the only field here is decisions, a list"
             faults.append(Fault(DECISIONS_FILE, line, name, rule, clipped(name), hint))
     if tree.value.get("decisions") is not None:

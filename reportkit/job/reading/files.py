@@ -124,7 +124,7 @@ class Folders:
 
 
 _MENDS = {
-    "job.yaml": "reportkit start makes a commented one in a new folder",
+    "job.yaml": "reportkit start makes one in a new folder, or with --workbook a job.xlsx",
     "windows.csv": "one row per pane (or windows.xlsx); reportkit start makes one in a new folder",
 }
 
@@ -155,6 +155,11 @@ def _decoded(shown: str, data: bytes) -> tuple[str | None, list[Fault]]:
         found = f"U+{ord(odd[0]):04X} in {clipped(text.split(chr(10))[line - 1])}"
         return None, [Fault(shown, line, "", "must hold only signs that print", found, "remove it")]
     return text, []
+
+
+def there(folder: Path, *names: str) -> list[str]:
+    """Return which of some names a folder has."""
+    return [name for name in names if (folder / name).exists() or (folder / name).is_symlink()]
 
 
 def clipped(value: object, longest: int = 70) -> str:

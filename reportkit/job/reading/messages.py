@@ -61,6 +61,14 @@ _MENDS: dict[str, str] = {
     "string_type": "put it on one line, between quotation marks if it holds a colon",
     "string_pattern_mismatch": "such as USD",
 }
+#: The same for what stands in the cells of a workbook.
+_MENDS_IN_CELLS = _MENDS | {
+    "model_type": "fill in its rows below, or write yes",
+    "model_attributes_type": "fill in its rows below, or write yes",
+    "dict_type": "write name: value, with ; between several",
+    "tuple_type": "write its entries with ; between them",
+    "string_type": "write it as one text",
+}
 
 
 def nearest(word: str, known: typing.Iterable[str], *, cutoff: float = 0.55) -> str | None:
@@ -112,6 +120,8 @@ def faults_of(
         if finding["type"] == "missing" and finding["loc"] in meant:
             continue  # it is there, misspelt
         loc = tuple(part for part in finding["loc"] if part != "[key]")
+        file, line = positions.find(loc)
+        in_cells = ".xlsx:" in file
         context: dict[str, Any] = finding.get("ctx") or {}
         kind = finding["type"]
         if kind == "too_short" and finding["input"]:
@@ -127,7 +137,7 @@ def faults_of(
             numbers = {name: float(value) if name in ("gt", "ge", "lt", "le") else value
                        for name, value in context.items()}  # fmt: skip
             rule = _RULES.get(kind, "must hold: " + finding["msg"]).format(**numbers)
-            hint = _MENDS.get(kind)
+            hint = (_MENDS_IN_CELLS if in_cells else _MENDS).get(kind)
         if found is None and kind not in ("missing", "rule"):
             found = _found(finding["input"])
         elif found is None and kind == "rule":
@@ -153,14 +163,20 @@ def faults_of(
         model = owner(loc)
         last = next((part for part in reversed(loc) if isinstance(part, str)), "")
         names = tuple(model.model_fields) if model else ()
-        hint = hint or _mend(kind, model, last, finding["input"], names)
+        hint = hint or _mend(kind, model, last, finding["input"], names, in_cells=in_cells)
         file, line = positions.find(loc)
         faults.append(Fault(file, line, field_name(loc, raw), rule, found, hint))
     return faults
 
 
 def _mend(
-    kind: str, record: type[BaseModel] | None, name: str, found: Any, names: tuple[str, ...]
+    kind: str,
+    record: type[BaseModel] | None,
+    name: str,
+    found: Any,
+    names: tuple[str, ...],
+    *,
+    in_cells: bool = False,
 ) -> str | None:
     if kind == "extra_forbidden":
         shown = [field for field in names if field != "panes"]
@@ -171,7 +187,9 @@ def _mend(
     if field is None:
         return None
     example = meaning(field)[1]
-    return f"such as {example}" if record in (Pane, Reading) else f"such as {name}: {example}"
+    if in_cells and record_in(field.annotation)[0] is not None:
+        return "fill in its rows below"
+    return f"such as {example}" if in_cells or record in (Pane, Reading) else f"such as {name}: {example}"
 
 
 def _literal_mend(field: FieldInfo | None, found: str) -> str:

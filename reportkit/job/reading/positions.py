@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
+from reportkit.base.errors import Fault
 from reportkit.job.reading.yamltree import Path, Tree
 
 
@@ -29,9 +30,9 @@ class Positions:
             False to take only ``start`` itself.
         """
         size = len(start)
-        for path, line in tree.lines.items():
+        for path, place in tree.places.items():
             if path[:size] == start and (deep or len(path) == size):
-                self.known[onto + path[size:]] = (tree.shown, line)
+                self.known[onto + path[size:]] = place
 
     def find(self, path: Path) -> tuple[str, int]:
         """Return the file and line of a path, or of its nearest parent."""
@@ -39,6 +40,16 @@ class Positions:
             if path[:size] in self.known:
                 return self.known[path[:size]]
         return "job.yaml", 0
+
+    def told(self, path: Path) -> str:
+        """Return where a path stands in words."""
+        return told(self.find(path))
+
+
+def told(place: tuple[str, int]) -> str:
+    """Return a file and line in words: ``line 12``, or the cell of a workbook as ``Rooms!D3``."""
+    fault = Fault(*place, "", "")
+    return fault.cell or f"line {fault.line}"
 
 
 def field_name(path: Path, raw: Any) -> str:

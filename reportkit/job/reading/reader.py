@@ -1,11 +1,11 @@
-"""Reads a job folder: ``job.yaml``, the survey, its weather file, photos, and what it uses of ``_shared``.
+"""Reads a job folder: its own file, the survey, its weather file, photos, and what it uses of ``_shared``.
 
 Either a `LoadedJob`, frozen and checked, or one `JobError` that holds every fault found.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar
@@ -21,17 +21,14 @@ from reportkit.job.model.spectra import Spectra
 from reportkit.job.reading import approvals, decisions, readings, shapes, spectra
 from reportkit.job.reading.defaults import Assumption, fill
 from reportkit.job.reading.files import Folders
+from reportkit.job.reading.jobfile import JOB_FILE, read_job_file
 from reportkit.job.reading.messages import faults_of, unit_hint
 from reportkit.job.reading.photos import Photo, read_photos
-from reportkit.job.reading.positions import Positions
 from reportkit.job.reading.rules import Rules
 from reportkit.job.reading.shared import merge_shared
 from reportkit.job.reading.sides import base_of, both_sides
 from reportkit.job.reading.survey import Row
-from reportkit.job.reading.surveyfile import SURVEY_FILE, WORKBOOK_FILE, read_survey
-from reportkit.job.reading.yamltree import read_tree
-
-JOB_FILE = "job.yaml"
+from reportkit.job.reading.surveyfile import SURVEY_FILE, WORKBOOK_FILE
 
 #: Fields of a job that stand in a file of their own.
 _ELSEWHERE = {
@@ -39,6 +36,9 @@ _ELSEWHERE = {
     "decisions": f"write the decisions into {decisions.DECISIONS_FILE}",
     "readings": f"write the readings into {readings.READINGS_FILE}, one row for each pair",
 }
+
+#: What is said of a field that is not given.
+_MISSING = "must be given"
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -103,7 +103,7 @@ def load_job(folder: Path) -> LoadedJob:
     Parameters
     ----------
     folder
-        The folder that holds ``job.yaml`` and ``windows.csv`` (or ``windows.xlsx``).
+        The folder that holds ``job.yaml`` and ``windows.csv`` (or ``windows.xlsx``), or ``job.xlsx``.
 
     Returns
     -------
@@ -129,19 +129,10 @@ def load_job(folder: Path) -> LoadedJob:
         raise JobError(faults=[Fault(folder.name or str(folder), 0, "", rule, None, hint)])
     folders, faults = Folders.of(folder)
 
-    positions = Positions()
-    raw: dict[str, Any] | None = None
-    text, more = folders.text(folders.own / JOB_FILE)
-    faults += more
-    if text is not None:
-        tree, more = read_tree(JOB_FILE, text)
-        faults += more
-        if tree is not None:
-            raw = tree.value
-            positions.graft((), tree)
-    survey = read_survey(folders)
+    source = read_job_file(folders)
+    faults += source.faults
+    raw, positions, survey = source.raw, source.positions, source.survey
     rows = survey.rows
-    faults += survey.faults
     photos, more = read_photos(rows, folders, survey.name)
     faults += more
     if raw is None:
@@ -176,9 +167,11 @@ def load_job(folder: Path) -> LoadedJob:
     where = locate(rules, folders)
     faults += rules.faults
     if not faults and (job is None or where is None):
-        faults.append(Fault(JOB_FILE, 0, "", "must hold together", None, "compare it with a new starter job"))
+        faults.append(
+            Fault(source.name, 0, "", "must hold together", None, "compare it with a new starter job")
+        )
     if faults or job is None or where is None:
-        raise JobError(faults=map(survey.placed, faults))
+        raise JobError(faults=_once(map(survey.placed, faults)))
     written, assumed = fill(singled(job))
     job = follow(written, written.decisions[-1]) if written.decisions else written
     rules.carried(job)
@@ -209,6 +202,13 @@ def load_job(folder: Path) -> LoadedJob:
         photos=photos,
         spectra=measured,
     )
+
+
+def _once(faults: Iterable[Fault]) -> list[Fault]:
+    """Leave out that a cell must be given where it is told already that what it holds cannot be read."""
+    found = list(faults)
+    told = {(fault.file, fault.cell) for fault in found if fault.cell and fault.rule != _MISSING}
+    return [fault for fault in found if fault.rule != _MISSING or (fault.file, fault.cell) not in told]
 
 
 def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:

@@ -45,7 +45,9 @@ def read(folders: Folders, raw: dict[str, Any], positions: Positions) -> list[Fa
     if any(not set(FORM.required) <= entry.headed for entry in lines):
         return faults + more  # without its columns a row says nothing
     raw["readings"] = [dict(entry.cells) for entry in lines]
-    stand: dict[Path, int] = {(number,): entry.line for number, entry in enumerate(lines)}
+    stand: dict[Path, tuple[str, int]] = {
+        (number,): (READINGS_FILE, entry.line) for number, entry in enumerate(lines)
+    }
     positions.graft(("readings",), Tree(READINGS_FILE, {}, stand))
     return faults + more
 

@@ -96,16 +96,15 @@ class Rules:
     def names_used_once(self) -> None:
         """Report ids given twice; capitals do not tell two ids apart."""
         for kind in ("rooms", "faces", "horizons", "glazings", "films"):
-            seen: dict[str, int] = {}
+            seen: dict[str, str] = {}
             for index, entry in self.records(kind):
                 name = entry.get("id")
                 if not isinstance(name, str):
                     continue
-                line = self.positions.find((kind, index, "id"))[1]
                 if name.casefold() in seen:
-                    hint = f"the first is in line {seen[name.casefold()]}"
+                    hint = f"the first is in {seen[name.casefold()]}"
                     self.fault((kind, index, "id"), "must be an id used once", name, hint)
-                seen.setdefault(name.casefold(), line)
+                seen.setdefault(name.casefold(), self.positions.told((kind, index, "id")))
         first: dict[str, int] = {}
         for row in self.rows:
             name = row.cells.get("id", "").casefold()

@@ -13,8 +13,9 @@ from typing import Any
 
 from reportkit.base.errors import Fault
 from reportkit.job.model.typed import is_bare
+from reportkit.job.reading.book import read_book
 from reportkit.job.reading.files import Folders, clipped
-from reportkit.job.reading.positions import Positions
+from reportkit.job.reading.positions import Positions, told
 from reportkit.job.reading.yamltree import Tree, read_tree
 
 KINDS = ("films", "glazings", "prices")
@@ -60,15 +61,8 @@ def merge_shared(
     if folders.shared is None:
         return merged
     for kind in KINDS:
-        path = folders.shared / f"{kind}.yaml"
-        if not path.exists() and not path.is_symlink():
-            continue
         already = len(folders.read)
-        text, faults = folders.text(path)
-        tree = None
-        if text is not None:
-            tree, more = read_tree(folders.shown(path), text)
-            faults += more
+        tree, faults = read_shared(folders, kind)
         merged.faults += faults
         before = merged.used
         if tree is not None:
@@ -81,26 +75,70 @@ def merge_shared(
     return merged
 
 
+def offered(folders: Folders) -> Merged:
+    """Return the ids that ``_shared`` offers, without using anything of it, and its faults."""
+    used = {"films": {""}, "glazings": {""}, "prices": {""}}
+    return merge_shared({}, Positions(), folders, used)
+
+
+def read_shared(folders: Folders, kind: str) -> tuple[Tree | None, list[Fault]]:
+    """Return what a file of ``_shared`` holds, None where there is none, and the faults of its form.
+
+    Parameters
+    ----------
+    folders
+        The folders that may be read.
+    kind
+        One of `KINDS`: the file is its YAML or its workbook.
+    """
+    assert folders.shared is not None, "asked for only where there is such a folder"
+    paths = [folders.shared / f"{kind}{ending}" for ending in (".yaml", ".xlsx")]
+    paths = [path for path in paths if path.exists() or path.is_symlink()]
+    if len(paths) > 1:
+        shown, other = (folders.shown(path) for path in reversed(paths))
+        hint = "keep the one that is right and take the other out of the folder"
+        return None, [Fault(shown, 0, "", f"must not be beside {other}", None, hint)]
+    if not paths:
+        return None, []
+    shown = folders.shown(paths[0])
+    if paths[0].suffix == ".yaml":
+        text, faults = folders.text(paths[0])
+        tree, more = read_tree(shown, text) if text is not None else (None, [])
+        return tree, faults + more
+    data, faults = folders.data(paths[0])
+    book = read_book(shown, data, panes=False) if data is not None else []
+    if isinstance(book, list):
+        return None, faults + book
+    return (_flat(book.tree) if kind == "prices" else book.tree), faults + book.faults
+
+
+def _flat(tree: Tree) -> Tree:
+    """Return the tree of a workbook's prices as their YAML has it, each rate at the top."""
+    prices = tree.value.pop("prices", {})
+    places = {path[path[:1] == ("prices",) :]: place for path, place in tree.places.items()}
+    return Tree(tree.shown, tree.value | prices, places)
+
+
 def _unknown(tree: Tree, known: tuple[str, ...], merged: Merged) -> None:
     for name in tree.value:
         if name not in known:
             close = difflib.get_close_matches(name, known, 1, 0.5)
             hint = f"did you mean {close[0]}?" if close else f"fields here are {', '.join(known)}"
-            line = tree.lines.get((name,), 0)
-            merged.faults.append(Fault(tree.shown, line, name, "is not a field here", clipped(name), hint))
+            place = tree.at((name,))
+            merged.faults.append(Fault(*place, name, "is not a field here", clipped(name), hint))
 
 
 def _currency(raw: dict[str, Any], tree: Tree, merged: Merged) -> None:
     """Report a shared file whose money is not the job's."""
     currency, wanted = tree.value.get("currency"), raw.get("currency")
-    line = tree.lines.get(("currency",), 0)
+    place = tree.at(("currency",))
     if not isinstance(currency, str):
         hint = "write currency: at the top, such as currency: USD"
-        merged.faults.append(Fault(tree.shown, line, "currency", "must be given", None, hint))
+        merged.faults.append(Fault(*place, "currency", "must be given", None, hint))
     elif isinstance(wanted, str) and currency != wanted:
         rule = f"must be the job's currency, {clipped(wanted)}, where the job uses these prices"
         hint = "give the job its own rolls and prices"
-        merged.faults.append(Fault(tree.shown, line, "currency", rule, clipped(currency), hint))
+        merged.faults.append(Fault(*place, "currency", rule, clipped(currency), hint))
 
 
 def _prices(raw: dict[str, Any], positions: Positions, tree: Tree, merged: Merged) -> None:
@@ -135,27 +173,26 @@ def _entries(
     entries = tree.value.get(kind)
     if not isinstance(entries, list):
         hint = f"write {kind}: and the entries below it, each starting with a dash"
-        line = tree.lines.get((kind,), 0)
-        merged.faults.append(Fault(tree.shown, line, kind, "must be a list", None, hint))
+        merged.faults.append(Fault(*tree.at((kind,)), kind, "must be a list", None, hint))
         return
     own = raw.setdefault(kind, [])
     if not isinstance(own, list):
         return
-    seen: dict[str, int] = {}
+    seen: dict[str, str] = {}
     priced = False
     for index, entry in enumerate(entries):
-        line = tree.lines.get((kind, index), 0)
+        place = tree.at((kind, index))
         name = entry.get("id") if isinstance(entry, dict) else None
         if not isinstance(entry, dict) or not isinstance(name, str):
             rule = "must be a group of fields that starts with id"
-            merged.faults.append(Fault(tree.shown, line, f"{kind}.{index + 1}", rule, clipped(entry)))
+            merged.faults.append(Fault(*place, f"{kind}.{index + 1}", rule, clipped(entry)))
             continue
         if name.casefold() in seen:
-            hint = f"the first is in line {seen[name.casefold()]}"
+            hint = f"the first is in {seen[name.casefold()]}"
             rule = "must be an id used once"
-            merged.faults.append(Fault(tree.shown, line, f"{kind}.{name}.id", rule, name, hint))
+            merged.faults.append(Fault(*place, f"{kind}.{name}.id", rule, name, hint))
             continue
-        seen[name.casefold()] = line
+        seen[name.casefold()] = told(place)
         merged.ids.setdefault(kind, []).append(name)
         mine = [n for n, other in enumerate(own) if isinstance(other, dict) and other.get("id") == name]
         if not mine and name not in wanted and (wanted or kind == "glazings"):
@@ -184,8 +221,8 @@ def _bare_lengths(rolls: Any, tree: Tree, path: tuple[str | int, ...], name: str
         for part in ("width", "length", "step"):
             value = roll.get(part) if isinstance(roll, dict) else None
             if isinstance(value, str) and is_bare(value):
-                line = tree.lines.get((*path, index, part), 0)
+                place = tree.at((*path, index, part))
                 rule = "must carry its unit in a shared file, which jobs in inches and in millimetres read"
                 shown = f"films.{name}.rolls.{index + 1}.{part}"
                 hint = f"such as {value} in or {value} mm"
-                merged.faults.append(Fault(tree.shown, line, shown, rule, clipped(value), hint))
+                merged.faults.append(Fault(*place, shown, rule, clipped(value), hint))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from reportkit.base.errors import Fault
-from reportkit.job.reading.files import Folders
+from reportkit.job.reading.files import Folders, there
 from reportkit.job.reading.survey import Row, read_rows
 from reportkit.job.reading.workbook import Sheet, read_workbook
 
@@ -17,6 +17,8 @@ _OTHERS = {
     "windows.xls": "must be a workbook of today's kind (.xlsx)",
     "windows.ods": "must be a workbook saved as .xlsx",
 }
+#: Every file that may be a survey.
+SURVEYS = (SURVEY_FILE, WORKBOOK_FILE, *_OTHERS)
 
 
 @dataclass(frozen=True)
@@ -33,6 +35,11 @@ class SurveyRead:
         return self.sheet.placed(fault) if self.sheet and fault.file == self.name else fault
 
 
+def surveys(folders: Folders) -> list[str]:
+    """Return the files of a job's folder that may be its survey."""
+    return there(folders.own, *SURVEYS)
+
+
 def read_survey(folders: Folders) -> SurveyRead:
     """Read a job's survey, whichever of its two forms it has.
 
@@ -41,16 +48,12 @@ def read_survey(folders: Folders) -> SurveyRead:
     folders
         The folders that may be read.
     """
-    there = [
-        name
-        for name in (SURVEY_FILE, WORKBOOK_FILE, *_OTHERS)
-        if (folders.own / name).exists() or (folders.own / name).is_symlink()
-    ]
-    if len(there) > 1:
-        rule = f"must be the only survey here, not beside {', '.join(there[:-1])}"
+    found = surveys(folders)
+    if len(found) > 1:
+        rule = f"must be the only survey here, not beside {', '.join(found[:-1])}"
         hint = "keep the one that is right and take the other out of the folder"
-        return SurveyRead(there[-1], faults=[Fault(there[-1], 0, "", rule, None, hint)])
-    name = there[0] if there else SURVEY_FILE
+        return SurveyRead(found[-1], faults=[Fault(found[-1], 0, "", rule, None, hint)])
+    name = found[0] if found else SURVEY_FILE
     if name in _OTHERS:
         hint = f"save it again as {WORKBOOK_FILE}"
         return SurveyRead(name, faults=[Fault(name, 0, "", _OTHERS[name], None, hint)])

@@ -20,15 +20,16 @@ import re
 import warnings
 import zipfile
 import zlib
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from reportkit.base.errors import Fault
 from reportkit.base.units import two_readings
+from reportkit.job.reading.cells import plain
 from reportkit.job.reading.files import UNPRINTABLE, clipped
 from reportkit.job.reading.survey import COLUMNS, FORM, REQUIRED, SYNONYMS, Row, row_of
-from reportkit.job.reading.table import MOST_FAULTS, MOST_ROWS, cells_of, header_of
+from reportkit.job.reading.table import MOST_FAULTS, MOST_ROWS, cells_of, header_of, plain_heading
 
 SHEET = "Windows"
 #: The most a workbook may unpack to [bytes]; a survey of 2 000 panes is under 3 MB.
@@ -38,6 +39,8 @@ MOST_CELLS = 200_000
 #: The table must stand within so many rows and columns.
 LAST_ROW, LAST_COLUMN = 10_000, 200
 _SAVE = "save it again as an ordinary workbook (.xlsx)"
+#: The unit at the end of a head.
+_UNIT = re.compile(r"\s*\[([^\]]*)\]\s*$")
 _CELL = re.compile(rb"<(?:\w+:)?c[\s/>]")
 #: Parts that hold who wrote the file, when and with what.
 _ABOUT = {
@@ -50,11 +53,13 @@ _ABOUT = {
 
 @dataclass(frozen=True)
 class Sheet:
-    """Where the table stands: its sheet, its header row, and each column's letters by name."""
+    """Where the table stands: its sheet, its header row, each column's letters by name, and units told."""
 
     name: str
     header: int
     letters: dict[str, str]
+    #: Units that heads tell, ``width [mm]``, by column.
+    units: dict[str, str] = field(default_factory=dict)
 
     def placed(self, fault: Fault) -> Fault:
         """Return a fault of the survey with the sheet and cell it is about."""
@@ -65,14 +70,32 @@ class Sheet:
         letters = self.letters.get(fault.field, "")
         match = re.fullmatch(r"column (\d+)", fault.field)
         if match:
-            letters = _letters(int(match[1]))
+            letters = letters_of(int(match[1]))
             fault = replace(fault, field="")
         hint = fault.hint.replace("is in line ", "is in row ") if fault.hint else None
         return replace(fault, cell=f"{self.name}!{letters or 'row '}{fault.line}", hint=hint)
 
 
 def read_workbook(shown: str, data: bytes) -> tuple[list[Row], list[Fault], Sheet | None]:
-    """Return the rows of a workbook, every fault of its form, and where its table stands.
+    """Return the rows of a survey's workbook, every fault of its form, and where its table stands.
+
+    Parameters
+    ----------
+    shown
+        The file's name as messages show it.
+    data
+        The file.
+    """
+    book, faults = opened(shown, data)
+    if book is None:
+        return [], faults, None
+    named = [sheet for sheet in book.worksheets if sheet.title.strip().casefold() == SHEET.casefold()]
+    rows, more, place = read_panes(shown, named or book.worksheets, SHEET)
+    return rows, faults + more, place
+
+
+def opened(shown: str, data: bytes) -> tuple[Any | None, list[Fault]]:
+    """Return a workbook as openpyxl reads it, formulas as such, or None and why it is not read.
 
     Parameters
     ----------
@@ -83,23 +106,37 @@ def read_workbook(shown: str, data: bytes) -> tuple[list[Row], list[Fault], Shee
     """
     fault = refusal(shown, data)
     if fault:
-        return [], [fault], None
+        return None, [fault]
     import openpyxl
 
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # parts of newer spreadsheets that openpyxl leaves out
-            book = openpyxl.load_workbook(io.BytesIO(data), data_only=False, keep_links=False)
+            return openpyxl.load_workbook(io.BytesIO(data), data_only=False, keep_links=False), []
     except Exception as error:  # openpyxl lets the errors of its XML and zip readers through, of any kind
         found = clipped(f"{type(error).__name__}: {error}")
-        return [], [Fault(shown, 0, "", "must be a workbook that can be read", found, _SAVE)], None
-    table = _table(book)
-    if table is None:
-        names = ", ".join(book.sheetnames)
-        hint = f"a row that names the columns: {', '.join(REQUIRED)}"
-        rule = f"must have a sheet {SHEET} with a row that names the columns"
-        return [], [Fault(shown, 0, "", rule, clipped(f"sheets {names}"), hint)], None
-    return _read(shown, *table)
+        return None, [Fault(shown, 0, "", "must be a workbook that can be read", found, _SAVE)]
+
+
+def read_panes(shown: str, sheets: list[Any], named: str) -> tuple[list[Row], list[Fault], Sheet | None]:
+    """Return the rows of the first sheet that has a survey's columns, the faults, and its place.
+
+    Parameters
+    ----------
+    shown
+        The file's name as messages show it.
+    sheets
+        The sheets that may hold the survey.
+    named
+        What its sheet is called.
+    """
+    table = _table(sheets)
+    if table is not None:
+        return _read(shown, *table)
+    hint = f"a row that names the columns: {', '.join(REQUIRED)}"
+    rule = f"must have a sheet {named} with a row that names the columns"
+    found = clipped(f"sheets {', '.join(sheet.title for sheet in sheets)}") if sheets else None
+    return [], [Fault(shown, 0, "", rule, found, hint)], None
 
 
 def refusal(shown: str, data: bytes) -> Fault | None:
@@ -167,15 +204,14 @@ def anonymous(data: bytes) -> bytes:
     return out.getvalue()
 
 
-def _table(book: Any) -> tuple[Any, int, list[str]] | None:
+def _table(sheets: list[Any]) -> tuple[Any, int, list[str]] | None:
     """Return the sheet with the survey, the row that names its columns, and the texts there."""
-    named = [sheet for sheet in book.worksheets if sheet.title.strip().casefold() == SHEET.casefold()]
-    for sheet in named or book.worksheets:
+    for sheet in sheets:
         best: tuple[int, int, list[str]] = (0, 0, [])
         width = min(sheet.max_column, LAST_COLUMN)
         for row in sheet.iter_rows(1, min(sheet.max_row, 40), max_col=width):
             texts = ["" if cell.value is None else str(cell.value).strip() for cell in row]
-            plain = {"_".join(text.lower().replace("-", " ").replace("_", " ").split()) for text in texts}
+            plain = {plain_heading(_without_unit(text)) for text in texts}
             known = len({SYNONYMS.get(text, text) for text in plain} & set(COLUMNS))
             if known > max(best[0], 1):
                 best = (known, row[0].row, texts)
@@ -185,25 +221,28 @@ def _table(book: Any) -> tuple[Any, int, list[str]] | None:
 
 
 def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[Row], list[Fault], Sheet]:
-    names, found = header_of(shown, header, heads, FORM)
+    names, found = header_of(shown, header, [_without_unit(head) for head in heads], FORM)
     there = f"row {header} names the columns"
     found = [replace(fault, hint=there) if fault.rule == "must be a column" else fault for fault in found]
     width = min(sheet.max_column, LAST_COLUMN)
-    letters = {name: _letters(index) for index, name in enumerate(names, 1) if name}
-    letters |= {clipped(head): _letters(index) for index, head in enumerate(heads, 1) if head}
-    place = Sheet(sheet.title, header, letters)
+    letters = {name: letters_of(index) for index, name in enumerate(names, 1) if name}
+    letters |= {clipped(head): letters_of(index) for index, head in enumerate(heads, 1) if head}
+    told = {name: _UNIT.search(head) for name, head in zip(names, heads, strict=False)}
+    units = {name: found[1].strip() for name, found in told.items() if found}
+    place = Sheet(sheet.title, header, letters, units)
     faults = [place.placed(fault) for fault in found]
     names += [""] * (width - len(names))
-    if sheet.max_row > LAST_ROW or sheet.max_column > LAST_COLUMN:
+    last = last_filled(sheet)
+    if last > LAST_ROW or sheet.max_column > LAST_COLUMN:
         rule = f"must hold its table in the first {LAST_ROW} rows and {LAST_COLUMN} columns"
-        used = f"cells up to {_letters(sheet.max_column)}{sheet.max_row}"
+        used = f"cells up to {letters_of(sheet.max_column)}{last}"
         hint = "delete the rows and columns beyond the table, also empty ones with a format"
         return [], [*faults, Fault(shown, 0, "", rule, used, hint, sheet.title)], place
-    faults += _unseen(shown, sheet, place, names)
+    faults += unseen(shown, sheet, header, names, last)
     rows: list[Row] = []
-    for cells in sheet.iter_rows(header + 1, sheet.max_row, max_col=width):
+    for cells in sheet.iter_rows(header + 1, max(last, header + 1), max_col=width):
         line = cells[0].row
-        if all(cell.value is None or str(cell.value).strip() == "" for cell in cells):
+        if not filled(cells):
             continue
         if str(cells[0].value or "").lstrip().startswith("#"):
             continue
@@ -213,7 +252,7 @@ def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[R
             break
         texts, more = [], []
         for name, cell in zip(names, cells, strict=True):
-            text, wrong_rule, instead = _text_of(cell, name)
+            text, wrong_rule, instead = text_of(cell, lines=name == "note", percent=name.endswith("percent"))
             texts.append(text)
             if wrong_rule:
                 value = cell.value
@@ -229,14 +268,39 @@ def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[R
     return rows, faults, place
 
 
-def _unseen(shown: str, sheet: Any, place: Sheet, names: list[str]) -> Iterator[Fault]:
-    """Yield a fault for what a reader of the sheet may not see, or cannot tell the place of."""
+def filled(cells: Iterable[Any]) -> bool:
+    """Return whether one of some cells holds anything."""
+    return any(cell.value is not None and str(cell.value).strip() for cell in cells)
 
-    def filled(cells: Any) -> bool:
-        return any(cell.value is not None and str(cell.value).strip() for cell in cells)
 
+def last_filled(sheet: Any) -> int:
+    """Return the last row that holds anything: thousands more may have a format alone."""
+    return max((row[0].row for row in sheet.iter_rows() if filled(row)), default=0)
+
+
+def unseen(
+    shown: str, sheet: Any, header: int, names: list[str], last: int, first: int = 1
+) -> Iterator[Fault]:
+    """Yield a fault for what a reader of the sheet may not see, or cannot tell the place of.
+
+    What an outline folds away may hold something: its sign in the margin shows it.
+
+    Parameters
+    ----------
+    shown
+        The file's name as messages show it.
+    sheet
+        The sheet.
+    header, last
+        The first and last row looked at.
+    names
+        The field of each column, for messages.
+    first
+        The first column looked at.
+    """
     for block in sheet.merged_cells.ranges:  # only the cell at its top left holds anything
-        if block.max_row >= place.header and filled([sheet.cell(block.min_row, block.min_col)]):
+        inside = block.max_row >= header and block.max_col >= first
+        if inside and filled([sheet.cell(block.min_row, block.min_col)]):
             name = names[block.min_col - 1] if block.min_col <= len(names) else ""
             at = f"{sheet.title}!{block.coord}"
             hint = "unmerge it and write the value into each cell"
@@ -244,23 +308,38 @@ def _unseen(shown: str, sheet: Any, place: Sheet, names: list[str]) -> Iterator[
                 shown, block.min_row, name.lstrip("?"), "must not be a merged cell", None, hint, cell=at
             )
     for line, shape in sheet.row_dimensions.items():
-        if shape.hidden and place.header <= line <= sheet.max_row and filled(sheet[line]):
+        if not shape.hidden or shape.outlineLevel or not header <= line <= last:
+            continue
+        if filled(sheet[line][first - 1 :]):
             hint = "show the row (clear the filter), or delete it"
             at = f"{sheet.title}!row {line}"
             yield Fault(shown, line, "", "must not be hidden while it holds something", None, hint, at)
     for shape in sheet.column_dimensions.values():
-        if not shape.hidden:
+        if not shape.hidden or shape.outlineLevel:
             continue
-        for index in range(shape.min or 0, min(shape.max or 0, len(names)) + 1):
-            below = sheet.iter_rows(place.header + 1, sheet.max_row, index, index) if index else ()
-            if filled(row[0] for row in below):
-                at = f"{sheet.title}!column {_letters(index)}"
+        for index in range(max(shape.min or 0, first), min(shape.max or 0, len(names)) + 1):
+            if filled(row[0] for row in sheet.iter_rows(header + 1, last, index, index)):
+                at = f"{sheet.title}!column {letters_of(index)}"
                 rule, hint = "must not be hidden while it holds something", "show the column, or empty it"
-                yield Fault(shown, place.header, names[index - 1].lstrip("?"), rule, None, hint, at)
+                yield Fault(shown, header, names[index - 1].lstrip("?"), rule, None, hint, at)
 
 
-def _text_of(cell: Any, name: str) -> tuple[str, str | None, str | None]:
-    """Return a cell as the text a person would type, or the rule it breaks and how to mend it."""
+def text_of(
+    cell: Any, *, lines: bool = False, percent: bool = False, day: bool = False, clock: bool = False
+) -> tuple[str, str | None, str | None]:
+    """Return a cell as the text a person would type, or the rule it breaks and how to mend it.
+
+    Parameters
+    ----------
+    cell
+        The cell.
+    lines
+        Whether its text keeps its lines and spaces.
+    percent
+        Whether the field is a number of percent: a spreadsheet keeps a 34% as .34.
+    day, clock
+        Whether the field is a calendar day or a time on the clock, which a spreadsheet keeps in its own way.
+    """
     value = cell.value
     if value is None:
         return "", None, None
@@ -270,24 +349,43 @@ def _text_of(cell: Any, name: str) -> tuple[str, str | None, str | None]:
         return "", "must be a value, not a spreadsheet's error", "type the value again"
     if isinstance(value, bool):
         return "yes" if value else "no", None, None
+    if day and isinstance(value, dt.datetime) and value.time() == dt.time():
+        return value.date().isoformat(), None, None
+    if clock and isinstance(value, dt.time):
+        return value.strftime("%H:%M"), None, None
     if isinstance(value, (dt.date, dt.time, dt.timedelta)):
         hint = "format the cell as text, then type it again, such as 35 5/8"
+        if isinstance(value, dt.date):  # 5/8 becomes the 5th of August or the 8th of May
+            hint = f"a spreadsheet made the day {value:%Y-%m-%d} of what was typed: {hint}"
         return "", "must be a text or a number, not a date or time", hint
     if isinstance(value, (int, float)):
+        if "%" in str(cell.number_format):
+            if not percent:
+                return (
+                    "",
+                    "must be a number without a percent format",
+                    "format the cell as text, then type it again",
+                )
+            value *= 100
         typed = f"{value:.12g}"  # a number of the sheet has one reading, which one more digit keeps
         return f"{typed}0" if two_readings(typed) else typed, None, None
-    text = re.sub(r"\r\n?", "\n", str(value)).replace("\u00a0", " ").strip()
-    text = re.sub("[\u2028\u2029]", " ", text)
+    text = plain(str(value))
     if UNPRINTABLE.search(text):
         return "", "must hold only signs that print", "remove the sign"
-    if name != "note":
+    if not lines:
         text = " ".join(text.split())
     return text, None, None
 
 
-def _letters(index: int) -> str:
+def letters_of(index: int) -> str:
+    """Return the letters of a column, 1 is A."""
     letters = ""
     while index:
         index, rest = divmod(index - 1, 26)
         letters = chr(65 + rest) + letters
     return letters
+
+
+def _without_unit(head: str) -> str:
+    """Return a head without the unit that it tells in brackets."""
+    return _UNIT.sub("", head)

@@ -23,11 +23,15 @@ MOST_NODES = 50_000
 
 @dataclass
 class Tree:
-    """A file's content and the line of every entry."""
+    """A file's content and the place of every entry: file and line, in a workbook sheet, column and row."""
 
     shown: str
     value: dict[str, Any] = field(default_factory=dict)
-    lines: dict[Path, int] = field(default_factory=dict)
+    places: dict[Path, tuple[str, int]] = field(default_factory=dict)
+
+    def at(self, path: Path) -> tuple[str, int]:
+        """Return the file and line of a path; line 0 where it stands nowhere."""
+        return self.places.get(path, (self.shown, 0))
 
 
 @dataclass
@@ -169,7 +173,7 @@ def _implied(event: Any) -> bool:
 
 
 def _plain(node: _Node, path: Path, tree: Tree, faults: list[Fault]) -> Any:
-    tree.lines.setdefault(path, node.line)
+    tree.places.setdefault(path, (tree.shown, node.line))
     if node.kind == "scalar":
         return None if node.plain and node.text in _NOT_GIVEN else node.text
     if node.kind == "sequence":
@@ -200,7 +204,7 @@ def _plain(node: _Node, path: Path, tree: Tree, faults: list[Fault]) -> Any:
             faults.append(Fault(tree.shown, key.line, _dotted(path), rule, clipped(name), hint))
             continue
         first[name] = key.line
-        tree.lines[*path, name] = key.line
+        tree.places[*path, name] = (tree.shown, key.line)
         result[name] = _plain(value, (*path, name), tree, faults)
     for source in merged:
         if source.kind != "mapping":
@@ -210,7 +214,7 @@ def _plain(node: _Node, path: Path, tree: Tree, faults: list[Fault]) -> Any:
             continue
         for key, value in source.pairs:
             if key.kind == "scalar" and key.text not in result and key.text != "<<":
-                tree.lines[*path, key.text] = key.line
+                tree.places[*path, key.text] = (tree.shown, key.line)
                 result[key.text] = _plain(value, (*path, key.text), tree, faults)
     return result
 

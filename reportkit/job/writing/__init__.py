@@ -1,1 +1,1 @@
-"""What is written for a person: a new job, the survey's form, schema and guide, copies, decisions."""
+"""What is written for a person: a new job as text or workbook, the survey's form, schema, guide, copies."""

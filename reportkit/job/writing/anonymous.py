@@ -22,11 +22,12 @@ from reportkit.job.model import Job
 from reportkit.job.model.prices import Prices
 from reportkit.job.model.typed import Text
 from reportkit.job.reading.files import SHARED, Folders
-from reportkit.job.reading.reader import JOB_FILE, LoadedJob
+from reportkit.job.reading.jobfile import JOB_FILE, read_job_file
+from reportkit.job.reading.reader import LoadedJob
 from reportkit.job.reading.readings import FORM, READINGS_FILE
-from reportkit.job.reading.surveyfile import SURVEY_FILE, WORKBOOK_FILE, read_survey
+from reportkit.job.reading.shared import KINDS, read_shared
+from reportkit.job.reading.surveyfile import SURVEY_FILE
 from reportkit.job.reading.table import read_table
-from reportkit.job.reading.yamltree import read_tree
 from reportkit.job.writing.copies import contents
 
 #: Stands where a text must be and none is to be told.
@@ -81,7 +82,14 @@ def anonymous(loaded: LoadedJob, *, client: str) -> dict[str, bytes]:
     JobError
         If the client's name, address or contact stands in a field that has to stay.
     """
-    trees = {name: _tree(name, data) for name, data in contents(loaded).items() if name.endswith(".yaml")}
+    was = contents(loaded)
+    folders = Folders.of(loaded.folder)[0]
+    own = read_job_file(folders)
+    trees = {JOB_FILE: own.raw} | {
+        f"{SHARED}/{kind}.yaml": _shared(folders, kind)
+        for kind in KINDS
+        if not {f"{SHARED}/{kind}.yaml", f"{SHARED}/{kind}.xlsx"}.isdisjoint(was)
+    }
     made: dict[str, Any] = {
         name: _without(Prices if name == _PRICES_FILE else Job, tree) for name, tree in trees.items()
     }
@@ -91,22 +99,21 @@ def anonymous(loaded: LoadedJob, *, client: str) -> dict[str, bytes]:
     for number, way in enumerate(job.get("alternatives") or (), start=1):
         way["name"] = str(number)
     letters = _letters(job)
-    survey = read_survey(Folders.of(loaded.folder)[0])
-    tables = {SURVEY_FILE: [row.cells for row in survey.rows]}
-    if READINGS_FILE in contents(loaded):
+    tables = {SURVEY_FILE: [row.cells for row in own.survey.rows]}
+    if READINGS_FILE in was:
         text = (loaded.folder / READINGS_FILE).read_text("utf-8-sig")
         tables[READINGS_FILE] = [line.cells for line in read_table(READINGS_FILE, text, FORM)[0]]
     renamed = _renamed([job, *tables.values()], loaded.job.client.name)
     files = {name: _yaml(_with_names(tree, renamed)) for name, tree in made.items()}
     files |= {name: _csv(_with_names(rows, renamed)) for name, rows in tables.items()}
     _refuse_what_tells(files, loaded.job)
-    dropped = {WORKBOOK_FILE, *letters.values(), *(photo for photo in _photos(loaded))}
-    others = {name: data for name, data in contents(loaded).items() if name not in {*files, *dropped}}
+    dropped = {*letters.values(), *_photos(loaded), *(name for name in was if name.endswith(".xlsx"))}
+    others = {name: data for name, data in was.items() if name not in {*files, *dropped}}
     return others | files | dict.fromkeys(letters, b"The letter stays with the job.\n")
 
 
-def _tree(name: str, data: bytes) -> dict[str, Any]:
-    tree, faults = read_tree(name, data.decode("utf-8-sig"))
+def _shared(folders: Folders, kind: str) -> dict[str, Any]:
+    tree, faults = read_shared(folders, kind)
     if tree is None:
         raise JobError(faults=faults)
     return tree.value

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportkit.job.reading.surveyfile import WORKBOOK_FILE
 from reportkit.job.reading.workbook import anonymous
 
 if TYPE_CHECKING:
@@ -29,7 +28,7 @@ def contents(loaded: LoadedJob) -> dict[str, bytes]:
             files[name] = photos[source]
         else:
             content = source.read_bytes()
-            files[name] = anonymous(content) if name == WORKBOOK_FILE else content
+            files[name] = anonymous(content) if source.suffix == ".xlsx" else content
     return files
 
 

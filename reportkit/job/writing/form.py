@@ -8,18 +8,18 @@ each, rows high enough for a pencil, and empty rows below those already known.
 
 from __future__ import annotations
 
-import io
-import typing
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from reportkit.job.model import Pane
 from reportkit.job.model.about import meaning
-from reportkit.job.reading.survey import COLUMNS, READINGS, REQUIRED, field_of
+from reportkit.job.model.forms import unit_of, words
+from reportkit.job.reading.survey import COLUMNS, READINGS, REQUIRED, Row, field_of
 from reportkit.job.reading.workbook import SHEET
+from reportkit.job.writing.sheets import LISTS, drop_down, fold, font, frame, lists, saved, write
 
-NOTES, LISTS = "Notes", "Lists"
+NOTES = "Notes"
 #: Columns whose cells name an entry of the job.
 REFERENCES = {
     "room": "rooms",
@@ -64,12 +64,43 @@ class Form:
     rows: Sequence[Mapping[str, str]] = ()
     invented: bool = False
     paper: Literal["letter", "a4"] | None = None
+    #: Whether columns that nothing is known of, beyond those measured on the glass, are folded away.
+    folded: bool = False
     #: Words a cell may hold, by column.
     choices: Mapping[str, tuple[str, ...]] = field(init=False)
 
     def __post_init__(self) -> None:
         """Gather the words of each column."""
         object.__setattr__(self, "choices", _choices(self.names))
+
+    @classmethod
+    def of(
+        cls, raw: Mapping[str, Any], offered: Mapping[str, Sequence[str]], rows: Sequence[Row], **more: Any
+    ) -> Form:
+        """Return the form for a job as read, with what ``_shared`` offers beside its own entries."""
+        names: dict[str, list[str]] = {}
+        for kind in REFERENCES.values():
+            entries = raw.get(kind)
+            own = [entry.get("id") for entry in entries if isinstance(entry, dict)] if entries else []
+            names[kind] = list(dict.fromkeys(str(name) for name in [*own, *offered.get(kind, ())] if name))
+        return cls(
+            title=": ".join(str(raw[name]) for name in ("id", "title") if raw.get(name)),
+            units="us" if raw.get("units") == "us" else "metric",
+            names=names,
+            rows=[row.cells for row in rows],
+            invented=str(raw.get("invented")).lower() in ("yes", "true"),
+            paper=raw.get("paper") if raw.get("paper") in ("letter", "a4") else None,
+            **more,
+        )
+
+    @property
+    def columns(self) -> tuple[str, ...]:
+        """The columns that are not folded away."""
+        if not self.folded:
+            return COLUMNS
+        known = {column for row in self.rows for column in row}
+        asked = {*REQUIRED, *(part for parts in READINGS.values() for part in parts), "quantity", "note"}
+        return tuple(name for name in COLUMNS if name in known | asked)
 
 
 def about(column: str) -> tuple[str, str]:
@@ -96,14 +127,26 @@ def workbook(form: Form) -> bytes:
     book.properties.creator = ""
     sheet = book.active
     sheet.title = SHEET
-    _table(sheet, form)
     _notes(book.create_sheet(NOTES), form)
-    positions = _lists(book.create_sheet(LISTS), form.choices)
-    _drop_downs(sheet, form, positions)
+    fill(sheet, form, lists(book.create_sheet(LISTS), form.choices))
+    return saved(book)
+
+
+def fill(sheet: Any, form: Form, positions: Mapping[str, str]) -> None:
+    """Make an empty sheet the form.
+
+    Parameters
+    ----------
+    sheet
+        The sheet.
+    form
+        What it is made for.
+    positions
+        Where the words of a column stand, for its drop-down list.
+    """
+    _table(sheet, form)
+    _drop_downs(sheet, positions)
     _paper(sheet, form)
-    out = io.BytesIO()
-    book.save(out)
-    return out.getvalue()
 
 
 def _choices(names: Mapping[str, Sequence[str]]) -> dict[str, tuple[str, ...]]:
@@ -114,35 +157,14 @@ def _choices(names: Mapping[str, Sequence[str]]) -> dict[str, tuple[str, ...]]:
             if column == "film":
                 found[column] += ("none",)
         elif column in Pane.model_fields:
-            found[column] = _words(Pane.model_fields[column].annotation)
-    return {column: words for column, words in found.items() if words}
+            found[column] = words(Pane.model_fields[column].annotation)
+    return {column: listed for column, listed in found.items() if listed}
 
 
-def _words(annotation: Any) -> tuple[str, ...]:
-    """Return the words a field takes: those of its choice, or yes and no."""
-    if annotation is bool:
-        return ("yes", "no")
-    if typing.get_origin(annotation) is Literal:
-        return tuple(str(word) for word in typing.get_args(annotation))
-    return tuple(word for part in typing.get_args(annotation) for word in _words(part))
-
-
-def head(column: str) -> str:
-    """Return a column's head as the form shows it: words, which wrap where the column is narrow."""
-    return column.replace("_", " ")
-
-
-def _write(cell: Any, text: str) -> None:
-    """Put a text into a cell as a text: what starts with = must not become a formula."""
-    cell.value = text
-    cell.data_type = "s"
-
-
-def _font(sheet: Any, **changed: Any) -> Any:
-    """Return the workbook's own typeface in another size or weight."""
-    from openpyxl.styles import Font
-
-    return Font(name=sheet.parent._named_styles["Normal"].font.name, **changed)
+def head(column: str, units: str) -> str:
+    """Return a column's head as the form shows it: words that wrap where it is narrow, and the unit."""
+    unit = unit_of(column, Pane.model_fields[field_of(column)], units)
+    return column.replace("_", " ") + (f" [{unit}]" if unit else "")
 
 
 def _remarks(form: Form) -> tuple[str, str]:
@@ -161,21 +183,24 @@ def _table(sheet: Any, form: Form) -> None:
 
     thin, thick = Side(style="thin"), Side(style="medium")
     box = Border(left=thin, right=thin, top=thin, bottom=thin)
-    widths = _widths()
-    second = COLUMNS.index(papers()[1][0]) + 1
-    for place, text in zip((2, second), _remarks(form), strict=True):  # beside the id, which is repeated
-        _write(sheet.cell(1, place), text)
-        sheet.cell(1, place).font = _font(sheet, size=10)
+    parts = papers(form.columns)
+    widths = _widths(parts)
+    starts = [2, *(COLUMNS.index(part[0]) + 1 for part in parts[1:2])]
+    for place, text in zip(starts, _remarks(form), strict=False):  # beside the id, which is repeated
+        write(sheet.cell(1, place), text)
+        sheet.cell(1, place).font = font(sheet, size=10)
         sheet.cell(1, place).alignment = Alignment(vertical="center")
     known = len(form.rows)
     lines = max(1, -(-(known + 4) // ROWS_ON_PAPER)) * ROWS_ON_PAPER
     for index, column in enumerate(COLUMNS, 1):
         letter = get_column_letter(index)
-        sheet.column_dimensions[letter].width = widths[column]
+        sheet.column_dimensions[letter].width = widths.get(column, _natural(column))
+        if column not in widths:
+            fold(sheet.column_dimensions[letter])
         sheet.column_dimensions[letter].number_format = "@"  # a spreadsheet would turn 5/8 into a date
         top = sheet.cell(_HEAD_ROW, index)
-        _write(top, head(column))
-        top.font = _font(sheet, bold=True, size=10)
+        write(top, head(column, form.units))
+        top.font = font(sheet, bold=True, size=10)
         top.alignment = Alignment(wrap_text=True, vertical="bottom")
         top.border = Border(left=thin, right=thin, top=thick, bottom=thick)
         top.comment = Comment(_note(column, form), "reportkit", height=120, width=260)
@@ -183,10 +208,10 @@ def _table(sheet: Any, form: Form) -> None:
             cell = sheet.cell(_HEAD_ROW + 1 + line, index)
             text = form.rows[line].get(column, "") if line < known else ""
             if text:
-                _write(cell, text)
+                write(cell, text)
             cell.number_format = "@"
             cell.border = box
-            cell.font = _font(sheet, size=12)
+            cell.font = font(sheet, size=12)
             wraps = column == "note"
             cell.alignment = Alignment(vertical="center", wrap_text=wraps, shrink_to_fit=not wraps)
     sheet.row_dimensions[1].height = _REMARK_HEIGHT
@@ -197,13 +222,21 @@ def _table(sheet: Any, form: Form) -> None:
     sheet.print_area = f"A1:{get_column_letter(len(COLUMNS))}{_HEAD_ROW + lines}"
 
 
-def papers() -> tuple[tuple[str, ...], ...]:
+def papers(columns: Sequence[str] = COLUMNS) -> tuple[tuple[str, ...], ...]:
     """Return the columns on each sheet of paper, the id left out of all but the first.
 
     The first holds what is measured on the glass; the others are filled evenly and are no wider.
+
+    Parameters
+    ----------
+    columns
+        Those that are printed.
     """
     turn = COLUMNS.index(LAST_ON_FIRST) + 1
-    first, rest = COLUMNS[:turn], COLUMNS[turn:]
+    first = tuple(column for column in columns if column in COLUMNS[:turn])
+    rest = tuple(column for column in columns if column not in first)
+    if not rest:
+        return (first,)
     room = sum(map(_natural, first)) - _natural("id")
     number = -(-sum(map(_natural, rest)) // room)
     while True:
@@ -226,12 +259,12 @@ def _natural(column: str) -> float:
         usual = 9.5  # 1905 mm, 2' 11 5/8"
     elif column in Pane.model_fields and Pane.model_fields[column].annotation is bool:
         usual = 6.0
-    return max(float(_WIDTHS.get(column, usual)), 0.95 * max(map(len, head(column).split())))
+    return max(float(_WIDTHS.get(column, usual)), 0.95 * max(map(len, column.split("_"))))
 
 
-def _widths() -> dict[str, float]:
-    """Return each column's width [characters], so that all sheets of paper are equally wide."""
-    first, *others = papers()
+def _widths(parts: Sequence[Sequence[str]]) -> dict[str, float]:
+    """Return each printed column's width [characters], so that all sheets of paper are equally wide."""
+    first, *others = parts
     widths = {name: _natural(name) for name in first}
     room = sum(widths.values()) - widths["id"]
     for part in others:
@@ -257,59 +290,39 @@ def _notes(sheet: Any, form: Form) -> None:
     widths = (16, 46, 16, 10, 34)
     sheet.row_dimensions[1].height = 32
     for index, (text, width) in enumerate(zip(heads, widths, strict=True), 1):
-        _write(sheet.cell(1, index), text)
-        sheet.cell(1, index).font = _font(sheet, bold=True)
+        write(sheet.cell(1, index), text)
+        sheet.cell(1, index).font = font(sheet, bold=True)
         sheet.cell(1, index).alignment = Alignment(wrap_text=True, vertical="bottom")
         sheet.cell(1, index).border = Border(bottom=Side(style="medium"))
         sheet.column_dimensions[chr(64 + index)].width = width
     for line, column in enumerate(COLUMNS, 2):
         what, example = about(column)
         must = "yes" if column in REQUIRED else ""
-        texts = (head(column), what, example, must, ", ".join(form.choices.get(column, ())))
+        texts = (head(column, form.units), what, example, must, ", ".join(form.choices.get(column, ())))
         for index, text in enumerate(texts, 1):
             cell = sheet.cell(line, index)
-            _write(cell, text)
+            write(cell, text)
             cell.alignment = Alignment(wrap_text=True, vertical="top")
             cell.border = Border(bottom=Side(style="hair"))
             if index == 1:
-                cell.font = _font(sheet, bold=True)
+                cell.font = font(sheet, bold=True)
         tallest = max(-(-len(text) // width) for text, width in zip(texts, widths, strict=True))
         sheet.row_dimensions[line].height = 16 * max(1, tallest)
     sheet.freeze_panes = "A2"
     sheet.print_title_rows = "1:1"
-    _frame(sheet, form, "portrait", wide=1)
+    frame(sheet, form, "portrait", "Survey of the windows", wide=1)
 
 
-def _lists(sheet: Any, choices: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
-    """Write the words of each column below each other and return where they stand."""
+def _drop_downs(sheet: Any, positions: Mapping[str, str]) -> None:
     from openpyxl.utils import get_column_letter
-
-    positions = {}
-    for index, (column, words) in enumerate(choices.items(), 1):
-        letter = get_column_letter(index)
-        _write(sheet.cell(1, index), head(column))
-        for line, word in enumerate(words, 2):
-            _write(sheet.cell(line, index), word)
-        positions[column] = f"{LISTS}!${letter}$2:${letter}${len(words) + 1}"
-    sheet.sheet_state = "hidden"
-    return positions
-
-
-def _drop_downs(sheet: Any, form: Form, positions: Mapping[str, str]) -> None:
-    from openpyxl.utils import get_column_letter
-    from openpyxl.worksheet.datavalidation import DataValidation
 
     for column, place in positions.items():
-        rule = DataValidation(type="list", formula1=place, allow_blank=True)
-        rule.errorStyle = "warning"  # a new room may be found on site before job.yaml knows it
-        rule.showErrorMessage = True
-        rule.errorTitle = head(column)
-        rule.error = "Not in the list of this job."
+        told = "Not in the list of this job."
         if column in REFERENCES:
-            rule.error += f" Add it to {REFERENCES[column]} in job.yaml, or choose from the list."
+            told += f" Add it to {REFERENCES[column]}, or choose from the list."
         letter = get_column_letter(COLUMNS.index(column) + 1)
-        rule.add(f"{letter}{_HEAD_ROW + 1}:{letter}{_HEAD_ROW + _LISTED_ROWS}")
-        sheet.add_data_validation(rule)
+        cells = f"{letter}{_HEAD_ROW + 1}:{letter}{_HEAD_ROW + _LISTED_ROWS}"
+        drop_down(sheet, cells, place, column.replace("_", " "), told)
 
 
 def _paper(sheet: Any, form: Form) -> None:
@@ -318,27 +331,8 @@ def _paper(sheet: Any, form: Form) -> None:
     sheet.print_title_rows = f"1:{_HEAD_ROW}"
     sheet.print_title_cols = "A:A"
     sheet.col_breaks = ColBreak()
-    for part in papers()[:-1]:
+    parts = papers(form.columns)
+    for part in parts[:-1]:
         sheet.col_breaks.append(Break(id=COLUMNS.index(part[-1]) + 1))
-    _frame(sheet, form, "landscape", wide=len(papers()))
+    frame(sheet, form, "landscape", "Survey of the windows", wide=len(parts))
     sheet.oddFooter.left.text = "Measured by ____________________  on ______________"
-
-
-def _frame(sheet: Any, form: Form, orientation: str, *, wide: int) -> None:
-    """Set what every printed sheet has: paper, margins, the job at its head, black on white."""
-    from openpyxl.worksheet.properties import PageSetupProperties
-
-    paper = form.paper or ("letter" if form.units == "us" else "a4")
-    sheet.page_setup.paperSize = {"letter": 1, "a4": 9}[paper]  # codes of ISO/IEC 29500-1, 18.3.1.63
-    sheet.page_setup.orientation = orientation
-    sheet.page_setup.blackAndWhite = True
-    sheet.page_setup.fitToWidth = wide
-    sheet.page_setup.fitToHeight = 0
-    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-    sheet.page_margins.left = sheet.page_margins.right = 0.4  # inches
-    sheet.page_margins.top, sheet.page_margins.bottom = 0.75, 0.65
-    sheet.page_margins.header = sheet.page_margins.footer = 0.3
-    title = " ".join(form.title.split())[:90]
-    sheet.oddHeader.left.text = title.replace("&", "&&")  # & starts a code there
-    sheet.oddHeader.right.text = "Survey of the windows" + (" (invented)" if form.invented else "")
-    sheet.oddFooter.right.text = "&A, &P of &N"

@@ -150,12 +150,12 @@ SAMPLES: dict[Kind, dict[str, str]] = {
 }
 #: The sheets of the short starter's glass.
 LITES = {
-    "double": """      - thickness_mm: $lite          # how thick is each sheet, outside first? one of these for each
-        strength: annealed         # annealed, heat_strengthened, tempered, laminated, wired or patterned?
+    "double": """      - thickness_mm: $lite          # how thick is each sheet, outside first?
+        strength: annealed         # annealed, tempered, laminated, wired, patterned?
       - thickness_mm: $lite
     gaps: [{width_mm: 12}]         # how wide is the space between two sheets? none for single glass
 """,
-    "plate": """      - thickness_mm: 6            # how thick is each sheet, outside first? one of these for each
-        strength: annealed         # annealed, heat_strengthened, tempered, laminated, wired or patterned?
+    "plate": """      - thickness_mm: 6            # how thick is each sheet, outside first?
+        strength: annealed         # annealed, tempered, laminated, wired, patterned?
 """,
 }

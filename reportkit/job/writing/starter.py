@@ -1,22 +1,24 @@
-"""A new job that passes every rule, for a person to put their own numbers into: short, or with every field."""
+"""A new job that passes every rule, for a person to put their own numbers into: short or whole."""
 
 from __future__ import annotations
 
 from importlib import resources
 from pathlib import Path
 from string import Template
-from typing import Any, Literal
+from typing import Literal
 
 from reportkit.base.errors import InputError, JobError
 from reportkit.job.model.typed import Id, Record
-from reportkit.job.reading.files import Folders
-from reportkit.job.reading.positions import Positions
-from reportkit.job.reading.reader import JOB_FILE
-from reportkit.job.reading.shared import merge_shared
-from reportkit.job.reading.survey import Row, read_rows
-from reportkit.job.reading.surveyfile import SURVEY_FILE, WORKBOOK_FILE
+from reportkit.job.reading.book import BOOK_FILE
+from reportkit.job.reading.files import Folders, there
+from reportkit.job.reading.jobfile import JOB_FILE
+from reportkit.job.reading.shared import offered, read_shared
+from reportkit.job.reading.survey import read_rows
+from reportkit.job.reading.surveyfile import SURVEY_FILE, SURVEYS, WORKBOOK_FILE
 from reportkit.job.reading.yamltree import read_tree
-from reportkit.job.writing.form import REFERENCES, Form, workbook
+from reportkit.job.writing import form
+from reportkit.job.writing.book import workbook
+from reportkit.job.writing.former import former_of, taken_over
 from reportkit.job.writing.samples import KINDS, LITES, OWN, SAMPLES, UNITS, Kind
 
 
@@ -27,28 +29,32 @@ class _Name(Record):
 def write_starter(
     folder: Path,
     *,
-    units: Literal["us", "metric"],
-    kind: Kind = "office",
+    units: Literal["us", "metric"] | None = None,
+    kind: Kind | None = None,
     full: bool = True,
     as_workbook: bool = False,
+    former: Path | None = None,
 ) -> tuple[Path, ...]:
     """Write a new job into a folder, which is made if need be.
 
-    Where the folder has a ``job.yaml`` already but no survey, and a workbook is asked for, only that is
-    written: an empty form with the job's own names, in the job's own units.
+    Where the folder has a ``job.yaml`` already but no survey, and a workbook is asked for, only a form for
+    that is written, ``windows.xlsx``, with the job's own names, in the job's own units.
 
     Parameters
     ----------
     folder
         Where the job goes.
     units
-        ``us`` for feet and inches, ``metric`` for millimetres.
+        ``us`` for feet and inches, ``metric`` for millimetres; None are those of the former job, or metric.
     kind
-        What sort of job its samples tell of; one's own home has neither ``business`` nor ``quote``.
+        What sort of job its samples tell of, an office unless told; one's own home has neither ``business``
+        nor ``quote``.
     full
         With every field, most as remarks; else with what a first job needs, each as a question.
     as_workbook
-        Write the survey as ``windows.xlsx`` with lists, notes and a print layout, not as ``windows.csv``.
+        Write the whole job as one workbook, ``job.xlsx``, with lists, notes and a print layout.
+    former
+        The folder of a job whose business, prices, films and glass are taken over; the new one is short.
 
     Returns
     -------
@@ -58,35 +64,62 @@ def write_starter(
     Raises
     ------
     InputError
-        If one of the files is there already, or the folder cannot be written.
+        If one of the files is there already, the folder cannot be written, or a former job has other units.
     JobError
-        If the lists of an empty form have to be read from a job file that cannot be read.
+        If a former job, or the job file that an empty form is for, cannot be read.
     ValueError
         If ``units`` or ``kind`` is none of theirs.
     """
-    if units not in UNITS:
+    if units is not None and units not in UNITS:
         raise ValueError(f"units must be us or metric, not {units!r}")
-    if kind not in KINDS:
+    if kind is not None and kind not in KINDS:
         raise ValueError(f"kind must be one of {', '.join(KINDS)}, not {kind!r}")
     folder = Path(folder)
-    job_place, csv_place, workbook_place = (folder / name for name in (JOB_FILE, SURVEY_FILE, WORKBOOK_FILE))
-    only_form = as_workbook and job_place.is_file()
-    for place in (csv_place, workbook_place) if only_form else (job_place, csv_place, workbook_place):
-        if place.exists() or place.is_symlink():
-            raise InputError(f"{place} is there already: nothing was written; name another folder")
-    if only_form:
-        return _written(folder, {workbook_place: _empty_form(folder)})
-    job, survey = starter_texts(units, kind, full=full, named=_id_from(folder))
+    if as_workbook and there(folder, JOB_FILE) and not there(folder, BOOK_FILE, *SURVEYS):
+        return _written(folder, {WORKBOOK_FILE: _empty_form(folder)})
+    for name in there(folder, JOB_FILE, BOOK_FILE, *SURVEYS):
+        raise InputError(f"{folder / name} is there already: nothing was written; name another folder")
+    folders, _ = Folders.of(folder)
+    files: dict[str, bytes] = {}
+    if former is not None:
+        taken = former_of(former, folder)
+        if units not in (None, taken.units):
+            raise InputError(f"{former} is in {taken.units} units: nothing was written; leave --units out")
+        kind = kind or ("own-home" if taken.own_home else "home")
+        job, survey = starter_texts(taken.units, kind, full=False, named=_id_from(folder), glass=taken.glass)
+        job, files = taken_over(job, taken, offered=kind not in OWN), taken.files
+    else:
+        job, survey = starter_texts(
+            units or "metric",
+            kind or "office",
+            full=full,
+            named=_id_from(folder),
+            currency=_currency(folders),
+        )
     if not as_workbook:
-        return _written(folder, {job_place: job.encode(), csv_place: survey.encode()})
+        return _written(folder, {JOB_FILE: job.encode(), SURVEY_FILE: survey.encode()} | files)
     tree, _ = read_tree(JOB_FILE, job)
     rows, _ = read_rows(SURVEY_FILE, survey)
     assert tree is not None, "the starter is a right job"
-    form = workbook(_form(tree.value, {}, rows))
-    return _written(folder, {job_place: job.encode(), workbook_place: form})
+    return _written(folder, {BOOK_FILE: workbook(tree.value, rows, offered(folders).ids)} | files)
 
 
-def starter_texts(units: Literal["us", "metric"], kind: Kind, *, full: bool, named: str) -> tuple[str, str]:
+def _currency(folders: Folders) -> str | None:
+    """Return the currency of the prices that many jobs share, None where there are none."""
+    tree, _ = read_shared(folders, "prices") if folders.shared else (None, [])
+    found = tree.value.get("currency") if tree else None
+    return found if isinstance(found, str) else None
+
+
+def starter_texts(
+    units: Literal["us", "metric"],
+    kind: Kind,
+    *,
+    full: bool,
+    named: str,
+    currency: str | None = None,
+    glass: str | None = None,
+) -> tuple[str, str]:
     """Return a new job as the texts of ``job.yaml`` and ``windows.csv``.
 
     Parameters
@@ -95,10 +128,15 @@ def starter_texts(units: Literal["us", "metric"], kind: Kind, *, full: bool, nam
         As of `write_starter`.
     named
         The job's id as YAML.
+    currency
+        That of its amounts; None is the usual one with the units.
+    glass
+        What its panes are glazed with; None is the sample's.
     """
     files = resources.files("reportkit.job.writing") / "starter_files"
     words = UNITS[units] | SAMPLES[kind] | {"units": units, "id": named}
     words["lites"] = Template(LITES[words["glass"]]).substitute(words).rstrip("\n")
+    words |= {name: value for name, value in (("currency", currency), ("glass", glass)) if value}
     left_out, kept = ("$offer", "$own") if kind in OWN else ("$own", "$offer")
     texts = []
     for name in ("job.yaml", f"windows_{units}.csv") if full else ("short.yaml", "short.csv"):
@@ -108,15 +146,15 @@ def starter_texts(units: Literal["us", "metric"], kind: Kind, *, full: bool, nam
     return texts[0], texts[1]
 
 
-def _written(folder: Path, files: dict[Path, bytes]) -> tuple[Path, ...]:
+def _written(folder: Path, files: dict[str, bytes]) -> tuple[Path, ...]:
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for place, content in files.items():
-            with place.open("xb") as file:
+        for name, content in files.items():
+            with (folder / name).open("xb") as file:
                 file.write(content)
     except OSError as error:
         raise InputError(f"{folder} cannot be written: {error.strerror or error}") from error
-    return tuple(files)
+    return tuple(folder / name for name in files)
 
 
 def _empty_form(folder: Path) -> bytes:
@@ -124,32 +162,11 @@ def _empty_form(folder: Path) -> bytes:
     folders, faults = Folders.of(folder)
     text, more = folders.text(folders.own / JOB_FILE)
     tree, wrong = read_tree(JOB_FILE, text) if text is not None else (None, [])
-    if tree is None:
-        raise JobError(faults=[*faults, *more, *wrong])
-    used = {"films": {""}, "glazings": {""}, "prices": {""}}  # a form needs names, and uses nothing of them
-    merged = merge_shared(tree.value, Positions(), folders, used)
-    faults += more + wrong + merged.faults
-    if faults:
+    merged = offered(folders)
+    faults += more + wrong + (merged.faults if tree is not None else [])
+    if tree is None or faults:
         raise JobError(faults=faults)
-    return workbook(_form(tree.value, merged.ids, []))
-
-
-def _form(raw: dict[str, Any], offered: dict[str, list[str]], rows: list[Row]) -> Form:
-    """Return the form for a job as read, with what ``_shared`` offers beside its own entries."""
-    names: dict[str, list[str]] = {}
-    for kind in REFERENCES.values():
-        entries = raw.get(kind)
-        own = [entry.get("id") for entry in entries if isinstance(entry, dict)] if entries else []
-        names[kind] = list(dict.fromkeys(str(name) for name in [*own, *offered.get(kind, ())] if name))
-    texts = [str(raw[name]) for name in ("id", "title") if raw.get(name)]
-    return Form(
-        title=": ".join(texts),
-        units="us" if raw.get("units") == "us" else "metric",
-        names=names,
-        rows=[row.cells for row in rows],
-        invented=str(raw.get("invented")).lower() in ("yes", "true"),
-        paper=raw.get("paper") if raw.get("paper") in ("letter", "a4") else None,
-    )
+    return form.workbook(form.Form.of(tree.value, merged.ids, []))
 
 
 def _id_from(folder: Path) -> str:

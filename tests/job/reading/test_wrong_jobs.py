@@ -8,6 +8,10 @@ import pytest
 
 from reportkit.base.errors import Fault, JobError
 from reportkit.job import load_job, write_starter
+from reportkit.job.reading.book import Book, read_book
+from reportkit.job.reading.survey import read_rows
+from reportkit.job.reading.yamltree import read_tree
+from reportkit.job.writing.book import workbook
 
 SURVEY_HEAD = "id,room,face,glazing,width,height,"
 
@@ -299,3 +303,35 @@ def test_a_chosen_film_that_no_roll_can_carry_is_named_where_its_rolls_stand(tmp
     assert fault.found == "widths 1524 mm" and "longer table" in str(fault.hint)
     path.write_text(text.replace("compare:", "choice: {panes: {W1: sample-silver}}\ncompare:"), "utf-8")
     load_job(folder)
+
+
+def test_a_workbook_has_the_same_faults(tmp_path: Path) -> None:
+    """Of every fifth slip: as a workbook the job has the same faults, each with its cell."""
+    same = 0
+    for wrong in TABLE[::5]:
+        folder = starter(tmp_path / wrong.name)
+        spoil(folder, wrong)
+        tree, faults = read_tree(JOB, (folder / JOB).read_text("utf-8"))
+        rows, more = read_rows(CSV, (folder / CSV).read_text("utf-8"))
+        if tree is None or faults or more or CSV in str(tree.value):
+            continue  # a slip of the form alone, or the survey named as some other file, which is gone then
+        data = workbook(tree.value, rows)
+        book = read_book("job.xlsx", data)
+        if not isinstance(book, Book) or book.tree.value != given(tree.value):
+            continue  # what is no field has no row
+        expected = {(fault.field, fault.rule, fault.found) for fault in faults_of(folder)}
+        (folder / JOB).unlink()
+        (folder / CSV).unlink()
+        (folder / "job.xlsx").write_bytes(data)
+        found = faults_of(folder)
+        assert {(fault.field, fault.rule, fault.found) for fault in found} == expected, wrong.name
+        assert all(fault.cell for fault in found if fault.file == "job.xlsx"), wrong.name
+        same += 1
+    assert same > 15
+
+
+def given(value: object) -> object:
+    """Return a tree without the fields that are not given."""
+    if isinstance(value, dict):
+        return {name: given(part) for name, part in value.items() if part is not None}
+    return [given(part) for part in value] if isinstance(value, list) else value
