@@ -1,4 +1,4 @@
-"""The command line: ``reportkit start | check | make | review | consult | cut``.
+"""The command line: ``reportkit start | check | make | review | consult | cut | jobs``.
 
 Exit codes: 0 done, 2 the person's mistake, 1 ours. Faults found by ``check`` go to stdout; every other
 error goes to stderr in plain words, with a traceback only under ``--debug``. Where whoever read the output
@@ -24,6 +24,7 @@ from reportkit.base.errors import InputError, JobError, ReportkitError
 if TYPE_CHECKING:
     from reportkit.documents.cutlist import CutSheet
     from reportkit.documents.layouts.assemble import Kind
+    from reportkit.findings.revision import RevisionFound
     from reportkit.job.model import Job
 
 
@@ -162,7 +163,13 @@ def _parser() -> argparse.ArgumentParser:
     )
     cut.set_defaults(run=_cut)
 
-    for command in (start, check, make, review, cut, consult):
+    jobs = commands.add_parser(
+        "jobs", help="a table of the jobs below a folder: how far each is, what is missing"
+    )
+    jobs.add_argument("jobs_dir", type=Path, metavar="JOBS_DIR")
+    jobs.set_defaults(run=_jobs)
+
+    for command in (start, check, make, review, cut, consult, jobs):
         command.add_argument("--debug", action="store_true", help="show the traceback of an error")
     return parser
 
@@ -247,8 +254,19 @@ def _in_short(run: Path) -> list[str]:
     old = [
         f"{film or 'rates'} ({day})" for _, film, day in old_prices(job, page.chosen.films, dt.date.today())
     ]
-    said = [*told_in_short(page), *_lapsed(job)]
+    said = [*told_in_short(page), *_revised(page.findings.revision), *_lapsed(job)]
     return [*said, f"Prices over a year old today: {', '.join(old)}."] if old else said
+
+
+def _revised(found: RevisionFound) -> list[str]:
+    """Return whether a run is another offer than the one that the client has."""
+    since = found.since
+    if since is None:
+        return []
+    has = f"revision {since.letter} of {since.date}"
+    if since.letter == found.letter:
+        return [f"The same as the client has, {has}."]
+    return [f"Revision {found.letter}; the client has {has}."]
 
 
 def _lapsed(job: Job) -> list[str]:
@@ -266,6 +284,14 @@ def _consult(arguments: argparse.Namespace) -> int:
     from reportkit.app.run import consultation
 
     print(f"jupyter lab {consultation(arguments.job_dir)}")
+    return 0
+
+
+def _jobs(arguments: argparse.Namespace) -> int:
+    from reportkit.app.jobs import printed, table
+
+    lines = table(arguments.jobs_dir, today=dt.date.today())
+    print("\n".join(printed(lines)) if lines else f"{arguments.jobs_dir} holds no jobs")
     return 0
 
 
