@@ -90,11 +90,11 @@ def _panes(page: Page, found: RevisionFound) -> list[Text]:
                 was=was,
             )
         )
-    for kind, (one, more) in SENTENCES.items():
+    for kind in SENTENCES:
         if changes := [change for change in found.panes if kind in change.kinds]:
             count = _count(changes)
-            said = one if count == 1 else more
-            told.append(words(said, n=page.fmt.number(count), rooms=_rooms(page, changes)))
+            n, rooms = page.fmt.number(count), _rooms(page, changes)
+            told.append(words(SENTENCES[kind][count > 1], n=n, rooms=rooms))
     return told
 
 

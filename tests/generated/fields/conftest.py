@@ -198,7 +198,7 @@ def write(files: Mapping[str, Any], home: Path) -> Path:
     for sent in files["job"].get("status", {}).get("offered", ()):
         if "run" in sent:  # that of a version too old to be compared
             run = folder / "runs" / f"{int(sent['run']):04d}"
-            run.mkdir(parents=True)
+            run.mkdir(parents=True, exist_ok=True)
             (run / "results.json").write_text('{"schema": 1}')
     if weather := files["job"]["weather"].get("file"):
         shutil.copy(YEARS / weather, folder)

@@ -297,8 +297,8 @@ Discount.reason | quote.discount.reason: winter | doc:price | quote.discount: {a
 Quote.terms | quote.terms: [Pay at once.] | doc:acceptance
 Quote.warranty | quote.warranty: [Our work for two years.] | doc:promises
 Survey.measured_by | survey.measured_by: Bo Example | doc:work
-Sent.date | status.offered.0.date: 2026-03-05 | revision.since doc:revised | OFFERED
-Sent.run | status.offered.0.run: null | revision.not_compared doc:revised | OFFERED
+Sent.date | status.offered.1.date: 2026-03-07 | revision.since doc:revised | OFFERED
+Sent.run | status.offered.1.run: 1 | revision.not_compared doc:revised | OFFERED
 Accepted.date | status.accepted.date: 2026-03-09 | doc:work | OFFERED
 Accepted.run | status.accepted.run: 1 | revision.since doc:revised | OFFERED
 Accepted.way | status.accepted.way: Another way | doc:work | OFFERED
