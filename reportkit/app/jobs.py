@@ -11,17 +11,21 @@ import json
 from collections.abc import Iterator, Sequence
 from dataclasses import astuple, dataclass, fields
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from reportkit.app.archive import runs_of
 from reportkit.base.errors import InputError, JobError, ReportkitError
-
-if TYPE_CHECKING:
-    from reportkit.job import LoadedJob
-    from reportkit.job.model.issued import Issued
+from reportkit.job import LoadedJob, load_job
+from reportkit.job.model.issued import Issued
+from reportkit.job.reading.files import clipped
+from reportkit.job.reading.issued import is_one
+from reportkit.job.reading.reader import JOB_FILE
+from reportkit.job.reading.readings import READINGS_FILE
+from reportkit.job.reading.surveyfile import SURVEY_FILE, WORKBOOK_FILE
+from reportkit.job.writing.copies import contents
 
 #: What a folder that holds a job holds one of.
-MARKS = ("job.yaml", "windows.csv", "windows.xlsx")
+MARKS = (JOB_FILE, SURVEY_FILE, WORKBOOK_FILE)
 
 #: Folders that hold no jobs of their own.
 PASSED_OVER = ("runs", "_shared")
@@ -106,7 +110,6 @@ def _jobs(folder: Path, seen: set[Path]) -> Iterator[Path]:
 
 
 def _name(folder: Path, jobs_dir: Path) -> str:
-    from reportkit.job.reading.files import clipped
 
     inside = folder.relative_to(jobs_dir).as_posix()
     return clipped(folder.resolve().name if inside == "." else inside)
@@ -114,7 +117,6 @@ def _name(folder: Path, jobs_dir: Path) -> str:
 
 def _line(folder: Path, name: str, today: dt.date) -> Line:
     """Return the row of one job."""
-    from reportkit.job import load_job
 
     runs = [_run(entry) for entry in runs_of(folder)]
     last = runs[-1] if runs else None
@@ -177,9 +179,9 @@ def _faulty(folder: Path, error: JobError) -> str:
     """Return how many faults a job has, a survey that is not there apart."""
     faults = list(error.faults)
     told = []
-    if not any((folder / survey).exists() for survey in ("windows.csv", "windows.xlsx")):
+    if not any((folder / survey).exists() for survey in (SURVEY_FILE, WORKBOOK_FILE)):
         told.append("no survey")
-        faults = [fault for fault in faults if fault.file != "windows.csv"]
+        faults = [fault for fault in faults if fault.file != SURVEY_FILE]
     if faults:
         told.append(f"{len(faults)} fault{'' if len(faults) == 1 else 's'}, see reportkit check")
     return "; ".join(told)
@@ -233,11 +235,6 @@ def _missing(loaded: LoadedJob, state: str, made: Run | None, today: dt.date) ->
 
 def _changed(loaded: LoadedJob, run: Path) -> bool:
     """Return whether a job says anything else than when a run was made, its status and readings apart."""
-    from reportkit.job import load_job
-    from reportkit.job.reading.issued import is_one
-    from reportkit.job.reading.reader import JOB_FILE
-    from reportkit.job.reading.readings import READINGS_FILE
-    from reportkit.job.writing.copies import contents
 
     own = {name: content for name, content in contents(loaded).items() if not is_one(name)}
     other = {name for name, content in own.items() if not _holds(run / "inputs" / name, content)}
