@@ -1,5 +1,6 @@
 """A second run against the one that was sent: what has changed, in the proposal, reasons and sheet."""
 
+import io
 import json
 import re
 import shutil
@@ -13,6 +14,7 @@ from small_job import SURVEY, laid, written
 
 from reportkit.app.run import make
 from reportkit.base.errors import JobError
+from reportkit.documents.layouts import exporters
 from reportkit.documents.layouts.assemble import assemble
 from reportkit.documents.layouts.shared import shared
 from reportkit.findings.findings import SCHEMA_VERSION, Results
@@ -169,6 +171,27 @@ def test_in_us_units(tmp_path, book, results_of):
     assert "1 pane is no longer part of it, Living room upstairs." in proposal
     assert "1 pane has other glass than was taken before, Shop." in proposal
     assert re.search(r"Price, fitted: \$[\d,.]+ instead of \$[\d,.]+\.", proposal)
+
+
+def test_a_home_still_gets_four_pages(tmp_path, book, results_of):
+    """The house by the harbour with a pane more and a row measured anew: told on page one or two of four."""
+    for one in ("_shared", "harbour-house"):
+        shutil.copytree(JOBS / one, tmp_path / one, ignore=shutil.ignore_patterns("runs"))
+    folder = tmp_path / "harbour-house"
+    run = folder / "runs" / "0001"
+    run.mkdir(parents=True)
+    (run / "results.json").write_text(json.dumps(results_of("harbour-house")), "utf-8")
+    with (folder / "job.yaml").open("a", encoding="utf-8") as job:
+        job.write("\nstatus: {offered: [{date: 2026-03-05, run: 1}]}\n")
+    survey = (folder / "windows.csv").read_text("utf-8")
+    survey = survey.replace("unit-clear;2;", "unit-clear;3;").replace("single-4;6;285", "single-4;6;305")
+    (folder / "windows.csv").write_text(survey, "utf-8")
+    study = Study.open(folder)
+    assert Results(study)["revision"]["letter"] == "B"
+    content, _ = exporters.BY_FILE["proposal.pdf"](run="0002").from_notebook_node(book(study))
+    pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages]
+    assert len(pages) <= 4
+    assert any("What has changed" in page for page in pages[:2])
 
 
 def test_a_run_holds_what_it_was_compared_with(revised):
