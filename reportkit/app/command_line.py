@@ -28,6 +28,7 @@ from reportkit.base.errors import InputError, JobError, ReportkitError
 if TYPE_CHECKING:
     from reportkit.documents.cutlist import CutSheet
     from reportkit.documents.layouts.assemble import Kind
+    from reportkit.findings.revision import RevisionFound
     from reportkit.job import LoadedJob
     from reportkit.job.model import Job
 
@@ -219,7 +220,13 @@ def _parser() -> argparse.ArgumentParser:
     schema.add_argument("file", choices=("job", "results"))
     schema.set_defaults(run=_schema)
 
-    for command in (start, check, make, many, review, cut, audit, consult, convert, schema):
+    jobs = commands.add_parser(
+        "jobs", help="a table of the jobs below a folder: how far each is, what is missing"
+    )
+    jobs.add_argument("jobs_dir", type=Path, metavar="JOBS_DIR")
+    jobs.set_defaults(run=_jobs)
+
+    for command in (start, check, make, many, review, cut, audit, consult, convert, jobs, schema):
         command.add_argument("--debug", action="store_true", help="show the traceback of an error")
     return parser
 
@@ -332,8 +339,19 @@ def _in_short(run: Path) -> list[str]:
     old = [
         f"{film or 'rates'} ({day})" for _, film, day in old_prices(job, page.chosen.films, dt.date.today())
     ]
-    said = [*told_in_short(page), *_lapsed(job)]
+    said = [*told_in_short(page), *_revised(page.findings.revision), *_lapsed(job)]
     return [*said, f"Prices over a year old today: {', '.join(old)}."] if old else said
+
+
+def _revised(found: RevisionFound) -> list[str]:
+    """Return whether a run is another offer than the one that the client has."""
+    since = found.since
+    if since is None:
+        return []
+    has = f"revision {since.letter} of {since.date}"
+    if since.letter == found.letter:
+        return [f"The same as the client has, {has}."]
+    return [f"Revision {found.letter}; the client has {has}."]
 
 
 def _lapsed(job: Job) -> list[str]:
@@ -403,6 +421,14 @@ def _schema(arguments: argparse.Namespace) -> int:
 
     made = schema() if arguments.file == "job" else results_schema()
     print(json.dumps(made, indent=2, ensure_ascii=False))
+    return 0
+
+
+def _jobs(arguments: argparse.Namespace) -> int:
+    from reportkit.app.jobs import printed, table
+
+    lines = table(arguments.jobs_dir, today=dt.date.today())
+    print("\n".join(printed(lines)) if lines else f"{arguments.jobs_dir} holds no jobs")
     return 0
 
 

@@ -49,12 +49,22 @@ def frame(page: Page) -> DocumentInfo:
     last = max((entry.time.date() for entry in job.readings), default=job.day)
     title = job.title or job.id
     subtitles: dict[str, str] = {}
+    letter = page.findings.revision.letter
     foot = words("Job {job}", job=job.id)
+    if job.status.offered:
+        foot = words("Job {job}, revision {letter}", job=job.id, letter=letter)
     if business and quote:
-        offered = words("Offer {number} by {business}", number=quote.number, business=business.name)
+        offered = words(
+            "Offer {number}, revision {letter}, by {business}",
+            number=quote.number,
+            letter=letter,
+            business=business.name,
+        )
         subtitles = {"proposal": offered, "basis": offered, "review": offered}
-        subtitles["fitting"] = words("Offer {number}", number=quote.number)
-        foot = words("Job {job}, offer {number}", job=job.id, number=quote.number)
+        subtitles["fitting"] = words("Offer {number}, revision {letter}", number=quote.number, letter=letter)
+        foot = words(
+            "Job {job}, offer {number}, revision {letter}", job=job.id, number=quote.number, letter=letter
+        )
     return DocumentInfo(
         titles={
             "proposal": words("Plan: {title}", title=title)

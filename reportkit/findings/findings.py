@@ -17,6 +17,7 @@ from reportkit.findings.offer import fill_cutting, fill_labour, fill_materials, 
 from reportkit.findings.options import fill_options
 from reportkit.findings.readings import fill_readings
 from reportkit.findings.result import as_json
+from reportkit.findings.revision import fill_revision
 from reportkit.findings.rooms import fill_by_window, fill_rooms
 from reportkit.findings.schedule import fill_schedule
 from reportkit.findings.screening import fill_letters, fill_screens
@@ -115,6 +116,7 @@ class Findings:
     price = Section(fill_price)
     cautions = Section(fill_cautions)
     readings = Section(fill_readings)
+    revision = Section(fill_revision)
 
 
 class StoredFindings(Findings):

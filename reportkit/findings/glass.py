@@ -122,6 +122,8 @@ class PaneFound(WithReasons):
     """Its place by bare heat at the worst hour, 1 for most."""
     shape: str | None = None
     """What it is if no rectangle: a word of the survey; width and height are those of the box around it."""
+    number: int = 0
+    """Which of its row it is, from the left seen from outside, where it is singled out of it; else 0."""
     outline_mm: tuple[tuple[float, float], ...] = ()
     """Its outline if no rectangle, across and up from the lower left of its box, seen from outside [mm]."""
 
@@ -202,6 +204,7 @@ def fill_panes(study: Study) -> tuple[PaneFound, ...]:
                 direct_sun_hours=study.sun.pane_direct_hours[index].tolist(),
                 rank=rank[index],
                 shape=None if pane.shape is None else pane.shape.kind,
+                number=pane.number,
                 outline_mm=() if pane.outline is None else pane.outline.points,
                 withheld=withheld,
             )

@@ -118,6 +118,8 @@ def found(job: Job, advised: Advised, offered: Option, idle: Beside, make: Make)
             continue
         films = tuple(None if out else film for out, film in zip(bare, one.option.film_by_pane, strict=True))
         option = one.option
+        if films == offered.film_by_pane:  # without the panes left bare by name it is what is offered
+            continue
         if films != option.film_by_pane:
             if bills:
                 continue

@@ -4,6 +4,7 @@ Every file of a run of each demo job is searched: text, HTML, what is attached t
 business's own numbers are changed to ones that nothing else could come to.
 """
 
+import csv
 import io
 import json
 import re
@@ -124,14 +125,13 @@ def nameless(request, tmp_path_factory):
     rows = (job / "windows.csv").read_text("utf-8").splitlines()
     head = next(number for number, row in enumerate(rows) if not row.startswith("#"))
     sign = ";" if ";" in rows[head] else ","
-    if "note" not in rows[head].split(sign):
-        rows[head] += f"{sign}note"
-    columns = rows[head].split(sign)
-    cells = rows[head + 1].split(sign)
-    cells += [""] * (len(columns) - len(cells))
-    cells[columns.index("note")] = f"{MARK} pane"
-    rows[head + 1] = sign.join(cells)
-    (job / "windows.csv").write_text("\n".join([f"# {MARK}", *rows]) + "\n", "utf-8")
+    table = list(csv.DictReader(rows[head:], delimiter=sign))
+    table[0]["note"] = f"{MARK} pane"
+    with (job / "windows.csv").open("w", encoding="utf-8", newline="") as stream:
+        stream.write(f"# {MARK}\n")
+        writer = csv.DictWriter(stream, list(dict.fromkeys([*table[0], "note"])), delimiter=sign)
+        writer.writeheader()
+        writer.writerows(table)
     return make(job, anonymous=True), make(job, only="html")
 
 

@@ -34,6 +34,7 @@ def test_a_pane_named_out_of_its_row_is_one_of_its_own(tmp_path, by):
     assert rows(folder) == [("A", "A", 7), ("A.2", "A", 1), ("B", "B", 2)]
     study = Study.open(folder)
     assert study.chosen.film_by_pane == ("grey", None, "grey")
+    assert study.other_ways == ()  # the only film on the panes left is what is offered, and no other way
 
 
 def test_schedule_cut_plan_and_price_are_those_of_seven(tmp_path):

@@ -11,7 +11,7 @@ from typing import Any
 #: Sections that tell of the client's building and of what film does there.
 SECTIONS = (
     "schema", "choice", "ways", "weather", "faces", "glazings", "panes", "options", "rooms", "by_window",
-    "bad_day", "views", "screens", "letters", "cautions", "readings",
+    "bad_day", "views", "screens", "letters", "cautions", "readings", "revision",
 )  # fmt: skip
 
 #: What of the job says which it is.

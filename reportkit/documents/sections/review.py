@@ -45,7 +45,9 @@ def found(page: Page) -> Section:
     else:
         said = [finding(page.findings, one, fmt, words) + "." for one in compared]
         blocks.append(Paragraph(" ".join(said), role="lead"))
-        blocks.append(Facts(_facts(page, compared)))
+        fitted = page.job.status.fitted
+        done = [Fact(words("Fitted on"), fmt.date(fitted))] if fitted else []
+        blocks.append(Facts([*_facts(page, compared), *done]))
     blocks += [Paragraph(text) for text in (_offered(page), *_next(page, compared)) if text]
     if page.job.invented:
         blocks.append(

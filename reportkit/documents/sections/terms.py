@@ -118,7 +118,8 @@ def acceptance(page: Page) -> Section:
     if page.leaves_glass or quote is None or business is None:
         return Section("acceptance", [])
     several = len(page.findings.ways) > 1
-    facts = [Fact(words("Offer"), f"{quote.number}, {fmt.date(quote.date)}")]
+    letter = words("revision {letter}", letter=page.findings.revision.letter)
+    facts = [Fact(words("Offer"), f"{quote.number}, {letter}, {fmt.date(quote.date)}")]
     if quote.valid_until:
         facts.append(Fact(words("Valid until"), fmt.date(quote.valid_until)))
     if made.deposit and several:

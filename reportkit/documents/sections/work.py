@@ -24,13 +24,13 @@ from reportkit.documents.blocks import (
 from reportkit.documents.figures import roll_layout
 from reportkit.documents.page import Page
 from reportkit.documents.runs import Run, Text, strong
+from reportkit.documents.sections import agreed, revised
 from reportkit.documents.sections.basis import measured
 from reportkit.documents.sections.photos import for_the_fitter
 from reportkit.documents.sections.placed import exceptions, joined, positions, shopping, size, to_buy
 from reportkit.documents.sections.shaped import shaped
 from reportkit.documents.sections.strips import kept, strips, used
 from reportkit.documents.together import together
-from reportkit.job.model.decided import lapsed
 
 if TYPE_CHECKING:
     from reportkit.findings.cutting import CutPlanFound
@@ -76,7 +76,7 @@ def work(page: Page) -> Section:
     ]
     plan = _schedule(page)
     title = words("Panes in the order of the shade") if plan.slots else words("Panes and pieces")
-    blocks.append(Heading(title, level=1, id="pieces"))
+    blocks += [*revised.for_the_fitter(page), Heading(title, level=1, id="pieces")]
     if plan.slots:
         for day in plan.days:
             turns = [_Turn(slot.pane, slot.count, slot) for slot in plan.slots if slot.start.date() == day]
@@ -154,6 +154,7 @@ def _head(page: Page) -> Columns:
         ),
         Fact(words("People"), fmt.number(labour.crew)),
         *measured(page),
+        *agreed.accepted(page),
     ]
     return Columns([[Facts(where, style="list")], [Facts(time, style="list")]])
 
@@ -173,15 +174,7 @@ def _stops(page: Page) -> list[str]:
         stops.append(words("paint or putty would be scraped: lead and asbestos are not tested yet"))
     if "alarm" in ids:
         stops.append(words("an alarm sensor or foil is on the glass and its installer has not been asked"))
-    if gone := lapsed(page.job):
-        decided = fmt.date(page.job.decisions[-1].date)
-        stops.append(
-            words(
-                "{panes}: decided on {date}, but no longer in the survey; what holds now?",
-                panes=", ".join(gone),
-                date=decided,
-            )
-        )
+    stops += agreed.unsettled(page)
     if "ladder" in ids:
         stops.append(words("a sheet needs two hands on a ladder: use a platform"))
     return stops
@@ -217,7 +210,7 @@ def _pieces(page: Page, turns: Sequence[_Turn], day: dt.date | None, *, last: bo
             "room": page.room(pane.room),
             "cut": size(page, pieces[pane.id]),
             "strip": ", ".join(joined(strips.get(pane.id, []))) or "—",
-            "mind": ", ".join(_flags(page, slot, pane, minutes[pane.id])),
+            "mind": ", ".join([*revised.marks(page, pane.id), *_flags(page, slot, pane, minutes[pane.id])]),
             "min": fmt.number(minutes[pane.id].each_min),
         }
         if slot:

@@ -31,6 +31,7 @@ from reportkit.job.model.readings import Reading
 from reportkit.job.model.rooms import Room
 from reportkit.job.model.shades import ShadeSpec
 from reportkit.job.model.site import Face, Horizon, Site
+from reportkit.job.model.status import Status
 from reportkit.job.model.typed import Id, Record, Text
 from reportkit.job.model.weather import WeatherChoice
 
@@ -76,6 +77,9 @@ class Job(Record):
     quote: Annotated[
         Quote | None, about("number, dates and terms of the offer; with business", "number: Q-7")
     ] = None
+    status: Annotated[
+        Status, about("what has been sent, accepted, done: each with its day", "fitted: 2026-06-02")
+    ] = Status()
     survey: Annotated[Survey, about("who measured the panes, and when", "measured_by: Ana Example")] = (
         Survey()
     )

@@ -16,9 +16,10 @@ from reportkit.base.errors import Fault, JobError
 from reportkit.job.model import FilmSpec, Job, Pane
 from reportkit.job.model.decided import follow
 from reportkit.job.model.decisions import BARE
+from reportkit.job.model.issued import Issued
 from reportkit.job.model.singled import singled
 from reportkit.job.model.spectra import Spectra
-from reportkit.job.reading import approvals, decisions, readings, shapes, spectra
+from reportkit.job.reading import approvals, decisions, issued, readings, shapes, spectra
 from reportkit.job.reading.defaults import Assumption, fill
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.jobfile import JOB_FILE, read_job_file
@@ -78,6 +79,8 @@ class LoadedJob:
         The photo of each pane that has one, by the pane's id, freed of its hidden data.
     spectra
         What was measured by wavelength, by the file as typed and the side called front.
+    issued
+        What each offer of ``status.offered`` said, None where that cannot be known.
     """
 
     job: Job
@@ -95,6 +98,7 @@ class LoadedJob:
     known_at: Mapping[str, tuple[str, int]]
     photos: Mapping[str, Photo] = field(default_factory=dict)
     spectra: Spectra = field(default_factory=dict)
+    issued: tuple[Issued | None, ...] = ()
 
 
 def load_job(folder: Path) -> LoadedJob:
@@ -163,6 +167,7 @@ def load_job(folder: Path) -> LoadedJob:
         ]
     approvals.check(rules, folders)
     measured = spectra.check(rules, folders)
+    sent = issued.read(rules, folders)
     _apply(rules, raw, context)
     where = locate(rules, folders)
     faults += rules.faults
@@ -177,6 +182,7 @@ def load_job(folder: Path) -> LoadedJob:
     rules.carried(job)
     if rules.faults:
         raise JobError(faults=rules.faults)
+    numbers = job.numbers
     places_of = {film.id: index for index, film in enumerate(job.films)}
     return LoadedJob(
         job=job,
@@ -199,8 +205,9 @@ def load_job(folder: Path) -> LoadedJob:
             for index, glazing in enumerate(job.glazings)
             if glazing.known
         },
-        photos=photos,
+        photos={job.panes[numbers[row]].id: photo for row, photo in photos.items()},
         spectra=measured,
+        issued=sent,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reportkit.job.reading import issued
 from reportkit.job.reading.workbook import anonymous
 
 if TYPE_CHECKING:
@@ -18,7 +19,8 @@ def contents(loaded: LoadedJob) -> dict[str, bytes]:
 
     Files of the job keep their place; what was used of ``_shared`` beside the job goes to ``_shared``
     inside the copy, where the reader looks first. Photos are copied as the job holds them, small and
-    without the place, time and device in the original; a workbook without the names of who wrote it.
+    without the place, time and device in the original; a workbook without the names of who wrote it. Of an
+    earlier run that was sent only what a new one is compared with.
     """
     photos = {photo.path: photo.content for photo in loaded.photos.values()}
     files = {}
@@ -28,7 +30,9 @@ def contents(loaded: LoadedJob) -> dict[str, bytes]:
             files[name] = photos[source]
         else:
             content = source.read_bytes()
-            files[name] = anonymous(content) if source.suffix == ".xlsx" else content
+            if source.suffix == ".xlsx":
+                content = anonymous(content)
+            files[name] = issued.kept(content) if issued.is_one(name) else content
     return files
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import csv
+import datetime as dt
 import io
 import json
 import re
@@ -18,6 +19,7 @@ import pvlib
 import pytest
 from ruamel.yaml import YAML
 
+from reportkit.app.jobs import table
 from reportkit.documents.calendar import calendar
 from reportkit.documents.view import Report, frame
 from reportkit.findings.findings import Results
@@ -189,6 +191,11 @@ def write(files: Mapping[str, Any], home: Path) -> Path:
         points = [(nm, light if nm <= 780 else heat) for nm in (*range(300, 800, 20), *range(800, 2501, 100))]
         rows = [";".join(map(str, (nm, *values))) for nm, values in points]
         (folder / name).write_text("\n".join([head, *rows]))
+    for sent in files["job"].get("status", {}).get("offered", ()):
+        if "run" in sent:  # that of a version too old to be compared
+            run = folder / "runs" / f"{int(sent['run']):04d}"
+            run.mkdir(parents=True, exist_ok=True)
+            (run / "results.json").write_text('{"schema": 1}')
     if weather := files["job"]["weather"].get("file"):
         shutil.copy(YEARS / weather, folder)
     (folder / "job.yaml").write_text(json.dumps(files["job"]))
@@ -215,12 +222,14 @@ class Made:
         """Return a part of the results (``price``, or a path in it: ``choice.candidates``) or of a document.
 
         ``doc:NAME`` is a part of the documents, ``frame`` their titles, addressees and foot, ``ics`` the
-        calendar file.
+        calendar file, ``jobs`` the job's row in the table of many.
         """
         if part.startswith("doc:"):
             return repr(self._report.section(part[4:]))
         if part == "frame":
             return repr(frame(self._report.page))
+        if part == "jobs":
+            return repr(table(self.study.loaded.folder, today=dt.date(2026, 5, 1)))
         if part == "ics":
             return calendar(self._report.page)
         name, *inner = part.split(".")

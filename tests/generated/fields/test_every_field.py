@@ -299,6 +299,14 @@ Discount.reason | quote.discount.reason: winter | doc:price | quote.discount: {a
 Quote.terms | quote.terms: [Pay at once.] | doc:acceptance
 Quote.warranty | quote.warranty: [Our work for two years.] | doc:promises
 Survey.measured_by | survey.measured_by: Bo Example | doc:work
+Sent.date | status.offered.1.date: 2026-03-07 | revision.since doc:revised | OFFERED
+Sent.run | status.offered.1.run: 1 | revision.not_compared doc:revised | OFFERED
+Accepted.date | status.accepted.date: 2026-03-09 | doc:work | OFFERED
+Accepted.run | status.accepted.run: 1 | revision.since doc:revised | OFFERED
+Accepted.way | status.accepted.way: Another way | doc:work | OFFERED
+Accepted.note | status.accepted.note: by telephone | doc:work | OFFERED
+Status.fitted | status.fitted: 2026-04-01 | doc:found jobs
+Status.reviewed | status.reviewed: 2026-04-20 | jobs
 Survey.measured_on | survey.measured_on: 2026-02-20 | doc:work
 Limits.darkest_visible_transmittance_percent | limits.darkest_visible_transmittance_percent: 50 | \
 options.excluded
@@ -342,6 +350,8 @@ WORDS = {
     "NORMALS": "site: {latitude: 30, longitude: -15}, weather: {use: normals, normals: {mean_c: "
     "[10, 11, 13, 15, 18, 21, 24, 24, 22, 18, 14, 11], daily_range_k: [8, 8, 8, 8, 8, 8, 8, 8, 8, 8, 8, 8], "
     "sun_kwh_m2_day: SUN, source: Example almanac}}",
+    "OFFERED": "status: {offered: [{date: 2026-03-04, run: 1}, {date: 2026-03-06}], "
+    "accepted: {date: 2026-03-08}}",
     "EXTRAS": "quote.extras: [{text: Tower hire, quantity: 2, unit: days, price: 80}]",
     "SUN2": "[2.6, 3.5, 4.7, 5.9, 6.9, 7.3, 7.2, 6.6, 5.4, 4.1, 2.9, 2.3]",
     "SUN": "[2.5, 3.4, 4.6, 5.8, 6.8, 7.2, 7.1, 6.5, 5.3, 4.0, 2.8, 2.2]",
