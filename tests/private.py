@@ -7,7 +7,7 @@ PRIVATE = {
     "labour_per_hour": "57.13",
     "margin_percent": "31.7",
     "soap_per_litre": "7.77",
-    "blade_each": "0.93",
+    "blade_each": "13.97",
 }
 NUMBER = r"\d+(?:[.,]\d+)?"
 ROLL, METRE = "1317.31", "53.91"

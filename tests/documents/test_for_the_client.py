@@ -123,7 +123,7 @@ def nameless(request, tmp_path_factory):
     job = home / request.param
     (job / "job.yaml").write_text(_marked((job / "job.yaml").read_text("utf-8")), "utf-8")
     rows = (job / "windows.csv").read_text("utf-8").splitlines()
-    head = next(number for number, row in enumerate(rows) if not row.startswith("#"))
+    head = next(number for number, row in enumerate(rows) if not row.lstrip('"').startswith("#"))
     sign = ";" if ";" in rows[head] else ","
     table = list(csv.DictReader(rows[head:], delimiter=sign))
     table[0]["note"] = f"{MARK} pane"
