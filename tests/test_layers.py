@@ -54,6 +54,7 @@ SLOW = {
     "icalendar": "the calendar file only",
     "jupyter_client": "starts a notebook's kernel only",
     "jupyter_core": "starts a notebook's kernel only",
+    "jupyter_server": "the page of the consultation only",
     "matplotlib": "figures only",
     "nbclient": "runs a notebook only",
     "nbformat": "runs a notebook only",
@@ -68,6 +69,7 @@ SLOW = {
     "scipy": "half a second to start",
     "timezonefinder": "loads a map; places only",
     "typst": "printed documents only",
+    "voila": "the page of the consultation only; an extra",
 }
 
 #: Modules that may import ours inside a function, and why.

@@ -137,9 +137,13 @@ def _parser() -> argparse.ArgumentParser:
         )
 
     consult = commands.add_parser(
-        "consult", help="write consultation.ipynb into the job, to open in JupyterLab beside the client"
+        "consult", help="open the page to talk over with the client; ends with Ctrl-C"
     )
     consult.add_argument("job_dir", type=Path, metavar="JOB_DIR")
+    consult.add_argument(
+        "--lab", action="store_true", help="write consultation.ipynb and print how to open it in JupyterLab"
+    )
+    consult.add_argument("--no-browser", action="store_true", help="print the page's address, open nothing")
     consult.set_defaults(run=_consult)
 
     cut = commands.add_parser("cut", help="plan the cutting of a list of pieces")
@@ -249,10 +253,23 @@ def _in_short(run: Path) -> list[str]:
 
 
 def _consult(arguments: argparse.Namespace) -> int:
+    from reportkit.app import table
     from reportkit.app.run import consultation
 
-    print(f"jupyter lab {consultation(arguments.job_dir)}")
+    notebook = consultation(arguments.job_dir)
+    if arguments.lab or not table.installed():
+        if not arguments.lab:
+            print('for a page without code: pip install "reportkit[table]"', file=sys.stderr)
+        print(f"jupyter lab {notebook}")
+        return 0
+    table.serve(notebook, told=_at_the_table, browser=not arguments.no_browser)
     return 0
+
+
+def _at_the_table(address: str) -> None:
+    """Say where the page is and how to end it."""
+    print(address, flush=True)
+    print("open this address in a browser on this machine; Ctrl-C ends it", file=sys.stderr, flush=True)
 
 
 def _progress(text: str) -> None:

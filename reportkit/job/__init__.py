@@ -14,7 +14,7 @@ from reportkit.job.reading.decisions import DECISIONS_FILE
 from reportkit.job.reading.defaults import Assumption
 from reportkit.job.reading.reader import JOB_FILE, LoadedJob, load_job
 from reportkit.job.reading.surveyfile import SURVEY_FILE
-from reportkit.job.writing.decisions import keep
+from reportkit.job.writing.decisions import drop_way, keep, keep_way
 from reportkit.job.writing.schema import schema
 from reportkit.job.writing.starter import write_starter
 
@@ -30,8 +30,10 @@ __all__ = [
     "Job",
     "LoadedJob",
     "Pane",
+    "drop_way",
     "follow",
     "keep",
+    "keep_way",
     "load_job",
     "schema",
     "write_starter",
