@@ -74,10 +74,10 @@ def serve(notebook: Path, *, told: Callable[[str], None], browser: bool) -> None
             if browser:
                 webbrowser.open(address)
 
-    class Kernels(AsyncMappingKernelManager):  # type: ignore[misc]
+    class Kernels(AsyncMappingKernelManager):
         """Kernels whose own warnings are not the user's."""
 
-        async def start_kernel(self, **options: Any) -> str:
+        async def start_kernel(self, **options: Any) -> str:  # type: ignore[override] # as theirs is
             """Start one that tells errors only."""
             quiet = ["--IPKernelApp.log_level=40"]
             return str(await super().start_kernel(extra_arguments=quiet, **options))
