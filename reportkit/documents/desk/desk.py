@@ -115,7 +115,6 @@ class Desk:
         self.rate.placeholder = words("the job's own tariff")
         self.budget = text(words("Budget, {unit}", unit=money), budget)
         self.override = text(words("Why another film"), start.overrides)
-        self.override.placeholder = words("The reason for not taking what is recommended")
         self.who = text(words("Who decides"), start.who)
         self.note = text(words("Note"), start.note)
         self.button = press(words("Keep this"))

@@ -94,14 +94,14 @@ class KeptWays:
         for at, line in enumerate(self._lines):
             show(line, at < len(self._kept))
         for way, row, drop in zip(self._kept, self.rows, self.drops, strict=False):
-            row.value = as_html([Paragraph([strong(way.name), f" {self._told(job, way)}"])])
+            row.value = as_html([Paragraph([strong(f"{way.name}: "), self._told(job, way)])])
             drop.tooltip = self._page.words("Remove {name}", name=way.name)
 
     def _told(self, job: Job, way: Alternative) -> str:
         """Return the films of a way and its price."""
         films = self._on(way, job)
         if films is None:
-            return ""
+            return self._page.words("films that came into the job since")
         named = ", ".join(self._page.film(film) for film in dict.fromkeys(films) if film)
         price = self._price(films)
         return named if price is None else f"{named}, {self._page.fmt.money(price)}"
