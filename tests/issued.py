@@ -1,6 +1,8 @@
 """Runs put into a job's archive without documents: results, inputs and manifest, as a run has them."""
 
-from reportkit.app.archive import copy_inputs, manifest, write_json
+import json
+
+from reportkit.app.archive import MANIFEST, Run, close, copy_inputs, write_json
 from reportkit.findings.findings import Results
 from reportkit.study import Study
 
@@ -11,5 +13,7 @@ def issue(folder, number, *, day="2026-03-03", **changed):
     run = folder / "runs" / f"{number:04d}"
     copy_inputs(study.loaded, run / "inputs")
     write_json(run / "results.json", {**Results(study), **changed})
-    write_json(run / "manifest.json", manifest(run, made_at=f"{day}T12:00:00+00:00"))
+    close(Run(folder, number, run))
+    made = json.loads((run / MANIFEST).read_text("utf-8"))
+    write_json(run / MANIFEST, {**made, "time": f"{day}T12:00:00+00:00"})
     return run

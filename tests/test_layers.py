@@ -50,9 +50,12 @@ FORBIDDEN_IN_PURE = {"pathlib", "os", "io", "time", "logging", "requests", "shut
 SLOW = {
     "PIL": "photographs only",
     "babel": "loads its data of all languages",
+    "distributed": "a cluster only; an extra",
+    "pyarrow": "tables for other programs only; an extra",
     "fontTools": "letters of printed documents only",
     "font_source_sans_pro": "printed documents only; an extra",
     "icalendar": "the calendar file only",
+    "jupyter_server": "the page of the consultation only",
     "matplotlib": "figures only",
     "nbclient": "runs a notebook only",
     "nbformat": "runs a notebook only",
@@ -67,11 +70,15 @@ SLOW = {
     "scipy": "half a second to start",
     "timezonefinder": "loads a map; places only",
     "typst": "printed documents only",
+    "voila": "the page of the consultation only; an extra",
 }
 
 #: Modules that may import ours inside a function, and why.
 STARTS_FAST = {
-    "app.command_line": "help, and what is wrong with a command, are shown before anything is computed",
+    "app.arguments": "loads the data of all languages only for the command that takes one",
+    "app.checks": "a faulty job is told before weather and film are read",
+    "app.nursery": "its process alone imports what its children need, the one that hands out jobs does not",
+    "app.commands": "help, and what is wrong with a command, are shown before anything is computed",
     "app.run": "faults of a job are told before what runs and prints it is imported",
     "job.reading.reader": "a new job is written without what tells its place, which brings numpy",
     "app.archive": "imported before the job is read",
@@ -255,7 +262,7 @@ def test_an_unlisted_import_is_found(tmp_path):
     late = "class A:\n    def late(self):\n        import json\n        from reportkit.two import thing"
     (tmp_path / "one.py").write_text(late)
     (tmp_path / "app").mkdir()
-    (tmp_path / "app" / "command_line.py").write_text("def late():\n    from reportkit.two import thing")
+    (tmp_path / "app" / "commands.py").write_text("def late():\n    from reportkit.two import thing")
     assert unlisted(tmp_path) == ["one: json", "one: reportkit.two.thing"]
 
 

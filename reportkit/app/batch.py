@@ -19,17 +19,17 @@ from concurrent.futures import FIRST_COMPLETED, Future, wait
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import Any, Protocol
 
 from reportkit.app.archive import MAKER_FILE, MANIFEST, Run, new_run, runs_of
 from reportkit.app.bag import harms, listed
 from reportkit.app.folders import jobs_below
 from reportkit.app.parcel import Made, Parcel, unpacked
+from reportkit.app.run import read
 from reportkit.app.versions import made_with
 from reportkit.base.errors import InputError, ReportkitError
-
-if TYPE_CHECKING:
-    from reportkit.job import LoadedJob
+from reportkit.job import LoadedJob
+from reportkit.job.writing.copies import contents
 
 #: A run that comes back damaged is made again, so often.
 TRIES = 3
@@ -138,9 +138,6 @@ def _outcomes(folders: Iterable[Path], home: Path, makers: Makers) -> Iterator[t
 
 def _begun(folder: Path, name: str) -> Outcome | _Work:
     """Read a job, claim a run's number and pack it; or say why not, or that it is made already."""
-    from reportkit.app.run import read
-    from reportkit.job.writing.copies import contents
-
     try:
         loaded = read(folder)
         files = contents(loaded)

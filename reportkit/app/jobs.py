@@ -18,6 +18,7 @@ from reportkit.app.folders import jobs_below
 from reportkit.base.errors import InputError, JobError, ReportkitError
 from reportkit.job import LoadedJob, load_job
 from reportkit.job.model.issued import Issued
+from reportkit.job.reading.book import BOOK_FILE
 from reportkit.job.reading.files import clipped
 from reportkit.job.reading.issued import is_one
 from reportkit.job.reading.jobfile import JOB_FILE
@@ -154,7 +155,7 @@ def _faulty(folder: Path, error: JobError) -> str:
     """Return how many faults a job has, a survey that is not there apart."""
     faults = list(error.faults)
     told = []
-    if not any((folder / survey).exists() for survey in (SURVEY_FILE, WORKBOOK_FILE)):
+    if not any((folder / survey).exists() for survey in (SURVEY_FILE, WORKBOOK_FILE, BOOK_FILE)):
         told.append("no survey")
         faults = [fault for fault in faults if fault.file != SURVEY_FILE]
     if faults:

@@ -17,7 +17,7 @@ from reportkit.job.reading.jobfile import JOB_FILE
 from reportkit.job.reading.reader import LoadedJob, load_job
 from reportkit.job.reading.surveyfile import SURVEY_FILE
 from reportkit.job.writing.convert import convert
-from reportkit.job.writing.decisions import keep
+from reportkit.job.writing.decisions import drop_way, keep, keep_way
 from reportkit.job.writing.schema import schema
 from reportkit.job.writing.starter import write_starter
 
@@ -34,8 +34,10 @@ __all__ = [
     "LoadedJob",
     "Pane",
     "convert",
+    "drop_way",
     "follow",
     "keep",
+    "keep_way",
     "load_job",
     "schema",
     "write_starter",

@@ -221,7 +221,7 @@ class Study:
     def other_ways(self) -> tuple[ways.Way, ...]:
         """The other whole ways that stand beside what is offered: those the job types, else those found."""
         if self.job.alternatives:
-            return ways.typed(self.job, self._known_or_made)
+            return ways.typed(self.job, self.chosen, self._known_or_made)
         idle = beside_the_point(self.baseline, self.chosen, self.offer, self.quick_offer)
         return ways.found(self.job, self.advised, self.chosen, idle, self._known_or_made)
 

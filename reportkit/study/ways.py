@@ -69,12 +69,13 @@ def typed_id(number: int) -> str:
     return f"alternative-{number}"
 
 
-def typed(job: Job, make: Make) -> tuple[Way, ...]:
-    """Return the ways that the job types."""
-    return tuple(
+def typed(job: Job, offered: Option, make: Make) -> tuple[Way, ...]:
+    """Return the ways that the job types, without one that is what is offered itself."""
+    made = tuple(
         Way(make(typed_id(number), tuple(one.film_on(pane) for pane in job.panes)), one.name)
         for number, one in enumerate(job.alternatives, start=1)
     )
+    return tuple(way for way in made if way.option.film_by_pane != offered.film_by_pane)
 
 
 def found(job: Job, advised: Advised, offered: Option, idle: Beside, make: Make) -> tuple[Way, ...]:

@@ -86,6 +86,10 @@ class Changed(Study):
             known = self._store.put("gains", wanted, super()._option(name, wanted))
         return replace(known, id=name)
 
+    def placed(self, wanted: tuple[str | None, ...]) -> tuple[str | None, ...]:
+        """Return the film on each pane, of what is wanted, where it can go."""
+        return self._option("", wanted).film_by_pane
+
     @cached_property
     def options(self) -> tuple[Option, ...]:
         """Doing nothing, and the choice where it is something else."""

@@ -10,6 +10,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from reportkit.app import table
 from reportkit.app.command_line import main
 from reportkit.documents.language.formats import Formats
 
@@ -216,3 +217,32 @@ def test_a_pipe_that_breaks_within_is_still_our_mistake(job, capsys, monkeypatch
     assert "BrokenPipeError" in capsys.readouterr().err
     with pytest.raises(BrokenPipeError):
         main(["make", str(job), "--debug"])
+
+
+def test_consult_without_the_page_says_how_to_open_the_notebook(job, capsys, monkeypatch):
+    """Without the extra, or with --lab, the notebook is written, and a line says how to open it."""
+    monkeypatch.setattr(table, "serve", lambda *given, **more: pytest.fail("served"))
+    monkeypatch.setattr(table, "installed", lambda: False)
+    assert main(["consult", str(job)]) == 0
+    out, err = capsys.readouterr()
+    assert out == f"jupyter lab {job / 'consultation.ipynb'}\n"
+    assert 'pip install "reportkit[table]"' in err
+    monkeypatch.setattr(table, "installed", lambda: True)
+    assert main(["consult", str(job), "--lab"]) == 0
+    assert capsys.readouterr() == (out, "")
+    assert (job / "consultation.ipynb").is_file()
+
+
+def test_consult_serves_the_notebook_of_the_job(job, capsys, monkeypatch):
+    """With the extra, the page is served and opened; its address stands alone on stdout."""
+
+    def serve(notebook, *, told, browser):
+        told("http://127.0.0.1:1/?token=x")
+        assert (notebook, browser) == (job / "consultation.ipynb", True)
+
+    monkeypatch.setattr(table, "serve", serve)
+    monkeypatch.setattr(table, "installed", lambda: True)
+    assert main(["consult", str(job)]) == 0
+    out, err = capsys.readouterr()
+    assert out == "http://127.0.0.1:1/?token=x\n"
+    assert "Ctrl-C" in err

@@ -1,10 +1,9 @@
-"""The consultation in a real JupyterLab and browser: change a film, keep the decision, make follows it."""
+"""A real JupyterLab in a browser: the consultation, changed, kept and followed; the archived notebook."""
 
+import copy
 import datetime as dt
 import json
-import os
 import secrets
-import shutil
 import socket
 import subprocess
 import sys
@@ -15,18 +14,17 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import nbformat
 import pytest
+from at_the_desk import changed, expected, facts, job_of, labelled, said, surroundings
 
 from reportkit.app.run import consultation, make
-from reportkit.documents.page import Page
-from reportkit.findings.findings import Findings
 from reportkit.job import Choice, Decision, load_job
 from reportkit.study import Study
 from reportkit.study.whatif import WhatIf
 
 pytestmark = pytest.mark.browser
 
-JOBS = Path(__file__).parents[2] / "jobs"
 JOB = "harbour-house"
 FACE = "south-east"
 REASON = "she wants to keep <the view> & the light"
@@ -35,12 +33,9 @@ REASON = "she wants to keep <the view> & the light"
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A copy of a demo job with the consultation put into it."""
-    home = tmp_path_factory.mktemp("talk")
-    shutil.copytree(JOBS / "_shared", home / "_shared")
-    skip = shutil.ignore_patterns("runs", "decisions.yaml", "*.ipynb")
-    shutil.copytree(JOBS / JOB, home / JOB, ignore=skip)
-    consultation(home / JOB)
-    return home / JOB
+    place = job_of(JOB, tmp_path_factory.mktemp("talk"))
+    consultation(place)
+    return place
 
 
 @pytest.fixture(scope="module")
@@ -71,14 +66,11 @@ def _server(folder: Path, home: Path, port: int, token: str) -> "subprocess.Pope
     quiet.mkdir(parents=True)
     text = '{"fetchNews": "false", "checkForUpdates": false}'
     (quiet / "notification.jupyterlab-settings").write_text(text, encoding="utf-8")
-    names = {
-        "JUPYTER_CONFIG_DIR": "config",
-        "JUPYTER_DATA_DIR": "data",
-        "JUPYTER_RUNTIME_DIR": "runtime",
-        "JUPYTERLAB_SETTINGS_DIR": "settings",
-        "JUPYTERLAB_WORKSPACES_DIR": "workspaces",
-        "IPYTHONDIR": "ipython",
-    }
+    whole = home / "settings" / "@jupyterlab" / "notebook-extension"
+    whole.mkdir(parents=True)
+    text = '{"windowingMode": "none"}'  # every cell is drawn, seen or not
+    (whole / "tracker.jupyterlab-settings").write_text(text, encoding="utf-8")
+    more = {"JUPYTERLAB_SETTINGS_DIR": "settings", "JUPYTERLAB_WORKSPACES_DIR": "workspaces"}
     return subprocess.Popen(
         [
             sys.executable,
@@ -92,7 +84,7 @@ def _server(folder: Path, home: Path, port: int, token: str) -> "subprocess.Pope
             f"--IdentityProvider.token={token}",
             f"--ServerApp.root_dir={folder}",
         ],
-        env=os.environ | {name: str(home / part) for name, part in names.items()},
+        env=surroundings(home, **{name: str(home / part) for name, part in more.items()}),
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
     )
@@ -110,29 +102,6 @@ def _wait_for(address: str, server: "subprocess.Popen[bytes]") -> None:
     pytest.fail("JupyterLab did not answer")
 
 
-def _labelled(page: Any, kind: str, label: str) -> Any:
-    """Return a control by the text of its label."""
-    return page.locator(f'.desk .widget-{kind}:has(> label:text-is("{label}"))')
-
-
-def _facts(page: Any) -> dict[str, str]:
-    """Return what the desk shows, value by label."""
-    pairs = page.locator(".desk-numbers .facts > div")
-    texts = pairs.evaluate_all("all => all.map(d => [...d.children].map(c => c.textContent))")
-    return {parts[0].strip(): parts[1].strip() for parts in texts}
-
-
-def _expected(study: Study) -> dict[str, str]:
-    """Return what the desk has to show for a study, by the library alone."""
-    shown = Page(Findings(study))
-    entry = shown.chosen
-    return {
-        "Sun's heat at the worst hour": shown.fmt.power(entry.peak_solar_w, 3),
-        "Daylight let in": shown.fmt.percent(entry.t_visible),
-        "Price, fitted": shown.fmt.money(entry.cost),
-    }
-
-
 def test_change_keep_and_make(page: Any, folder: Path) -> None:
     """A film changed at the desk gives the library's numbers; kept with a reason, make follows it."""
     what_if = WhatIf(Study.open(folder))
@@ -146,32 +115,27 @@ def test_change_keep_and_make(page: Any, folder: Path) -> None:
     page.get_by_role("menuitem", name="Run", exact=True).click()
     page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
     page.wait_for_selector(".desk-numbers .facts", timeout=40_000)
-    before = _facts(page)
-    assert before.items() >= _expected(what_if.study(start, room=room)).items()
+    before = facts(page)
+    assert before.items() >= expected(what_if.study(start, room=room)).items()
 
     words = what_if.base.job
     face = next(entry.name or entry.id for entry in words.faces if entry.id == FACE)
     film = next(entry.name or entry.id for entry in words.films if entry.id == other)
-    _labelled(page, "dropdown", face).locator("select").select_option(label=film)
-    page.wait_for_function(
-        "old => document.querySelector('.desk-numbers .facts').textContent !== old",
-        arg=page.locator(".desk-numbers .facts").text_content(),
-        timeout=20_000,
-    )
+    select = labelled(page, "dropdown", face).locator("select")
+    changed(page, lambda: select.select_option(label=film))
     faces = {**start.films.faces, FACE: other}
     tried = Decision(date=dt.date.today(), films=Choice(faces=faces), panes_out=start.panes_out)
-    expected = _expected(what_if.study(tried, room=room))
-    after = _facts(page)
+    after = facts(page)
     assert after != before
-    assert after.items() >= expected.items()
+    assert after.items() >= expected(what_if.study(tried, room=room)).items()
 
     page.get_by_role("button", name="Keep this").click()
-    page.wait_for_function("document.querySelector('.desk-message').textContent.includes('Not kept yet')")
+    said(page, ".desk-message", "Not kept yet")
     assert not (folder / "decisions.yaml").exists()
-    _labelled(page, "text", "Why another film").locator("input").fill(REASON)
-    _labelled(page, "text", "Who decides").locator("input").fill("Invented Owner")
+    labelled(page, "text", "Why another film").locator("input").fill(REASON)
+    labelled(page, "text", "Who decides").locator("input").fill("Invented Owner")
     page.get_by_role("button", name="Keep this").click()
-    page.wait_for_function("document.querySelector('.desk-message').textContent.includes('Kept in')")
+    said(page, ".desk-message", "Kept in")
 
     kept = load_job(folder).job.decisions[-1]
     assert kept.films.faces == faces
@@ -185,3 +149,36 @@ def test_change_keep_and_make(page: Any, folder: Path) -> None:
     proposal = (run / "basis.html").read_text(encoding="utf-8")
     assert "she wants to keep &lt;the view&gt; &amp; the light" in proposal
     assert (run / "inputs" / "decisions.yaml").read_bytes() == (folder / "decisions.yaml").read_bytes()
+
+
+def test_the_archived_notebook_shows_everything_untrusted(page: Any, folder: Path, book_of: Any) -> None:
+    """In JupyterLab, trusted by nobody, every picture shows whole and every dollar is a dollar.
+
+    A cell with a formula beside them shows that formulas are set at all.
+    """
+    book = copy.deepcopy(book_of("corner-shop"))
+    book.cells.append(nbformat.v4.new_markdown_cell("A formula: $x^2$"))
+    nbformat.write(book, folder / "archived.ipynb")
+    outputs = [
+        output["data"]["text/html"]
+        for cell in book.cells
+        if cell.cell_type == "code"
+        for output in cell.outputs
+        if "text/html" in output.get("data", {})
+    ]
+    pictures = sum(html.count("<img") for html in outputs)
+    assert pictures > 10
+    assert sum(html.count("$") for html in outputs) > 20
+    address = page.url.split("/lab")[0]
+    page.goto(f"{address}/lab/tree/archived.ipynb?reset")
+    page.wait_for_selector("mjx-container", timeout=60_000)
+    page.wait_for_function(
+        "n => document.querySelectorAll('.jp-OutputArea img').length === n", arg=pictures, timeout=30_000
+    )
+    broken = "all => all.filter(i => !(i.complete && i.naturalWidth > 100)).map(i => i.alt)"
+    assert page.locator(".jp-OutputArea img").evaluate_all(broken) == []
+    assert page.locator("mjx-container").count() == 1
+    shown = page.locator(".jp-OutputArea").evaluate_all("all => all.map(n => n.textContent).join(' ')")
+    assert shown.count("$") > 20
+    wide = "all => all.filter(i => i.getBoundingClientRect().right > innerWidth).length"
+    assert page.locator(".jp-OutputArea img").evaluate_all(wide) == 0

@@ -13,7 +13,7 @@ import pytest
 
 from reportkit.app.run import consultation
 from reportkit.base.errors import JobError
-from reportkit.documents.desk import Desk
+from reportkit.documents.desk import Desk, opened
 from reportkit.documents.layouts.templates import template
 from reportkit.documents.page import Page
 from reportkit.documents.sections import SECTIONS
@@ -191,3 +191,121 @@ def test_the_notebook_only_asks_and_shows() -> None:
         assert len(source.splitlines()) <= 3
         for node in ast.walk(ast.parse(source)):
             assert not isinstance(node, ast.BinOp | ast.FunctionDef | ast.Lambda | ast.For | ast.While)
+
+
+def test_each_total_says_whether_it_is_the_rooms_or_the_jobs(desk: Desk) -> None:
+    """Heat and hot hours stand under the room's name, daylight, price and film under the whole job's."""
+    room, job = text(desk.numbers).split("The whole job")
+    assert f"Only this room: {desk.page.room(desk.room.value)}" in room
+    assert "heat at the worst hour" in room
+    assert " ".join(desk.page.fmt.power(desk.page.chosen.peak_solar_w, 3).split()) in room
+    for label in ("Daylight let in", "Price, fitted", "Film to buy"):
+        assert label in job and label not in room
+
+
+def test_another_room_changes_its_own_numbers_alone(folder: Path) -> None:
+    """With another room looked at, the whole job's numbers stay to the letter and the room's follow it."""
+    desk = Desk(Study.open(folder))
+    before = [part.strip() for part in text(desk.numbers).split("The whole job")]
+    other = next(name for _, name in desk.room.options if name != desk.room.value)
+    desk.room.value = other
+    after = [part.strip() for part in text(desk.numbers).split("The whole job")]
+    assert before[1] == after[1]
+    assert before[0] != after[0]
+    assert f"Only this room: {desk.page.room(other)}" in after[0]
+
+
+def test_a_rooms_film_goes_on_its_panes_and_no_others(desk: Desk, folder: Path) -> None:
+    """A film for all of a room is on each of its panes; as on each face again, what was is back."""
+    before = desk.study.chosen.film_by_pane
+    room = desk.room.value
+    film = next(name for name in desk.study.films if name not in before)
+    desk.in_room.value = film
+    panes = desk.study.job.panes
+    assert desk.decision().films.panes == {pane.id: film for pane in panes if pane.room == room}
+    after = desk.study.chosen.film_by_pane
+    assert {film, None} >= {now for pane, now in zip(panes, after, strict=True) if pane.room == room}
+    assert film in after
+    assert all(now == old for pane, old, now in zip(panes, before, after, strict=True) if pane.room != room)
+    desk.override.value = "the client likes it so"
+    desk.button.click()
+    assert "Kept in" in text(desk.message)
+    again = Desk(Study.open(folder))
+    assert (again.room.value, again.in_room.value) == (room, film)
+    again.in_room.value = ""
+    assert again.study.chosen.film_by_pane == before
+
+
+def test_a_way_named_at_the_table_is_one_to_tick(desk: Desk, folder: Path) -> None:
+    """Kept under its name it stands in the job and in the proposal with its price; removed it is gone."""
+    face = next(iter(desk.films))
+    offered = desk.study.chosen.film_by_pane
+    desk.ways.name.value = "Cooler <bedroom> & $5"
+    desk.ways.keep.click()
+    assert "this is what is offered already" in text(desk.ways.message)
+    desk.films[face].value = other_film(desk, face)
+    pane = next(pane.id for pane in desk.study.job.panes if pane.face != face)
+    desk.panes[pane].value = False  # the reason is the decision's: a way needs none
+    wanted = desk.study.chosen.film_by_pane
+    desk.ways.keep.click()
+    assert "is kept in decisions.yaml" in text(desk.ways.message)
+    price = desk.page.fmt.money(desk.study.offer.price.total)
+    assert price in desk.ways.rows[0].value
+    assert desk.ways.rows[0].value.count("Cooler &lt;bedroom&gt; &amp; $5") == 1
+
+    page = Page(Findings(Study.open(folder)))
+    assert page.findings.ways[0].offered
+    (way,) = (way for way in page.findings.ways if way.name)
+    films = {name: part.film for part in way.films for name in part.panes}
+    assert tuple(films[entry.id] for entry in page.job.panes) == wanted
+    assert wanted != offered
+    shown = SECTIONS["ways"](page)._repr_mimebundle_()["text/plain"]
+    assert "Cooler <bedroom> & $5" in shown
+    assert page.fmt.money(way.total) == price
+
+    desk.reasons[pane].value, desk.override.value = "a shelf", "she likes it so"
+    desk.button.click()  # now it is what is offered, and stands there once
+    assert [way.name for way in Page(Findings(Study.open(folder))).findings.ways] == [""]
+
+    again = Desk(Study.open(folder))
+    assert "Cooler &lt;bedroom&gt; &amp; $5" in again.ways.rows[0].value
+    again.ways.drops[0].click()
+    assert load_job(folder).job.alternatives == ()
+    assert "is taken out of decisions.yaml" in text(again.ways.message)
+
+
+def test_what_cannot_be_a_way_is_said(desk: Desk, folder: Path) -> None:
+    """No name, another way's films, a third way, all bare, a job with a fault: said, and not kept."""
+    names = [name for name in desk.study.films if name not in desk.study.chosen.film_by_pane]
+
+    def keep(name: str, film: str) -> str:
+        for control in desk.films.values():
+            control.value = film
+        desk.ways.name.value = name
+        desk.ways.keep.click()
+        return text(desk.ways.message)
+
+    assert "give this way a name" in keep(" ", names[0])
+    assert "is kept" in keep("One", names[0])
+    assert "One has the same films" in keep("Two", names[0])
+    assert "must name a film" in keep("Bare", "none")
+    face = next(iter(desk.films))
+    desk.films[face].value = names[1]
+    desk.ways.name.value = "Two"
+    desk.ways.keep.click()
+    assert "Two is kept" in text(desk.ways.message)
+    assert "Remove one first" in keep("Three", names[1])
+    assert "One is kept" in keep("One", names[1])  # written over
+    text_before = (folder / "decisions.yaml").read_bytes()
+    (folder / "windows.csv").write_text("id\n", encoding="utf-8")
+    assert "the job would hold a mistake: " in keep("One", names[0])
+    assert (folder / "decisions.yaml").read_bytes() == text_before
+
+
+def test_a_faulty_job_is_said_in_place_of_the_desk(folder: Path) -> None:
+    """What is wrong stands there in plain words, with file and line, and no traceback."""
+    (folder / "decisions.yaml").write_text("decisions:\n  - date: never\n", encoding="utf-8")
+    shown = opened(folder)
+    assert "decisions.yaml:2" in text(shown)
+    assert "Traceback" not in shown.value
+    assert isinstance(opened(folder.parent / "studio"), type(shown))

@@ -1,10 +1,12 @@
 """The HTML document, parsed by a general library (lxml) and by the standard one."""
 
+import base64
 import json
 import re
 from itertools import pairwise
 from typing import Any
 
+import lxml.etree
 import lxml.html
 import pytest
 
@@ -166,12 +168,17 @@ def test_right_to_left_languages_turn_the_page(samples: Any) -> None:
 
 
 def test_a_fragment_is_light(samples: Any) -> None:
-    """What JupyterLab shows has no script, no font and no page frame, but the picture and its words."""
+    """What JupyterLab shows has no script, font or page frame, but the picture, an image, and its words."""
     made = samples.first_section()._repr_mimebundle_()["text/html"]
     tree = lxml.html.fragment_fromstring(made, create_parent="div")
     assert not tree.xpath("//script|//html|//button")
     assert "@font-face" not in made
-    assert tree.xpath("//svg[@role='img']")
+    (picture,) = tree.xpath("//figure//img")
+    assert picture.get("alt") and int(picture.get("width")) > 0
+    svg = base64.b64decode(picture.get("src").removeprefix("data:image/svg+xml;base64,"))
+    assert lxml.etree.fromstring(svg).tag == "{http://www.w3.org/2000/svg}svg"
+    assert not tree.xpath("//figure//svg")
+    assert {"tex2jax_ignore", "mathjax_ignore"} <= set(tree.xpath("//div/@class")[0].split())
     assert fragment([]).count("<div") == 1
 
 

@@ -27,7 +27,7 @@ from annotated_types import Ge, Gt, Le, Lt, MaxLen, MinLen
 from pydantic import BaseModel
 from ruamel.yaml import YAML
 
-from reportkit.app.command_line import check
+from reportkit.app.checks import checked
 from reportkit.app.run import OFFER
 from reportkit.base.errors import InputError
 from reportkit.documents.layouts import exporters
@@ -306,7 +306,7 @@ def verdict(folder: Path, book: Callable[[Study], Any], endings: tuple[str, ...]
         Which kinds of documents to write.
     """
     try:
-        check(folder)
+        checked(folder)
     except InputError:
         return "faults"
     notebook = book(Study.open(folder))

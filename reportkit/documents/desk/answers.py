@@ -8,7 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from reportkit.documents.blocks import Block, Bullets, Fact, Facts, Paragraph, plain
+from reportkit.documents.blocks import Block, Bullets, Fact, Facts, Heading, Paragraph, plain
 from reportkit.documents.figures import roll_layout, views
 from reportkit.documents.language.names import REASONS
 from reportkit.documents.layouts.fonts import web_faces
@@ -18,6 +18,9 @@ from reportkit.documents.page import Page
 
 if TYPE_CHECKING:
     from reportkit.findings.rooms import Spread
+
+#: The ranges told that are the room's; the others are sums over all rooms described.
+OF_ROOM = ("hot_hours",)
 
 
 def style() -> str:
@@ -38,6 +41,8 @@ def as_html(blocks: list[Block]) -> str:
 def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
     """Return the key numbers of the choice beside those of leaving the glass as it is.
 
+    Those of the room looked at stand apart from those of the whole job.
+
     Parameters
     ----------
     page
@@ -54,35 +59,27 @@ def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
     def beside(value: str) -> str:
         return "" if same else words("now {value}", value=value)
 
-    facts = [
+    mine = [
         Fact(
             words("Sun's heat at the worst hour"),
             fmt.power(then.peak_solar_w, 3),
             beside(fmt.power(now.peak_solar_w, 3)),
-        ),
+        )
+    ]
+    facts = [
         Fact(
             words("Daylight let in"),
             fmt.percent(then.t_visible),
             beside(fmt.percent(now.t_visible)),
-        ),
+        )
     ]
-    withheld: list[str] = []
-    ranges = (
-        ("hot_hours", words("Hours too hot, a year"), "h", now.hot_hours, then.hot_hours),
-        ("cooling_kwh", words("Cooling, a year"), "kWh", now.cooling_kwh, then.cooling_kwh),
-        ("heating_kwh", words("Heating, a year"), "kWh", now.heating_kwh, then.heating_kwh),
-    )
-    for key, label, unit, bare_range, chosen_range in ranges:
-        if bare_range is None or chosen_range is None:
-            withheld.append(_withheld(page, label, then.withheld[key]))
-        else:
-            facts.append(
-                Fact(label, _range(page, chosen_range, unit), beside(_range(page, bare_range, unit)))
-            )
+    for key, label, unit in _ranges(page):
+        before, after = getattr(now, key), getattr(then, key)
+        if before is not None and after is not None:
+            told = Fact(label, _range(page, after, unit), beside(_range(page, before, unit)))
+            (mine if key in OF_ROOM else facts).append(told)
     saving = then.saving_per_year
-    if saving is None:
-        withheld.append(_withheld(page, words("Saved, a year"), then.withheld["saving_per_year"]))
-    elif not same:
+    if saving is not None and not same:
         facts.append(Fact(words("Saved, a year"), fmt.money_range(saving.p10, saving.p90)))
     facts.append(Fact(words("Price, fitted"), fmt.money(then.cost), _against(page, budget)))
     plan = page.findings.cutting
@@ -94,21 +91,44 @@ def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
                 words("{share} of it cut off", share=fmt.percent(plan.lost_fraction)),
             )
         )
-    when = page.when(page.findings.bad_day.time)
+    return [
+        Heading(words("Only this room: {room}", room=page.room(room)), level=1),
+        Facts(mine),
+        Heading(words("The whole job"), level=1),
+        Facts(facts),
+    ]
+
+
+def remarks(page: Page) -> list[Block]:
+    """Return what is to be said of the numbers: the hour, panes that stay bare, what is withheld."""
+    words, now, then = page.words, page.bare, page.chosen
     note = words(
-        "{room}, worst hour {when}. Pairs are ranges: eight of ten computed cases lie in them. Price and "
-        "film by the quick cut plan; the one for the order may cost a little less.",
-        room=page.room(room),
-        when=when,
+        "Worst hour {when}. Pairs are ranges: eight of ten computed cases lie in them. Price and film by the "
+        "quick cut plan; the one for the order may cost a little less.",
+        when=page.when(page.findings.bad_day.time),
     )
-    blocks: list[Block] = [Facts(facts), Paragraph(note, role="note")]
-    bare = [
+    told = [
         words("{pane} stays bare: {why}.", pane=entry.pane, why=words.said(entry.why))
         for entry in then.bare_because
     ]
-    if bare or withheld:
-        blocks.append(Bullets([*bare, *withheld]))
-    return blocks
+    told += [
+        _withheld(page, label, then.withheld[key])
+        for key, label, _ in _ranges(page)
+        if getattr(now, key) is None or getattr(then, key) is None
+    ]
+    if then.saving_per_year is None:
+        told.append(_withheld(page, words("Saved, a year"), then.withheld["saving_per_year"]))
+    return [Paragraph(note, role="note"), *([Bullets(told)] if told else [])]
+
+
+def _ranges(page: Page) -> tuple[tuple[str, str, str], ...]:
+    """Return the ranges told of an option: field, label, unit."""
+    words = page.words
+    return (
+        ("hot_hours", words("Hours too hot, a year"), "h"),
+        ("cooling_kwh", words("Cooling, a year"), "kWh"),
+        ("heating_kwh", words("Heating, a year"), "kWh"),
+    )
 
 
 def _range(page: Page, spread: Spread, unit: str) -> str:
@@ -133,7 +153,7 @@ def _against(page: Page, budget: Decimal | None) -> str:
 
 def looks(page: Page) -> list[Block]:
     """Return the views from both sides, by day and at night: bare, and with each film of the choice."""
-    return list(views(page.findings, page.fmt, page.words, films=page.chosen.films))
+    return list(views(page.findings, page.fmt, page.words, films=page.chosen.films, narrow=True))
 
 
 def cut_plan(page: Page) -> list[Block]:

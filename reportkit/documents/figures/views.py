@@ -17,7 +17,7 @@ from reportkit.documents.figures.canvas import FULL, Box, Canvas
 from reportkit.documents.figures.facts import Wording, chosen_of, named, options, plain_name, sentence
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import style
-from reportkit.documents.layouts.lettering import SMALL, height_mm, wrapped
+from reportkit.documents.layouts.lettering import SMALL, height_mm, width_mm, wrapped
 from reportkit.physics.glass import look
 
 if TYPE_CHECKING:
@@ -125,7 +125,12 @@ def color_of(light: np.ndarray, exposed: float) -> str:
 
 
 def views(
-    findings: Findings, fmt: Formats, words: Wording, *, films: Sequence[str] | None = None
+    findings: Findings,
+    fmt: Formats,
+    words: Wording,
+    *,
+    films: Sequence[str] | None = None,
+    narrow: bool = False,
 ) -> list[Figure]:
     """Return how the main glazing looks, bare and with each film; a second strip where films are many.
 
@@ -139,6 +144,8 @@ def views(
         The reader's language.
     films
         The films to show; all that are compared where not given.
+    narrow
+        Whether the picture is no wider than what it shows, in place of a page's width.
     """
     job, looks = findings.job, findings.views
     entries = options(findings, words)
@@ -156,7 +163,7 @@ def views(
                 id="views" if not number else f"views-{number + 1}",
                 title=title,
                 alt=_alt(shown, names, fmt, words),
-                svg=_drawn(looks.luminance_cd_m2, shown, names, chosen, fmt, words),
+                svg=_drawn(looks.luminance_cd_m2, shown, names, chosen, fmt, words, narrow=narrow),
                 caption=words(
                     "Computed from the light each film lets through and mirrors on {glazing}; one exposure "
                     "for all films in a row. The street and the room are drawn, not yours; the tint follows "
@@ -217,6 +224,8 @@ def _drawn(
     chosen: str | None,
     fmt: Formats,
     words: Wording,
+    *,
+    narrow: bool,
 ) -> str:
     wide = min(WIDEST, (FULL - GAP * (len(shown) - 1)) / len(shown))
     high = wide * HIGH
@@ -226,7 +235,15 @@ def _drawn(
         for name, bold in zip(names, is_chosen, strict=True)
     ]
     top = height_mm(max(len(head) for head in heads) + 1, SMALL) + 1.5
-    canvas = Canvas(FULL, top + len(ROWS) * (OVER + high) + 0.5)
+    titles = {
+        ("day", "indoors"): words("from inside, by day"),
+        ("day", "outdoors"): words("from outside, by day"),
+        ("night", "indoors"): words("from inside, at night, lights on"),
+        ("night", "outdoors"): words("from outside, at night, lights on inside"),
+    }
+    longest = max(width_mm(sentence(title), SMALL) for title in titles.values())
+    across = max(len(shown) * (wide + GAP) - GAP, longest + 1.0) if narrow else FULL
+    canvas = Canvas(across, top + len(ROWS) * (OVER + high) + 0.5)
     step = height_mm(1, SMALL)
     for column, (pane, head, bold) in enumerate(zip(shown, heads, is_chosen, strict=True)):
         x = column * (wide + GAP)
@@ -236,12 +253,6 @@ def _drawn(
         light = words("{light} light", light=fmt.percent(pane.t_visible))
         canvas.text(x, (first + len(head)) * step + 2.6, light, size=SMALL, color=style.QUIET)
     bare = shown[0]
-    titles = {
-        ("day", "indoors"): words("from inside, by day"),
-        ("day", "outdoors"): words("from outside, by day"),
-        ("night", "indoors"): words("from inside, at night, lights on"),
-        ("night", "outdoors"): words("from outside, at night, lights on inside"),
-    }
     for row, (time, side) in enumerate(ROWS):
         y = top + row * (OVER + high) + OVER
         canvas.text(0, y - 1.5, sentence(titles[time, side]), size=SMALL, color=style.QUIET)

@@ -45,8 +45,13 @@ def _text(name: str) -> str:
     return template(f"html/{name}").read_text(encoding="utf-8")
 
 
-def fragment(blocks: Sequence[Mapping[str, Any]], words: Mapping[str, str] | None = None) -> str:
+def fragment(
+    blocks: Sequence[Mapping[str, Any]], words: Mapping[str, str] | None = None, *, images: bool = False
+) -> str:
     """Return blocks as light HTML for JupyterLab: static pictures, no scripts, no embedded fonts.
+
+    A dollar in it stays a dollar: MathJax passes over what carries its two classes (its manual, "options for
+    what to process", ``ignoreClass`` of version 2 and ``ignoreHtmlClass`` of 3 and 4).
 
     Parameters
     ----------
@@ -54,8 +59,10 @@ def fragment(blocks: Sequence[Mapping[str, Any]], words: Mapping[str, str] | Non
         Blocks as JSON data (`reportkit.documents.blocks.plain`).
     words
         Words of the frame that differ from the English ones.
+    images
+        Put pictures in as image files: a notebook that nobody trusts yet shows those, and no drawing.
     """
-    finished = _drawn(Finisher().finish([dict(block) for block in blocks]), {}, live=False)
+    finished = _drawn(Finisher().finish([dict(block) for block in blocks]), {}, live=False, images=images)
     page = _environment().get_template("fragment.html.j2")
     return page.render(
         blocks=finished, words={**FRAME_WORDS, **(words or {})}, css=Markup(_text("blocks.css"))
@@ -147,14 +154,17 @@ def _labels(switch: Mapping[str, Any]) -> str:
     return str(switch["title"]) + "".join(choice["label"] for choice in switch["choices"])
 
 
-def _drawn(blocks: Sequence[Any], counts: dict[str, int], *, live: bool) -> list[dict[str, Any]]:
+def _drawn(
+    blocks: Sequence[Any], counts: dict[str, int], *, live: bool, images: bool = False
+) -> list[dict[str, Any]]:
     """Return blocks with what a template cannot compute: safe pictures, data for scripts, widest tails."""
     made = []
     for given in blocks:
         block = dict(given)
         if block["type"] == "figure":
             counts["figures"] = counts.get("figures", 0) + 1
-            block["drawing"] = Markup(scoped(block["svg"], f"p{counts['figures']}-", block["alt"]))
+            inline = scoped(block["svg"], f"p{counts['figures']}-", block["alt"])
+            block["drawing"] = Markup(image(block["svg"], block["alt"]) if images else inline)
             if live and block["plotly"]:
                 data = json.dumps(block["plotly"], ensure_ascii=False, separators=(",", ":"))
                 for sign in "<>&\u2028\u2029":
@@ -173,9 +183,11 @@ def _drawn(blocks: Sequence[Any], counts: dict[str, int], *, live: bool) -> list
                 for number, column in enumerate(block["columns"])
             ]
         elif block["type"] == "group":
-            block["blocks"] = _drawn(block["blocks"], counts, live=live)
+            block["blocks"] = _drawn(block["blocks"], counts, live=live, images=images)
         elif block["type"] == "columns":
-            block["columns"] = [_drawn(column, counts, live=live) for column in block["columns"]]
+            block["columns"] = [
+                _drawn(column, counts, live=live, images=images) for column in block["columns"]
+            ]
         made.append(block)
     return made
 
@@ -193,6 +205,26 @@ def _measured(match: re.Match[str]) -> str:
     if not wide:
         return match[0]
     return f'<text {look} textLength="{wide:.2f}" lengthAdjust="spacingAndGlyphs">{text}</text>'
+
+
+_BOX = re.compile(r'viewBox="[-\d.]+ [-\d.]+ ([\d.]+) [\d.]+"')
+
+
+def image(svg: str, alt: str) -> str:
+    """Return an SVG as an image of its own, at its own size; its letters as `scoped` has them.
+
+    Parameters
+    ----------
+    svg
+        The picture, a viewBox in points.
+    alt
+        What a person who cannot see the picture is told.
+    """
+    drawn = _TEXT.sub(_measured, svg[svg.index("<svg") :].strip())
+    data = base64.b64encode(drawn.encode("utf-8")).decode("ascii")
+    box = _BOX.search(drawn)
+    width = f' width="{float(box[1]) * 96 / 72:.0f}"' if box else ""
+    return f'<img{width} alt="{escape(alt)}" src="data:image/svg+xml;base64,{data}">'
 
 
 _REFERENCE = re.compile(r'(\bid="|href="#|url\(#)([^")]+)')

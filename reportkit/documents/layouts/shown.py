@@ -30,7 +30,7 @@ def shown(
     """
     return {
         BLOCKS_MIME: {"id": section_id, "blocks": _lightened(list(blocks))},
-        "text/html": fragment(blocks, words),
+        "text/html": fragment(blocks, words, images=True),
         "text/plain": "\n\n".join(_plain_text(block) for block in blocks if block["type"] != "pagebreak"),
     }
 

@@ -1,5 +1,8 @@
 """``decisions.yaml``: what was decided about a job after its survey, read and checked.
 
+It holds decisions, and the ways to choose from that were put together at the table: these stand in place of
+those of the job file, an empty list in place of any.
+
 The newest decision is the one in force, whole; earlier decisions are history. A person may write the file by
 hand. What was decided is checked like the rest of the job: every name must be known, every pane left out must
 have its reason.
@@ -18,6 +21,9 @@ from reportkit.job.reading.rules import Rules
 from reportkit.job.reading.yamltree import read_tree
 
 DECISIONS_FILE = "decisions.yaml"
+
+#: The job's fields that may stand there.
+FIELDS = ("decisions", "alternatives")
 
 
 def read(folders: Folders, raw: dict[str, Any], positions: Positions) -> list[Fault]:
@@ -40,21 +46,23 @@ def read(folders: Folders, raw: dict[str, Any], positions: Positions) -> list[Fa
     if tree is None:
         return faults
     for name in tree.value:
-        if name != "decisions":
+        if name not in FIELDS:
             line, rule = tree.at((name,))[1], "is not a field here"
-            hint = "the only field here is decisions, a list"
+            hint = f"the fields here are {' and '.join(FIELDS)}, lists"
             faults.append(Fault(DECISIONS_FILE, line, name, rule, clipped(name), hint))
-    if tree.value.get("decisions") is not None:
-        raw["decisions"] = tree.value["decisions"]
-        positions.graft(("decisions",), tree, ("decisions",))
+    for name in FIELDS:
+        if tree.value.get(name) is not None:
+            raw[name] = tree.value[name]
+            positions.graft((name,), tree, (name,))
     return faults
 
 
 def names_of(raw: Mapping[str, Any]) -> set[str]:
-    """Return the films that the decision in force names."""
+    """Return the films that the decision in force and the ways to choose from name."""
     found: set[str] = set()
-    entries = raw.get("decisions")
-    for entry in entries[-1:] if isinstance(entries, list) else []:
+    decided, ways = (raw.get(name) for name in FIELDS)
+    entries = decided[-1:] if isinstance(decided, list) else []
+    for entry in [*entries, *(ways if isinstance(ways, list) else [])]:
         films = entry.get("films") if isinstance(entry, dict) else None
         if isinstance(films, dict):
             groups = [films[kind] for kind in ("faces", "panes") if isinstance(films.get(kind), dict)]
