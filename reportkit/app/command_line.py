@@ -195,7 +195,11 @@ def _check(arguments: argparse.Namespace) -> int:
         if any(loaded.job.film_named(pane) for pane in loaded.job.panes):
             from reportkit.study.cuttable import check_cuttable
 
-            check_cuttable(loaded)
+            made = check_cuttable(loaded)
+            if made and loaded.job.quote and made.price.subtotal < made.price.cost:
+                short = made.price.cost - made.price.subtotal
+                told = f"The price is below what the job costs by its own rates: {made.price.cost}"
+                print(f"{told} before profit, {short} more than is charged.", file=sys.stderr)
     except JobError as error:
         print(error)
         return 2
@@ -233,6 +237,7 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
 def _in_short(run: Path) -> list[str]:
     """Return what a run recommends and what stopped film, in the language of the commands."""
     from reportkit.documents.page import Page
+    from reportkit.documents.sections.basis import below_cost
     from reportkit.documents.sections.summary import told_in_short
     from reportkit.findings.findings import StoredFindings
     from reportkit.job import load_job
@@ -244,7 +249,7 @@ def _in_short(run: Path) -> list[str]:
     old = [
         f"{film or 'rates'} ({day})" for _, film, day in old_prices(job, page.chosen.films, dt.date.today())
     ]
-    said = told_in_short(page)
+    said = [*told_in_short(page), *filter(None, [below_cost(page)])]
     return [*said, f"Prices over a year old today: {', '.join(old)}."] if old else said
 
 

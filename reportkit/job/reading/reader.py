@@ -17,7 +17,7 @@ from reportkit.job.model import FilmSpec, Job, Pane
 from reportkit.job.model.decided import follow
 from reportkit.job.model.decisions import BARE
 from reportkit.job.model.spectra import Spectra
-from reportkit.job.reading import approvals, decisions, readings, shapes, spectra
+from reportkit.job.reading import approvals, decisions, papers, readings, shapes, spectra
 from reportkit.job.reading.defaults import Assumption, fill
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.messages import faults_of, unit_hint
@@ -181,6 +181,7 @@ def load_job(folder: Path) -> LoadedJob:
     written, assumed = fill(job)
     job = follow(written, written.decisions[-1]) if written.decisions else written
     rules.carried(job)
+    papers.labels(rules, job)
     if rules.faults:
         raise JobError(faults=rules.faults)
     places_of = {film.id: index for index, film in enumerate(job.films)}
@@ -221,7 +222,7 @@ def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:
     rules.raw = unfilled
     rules.words()
     rules.dates()
-    rules.own_home()
+    papers.check(rules)
     panes = []
     for row in rules.rows:
         pane = _valid(Pane, row.raw, context)
