@@ -1,13 +1,40 @@
-"""What `make` would stop at, found without making anything."""
+"""What `make` would stop at, found without making anything; and what a person should know all the same."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from reportkit.job import LoadedJob, load_job
+from reportkit.job.model.decided import lapsed
+
+if TYPE_CHECKING:
+    from reportkit.job.model import Job
+    from reportkit.study.offer import Offer
 
 
-def checked(job_dir: Path) -> LoadedJob:
+@dataclass(frozen=True)
+class Checked:
+    """A job without faults, and what the films it names take; None where it names none."""
+
+    loaded: LoadedJob
+    offer: Offer | None = None
+
+    def lines(self) -> list[str]:
+        """Return what is no fault and should be known, a line each."""
+        job, offer = self.loaded.job, self.offer
+        told = lapsed_told(job)
+        if offer and job.quote and offer.price.subtotal < offer.price.cost:
+            short = offer.price.cost - offer.price.subtotal
+            told.append(
+                f"The price is below what the job costs by its own rates: {offer.price.cost} before profit, "
+                f"{short} more than is charged."
+            )
+        return told
+
+
+def checked(job_dir: Path) -> Checked:
     """Return a job; raise `JobError` with its faults: what ``make`` would stop at and a person can mend."""
     loaded = load_job(job_dir)
     if loaded.weather_file:
@@ -19,5 +46,14 @@ def checked(job_dir: Path) -> LoadedJob:
     if told or any(loaded.job.film_named(pane) for pane in loaded.job.panes):
         from reportkit.study.cuttable import check_cuttable
 
-        check_cuttable(loaded)
-    return loaded
+        return Checked(loaded, check_cuttable(loaded))
+    return Checked(loaded)
+
+
+def lapsed_told(job: Job) -> list[str]:
+    """Return what was decided of panes that the survey no longer has."""
+    gone = lapsed(job)
+    if not gone:
+        return []
+    day = job.decisions[-1].date
+    return [f"The decision of {day} names panes that the survey no longer has: {', '.join(gone)}."]

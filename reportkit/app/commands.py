@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from reportkit.documents.cutlist import CutSheet
     from reportkit.documents.layouts.assemble import Kind
     from reportkit.findings.revision import RevisionFound
-    from reportkit.job.model import Job
 
 #: Exit code where an audit comes to other numbers than the run's.
 MOVED = 3
@@ -60,11 +59,11 @@ def check(arguments: argparse.Namespace) -> int:
     from reportkit.app.checks import checked
 
     try:
-        loaded = checked(arguments.job_dir)
+        found = checked(arguments.job_dir)
     except JobError as error:
         print(error)
         return 2
-    for line in _lapsed(loaded.job):
+    for line in found.lines():
         print(line, file=sys.stderr)
     return 0
 
@@ -103,7 +102,9 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
 
 def _in_short(run: Path) -> list[str]:
     """Return what a run recommends and what stopped film, in the language of the commands."""
+    from reportkit.app.checks import lapsed_told
     from reportkit.documents.page import Page
+    from reportkit.documents.sections.basis import below_cost
     from reportkit.documents.sections.summary import told_in_short
     from reportkit.findings.findings import StoredFindings
     from reportkit.job import load_job
@@ -115,7 +116,8 @@ def _in_short(run: Path) -> list[str]:
     old = [
         f"{film or 'rates'} ({day})" for _, film, day in old_prices(job, page.chosen.films, dt.date.today())
     ]
-    said = [*told_in_short(page), *_revised(page.findings.revision), *_lapsed(job)]
+    short = filter(None, [below_cost(page)])
+    said = [*told_in_short(page), *short, *_revised(page.findings.revision), *lapsed_told(job)]
     return [*said, f"Prices over a year old today: {', '.join(old)}."] if old else said
 
 
@@ -128,17 +130,6 @@ def _revised(found: RevisionFound) -> list[str]:
     if since.letter == found.letter:
         return [f"The same as the client has, {has}."]
     return [f"Revision {found.letter}; the client has {has}."]
-
-
-def _lapsed(job: Job) -> list[str]:
-    """Return what was decided of panes that the survey no longer has."""
-    from reportkit.job.model.decided import lapsed
-
-    gone = lapsed(job)
-    if not gone:
-        return []
-    day = job.decisions[-1].date
-    return [f"The decision of {day} names panes that the survey no longer has: {', '.join(gone)}."]
 
 
 def batch(arguments: argparse.Namespace) -> int:

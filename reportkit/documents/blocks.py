@@ -160,8 +160,8 @@ class Table(Block):
         What the table shows; also its accessible name.
     note
         Small text under it: source, conditions, what a mark means.
-    row_headers
-        Whether the first column names the row.
+    row_headers, fine
+        Whether the first column names the row; whether it is small print on paper, to be looked up.
     decimal_mark
         The mark decimal columns align on; empty takes the document's.
     """
@@ -173,6 +173,7 @@ class Table(Block):
     id: str = ""
     row_headers: bool = True
     decimal_mark: str = ""
+    fine: bool = False
 
     def __post_init__(self) -> None:
         """Bring every row to the order of the columns and every cell to runs."""

@@ -1,7 +1,7 @@
 """Labels for cut pieces: what stands on each, and the sheets of labels they are printed on.
 
 Sheets of labels are sold in a few sizes everywhere; the two here are the most common on their paper (common
-practice, no source). A sheet used in part, or of another size, is not covered.
+practice, no source). A sheet of another size is not covered.
 """
 
 from __future__ import annotations
@@ -67,7 +67,11 @@ class Label:
 
 @dataclass(frozen=True)
 class Labels(Block):
-    """Labels in the order they are cut, on sheets of one kind."""
+    """Labels in the order they are cut, on sheets of one kind.
+
+    ``first`` is the label of the first sheet to begin at, counted along the rows from 1.
+    """
 
     labels: Sequence[Label]
     sheet: Sheet
+    first: int = 1

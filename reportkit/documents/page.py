@@ -144,6 +144,11 @@ class Page:
         return self.job.own_home
 
     @property
+    def asked_label(self) -> str:
+        """The heading over what troubles whoever reads it."""
+        return self.words("What you wanted") if self.own_home else self.words("What you asked")
+
+    @property
     def price_label(self) -> str:
         """What a total is called: the price to a client, the cost to people in their own home."""
         return self.words("Cost") if self.own_home else self.words("Price, fitted")

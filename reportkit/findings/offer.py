@@ -187,6 +187,10 @@ class PriceFound(Result):
     """After the work [currency]."""
     unpriced: tuple[str, ...]
     """Materials without a price."""
+    cost: Decimal = Decimal(0)
+    """What the job costs the fitter, with tax where the rates include it [currency]."""
+    short_of_cost: Decimal = Decimal(0)
+    """By how much the price stays under that; 0 where it does not [currency]."""
     old: tuple[OldPrices, ...] = ()
     """Prices and rates that were over a year old on the day of the offer."""
 
@@ -339,4 +343,6 @@ def fill_price(study: Study) -> PriceFound:
         deposit=made.deposit,
         balance=made.balance,
         unpriced=tuple(study.offer.unpriced),
+        cost=made.cost,
+        short_of_cost=max(made.cost - made.subtotal, Decimal(0)),
     )

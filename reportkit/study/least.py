@@ -72,7 +72,7 @@ class Least:
         return self._raised * (film + self._work(panes) + travel)
 
     def _work(self, panes: Sequence[str]) -> float:
-        return float(self.job.prices.labour_per_hour) / 60 * sum(self.minutes[pane] for pane in panes)
+        return float(self.job.prices.labour_per_hour or 0) / 60 * sum(self.minutes[pane] for pane in panes)
 
     def _by_area(self, panes: Sequence[str]) -> float:
         rates = self.job.prices.area_rates

@@ -15,7 +15,7 @@ from reportkit.job.reading.defaults import SAFETY_UM
 from reportkit.job.reading.sides import base_of
 from reportkit.study import pricing, translate
 from reportkit.work.labour import Labour, PaneWork, labour, with_own
-from reportkit.work.materials import Material, materials
+from reportkit.work.materials import Glass, Material, materials
 from reportkit.work.pieces import Cut, cut_size, pieces, within
 
 if TYPE_CHECKING:
@@ -179,7 +179,8 @@ def offer(
             access=pane.access,
             film_thickness_um=spec.thickness_um,
         )
-        glass.append((work, pane.area * pane.quantity / 1_000_000))
+        counted = pane.area if job.prices.shapes_counted == "glass" else pane.width * pane.height
+        glass.append((work, counted * pane.quantity / 1_000_000))
     had = rolls([films[name] for name in used])
     offered = [
         roll
@@ -203,7 +204,7 @@ def offer(
         defaults=with_own(own_minutes),
     )
     kit = materials(
-        [(work.width_mm, work.height_mm, work.quantity) for work, _ in glass],
+        [Glass(work.width_mm, work.height_mm, work.quantity, work.fill) for work, _ in glass],
         outside=any(films[name].side == "outside" for name in used),
         crew=hours.crew,
     )

@@ -59,7 +59,7 @@ def price(
     kit, hours
         What it takes.
     glass
-        The panes with film, each with the area of all alike [m2].
+        The panes with film, each with the area of all alike that counts for prices by area [m2].
     """
     from babel.numbers import get_currency_precision
 
@@ -86,7 +86,8 @@ def price(
     costs = [*film, *small]
     rest: list[money.Item] = []
     if hours.panes:
-        costs += _labour(loaded, hours)
+        if rates.labour_per_hour is not None:  # nobody pays people in their own home
+            costs += _labour(loaded, rates.labour_per_hour, hours)
         if rates.travel:
             travel = money.Item("travel", "other", "travel", Decimal(1), "job", rates.travel)
             costs.append(travel)
@@ -142,7 +143,7 @@ def _shelf(films: Mapping[str, FilmSpec]) -> dict[OnShelf, Decimal]:
     }
 
 
-def _labour(loaded: LoadedJob, hours: Labour) -> tuple[money.Item, ...]:
+def _labour(loaded: LoadedJob, rate: Decimal, hours: Labour) -> tuple[money.Item, ...]:
     rates, how = loaded.job.prices, loaded.job.fitting
     late = 0.0
     if rates.overtime_after_hours is not None:
@@ -151,7 +152,7 @@ def _labour(loaded: LoadedJob, hours: Labour) -> tuple[money.Item, ...]:
     paid = math.ceil(hours.person.likely)
     return money.labour_items(
         paid,
-        rates.labour_per_hour,
+        rate,
         overtime=min(math.ceil(late), paid),
         surcharge=_share(rates.overtime_percent),
     )

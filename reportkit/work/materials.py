@@ -13,6 +13,7 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from reportkit.base.translatable import english
 from reportkit.work.defaults import Default, table
@@ -104,8 +105,17 @@ class Material:
         return None if self.pack is None else math.ceil(self.quantity / self.pack)
 
 
+class Glass(NamedTuple):
+    """A kind of pane: the box around it [mm], how many, and the share of the box that is glass [1]."""
+
+    width_mm: int
+    height_mm: int
+    quantity: int
+    fill: float = 1.0
+
+
 def materials(
-    panes: Iterable[tuple[int, int, int]],
+    panes: Iterable[Glass],
     *,
     outside: bool = False,
     crew: int = 1,
@@ -116,7 +126,8 @@ def materials(
     Parameters
     ----------
     panes
-        Width [mm], height [mm] and quantity of each kind of pane that gets film.
+        Each kind of pane that gets film. What wets, cuts and dries the glass goes by the glass itself; tape
+        and edge sealant by the box, whose foot and edge a shaped pane's do not exceed.
     outside
         Whether the film goes outside, where its edges may need sealing.
     crew
@@ -133,11 +144,11 @@ def materials(
     Raises
     ------
     ValueError
-        If a size or a quantity is not over 0, or the crew under 1.
+        If a size, a quantity or a fill is not over 0, or the crew under 1.
 
     Examples
     --------
-    >>> [f"{line.quantity} {line.unit}" for line in materials([(1000, 1250, 4)])][:2]
+    >>> [f"{line.quantity} {line.unit}" for line in materials([Glass(1000, 1250, 4)])][:2]
     ['4.5 L', '15 ml']
     """
     if crew < 1:
@@ -148,12 +159,11 @@ def materials(
     blade_area = defaults["blade_area"].value
     if blade_area <= 0:
         raise ValueError(f"blade_area must be over 0, got {blade_area!r}")
-    for wide, high, quantity in panes:
-        if min(wide, high, quantity) <= 0:
-            raise ValueError(
-                f"a pane's width, height and quantity must be over 0, got {(wide, high, quantity)}"
-            )
-        one = wide * high * 1e-6
+    for pane in panes:
+        if min(pane) <= 0:
+            raise ValueError(f"a pane's width, height, quantity and fill must be over 0, got {tuple(pane)}")
+        wide, high, quantity, fill = pane
+        one = wide * high * fill * 1e-6
         count += quantity
         area += one * quantity
         width += wide * 1e-3 * quantity

@@ -77,9 +77,11 @@ def test_it_opens_and_fits(sized: Callable[[int], Any], file: Path) -> None:
     assert opened.requests == [file.as_uri()]
 
 
-def test_the_proposal_reads_on_a_phone(open_file: Any, run: Path) -> None:
-    """At 360 px: under ten screens of 640, no price cut, nothing that scrolls sideways unseen."""
-    opened = open_file(run / "proposal.html", 360)
+@pytest.mark.parametrize("scripts", [True, False], ids=["scripts", "no scripts"])
+@pytest.mark.parametrize("width", [360, 390])
+def test_the_proposal_reads_on_a_phone(open_file: Any, run: Path, width: int, scripts: bool) -> None:
+    """At 360 and 390 px: under ten screens of 640, no price cut, nothing that scrolls sideways unseen."""
+    opened = open_file(run / "proposal.html", width, java_script_enabled=scripts)
     page = opened.page
     assert page.evaluate("document.documentElement.scrollHeight") < 10 * 640
     wide = page.evaluate(
@@ -94,8 +96,19 @@ def test_the_proposal_reads_on_a_phone(open_file: Any, run: Path) -> None:
     assert len(prices) >= 2
     for price in page.query_selector_all(".frame .lead"):
         box = price.bounding_box()
-        assert box["x"] >= 0 and box["x"] + box["width"] <= 360
+        assert box["x"] >= 0 and box["x"] + box["width"] <= width
     assert all(re.search(r"\d[.,]\d\d", price) for price in prices)
+
+
+def test_it_reads_on_a_phone_in_spanish_too(open_file: Any, book: Any, edited: Any, tmp_path: Path) -> None:
+    """Longer words, still under ten screens of 640 at 360 px, and nothing wider than the phone."""
+    study = edited("corner-shop", ("language: en", "language: es"), ("locale: en_US", "locale: es_US"))
+    text, _ = BY_FILE["proposal.html"]().from_notebook_node(book(study))
+    path = tmp_path / "proposal.html"
+    path.write_text(text, encoding="utf-8")
+    opened = open_file(path, 360)
+    assert opened.page.evaluate("document.documentElement.scrollHeight") < 10 * 640
+    assert opened.width() <= 360
 
 
 def test_axe_finds_nothing_serious(sized: Callable[[int], Any]) -> None:

@@ -277,6 +277,35 @@ def test_the_sheet_has_one_page_of_work(document: Document) -> None:
     assert heads[len(before)] in document.texts[1]
 
 
+#: The most pages of the reasons by job; they were 18, 17 and 12.
+MOST = {"Shopfront and the flat above": 15, "Living room and kitchen facing the harbour": 14}
+
+
+def test_no_page_is_half_empty(document: Document) -> None:
+    """Text or pictures reach past the middle of every page, but the last and, of the reasons, the one before.
+
+    In the reasons the client's care has the last page to itself, so the text ends on the page before.
+    """
+    if document.kind == "review":
+        return
+    spared = 2 if document.kind == "basis" else 1
+    with pypdfium2.PdfDocument(document.data) as file:
+        reach = [_reach(page) for page in file]
+    assert all(share > 0.5 for share in reach[:-spared]), reach
+    if document.kind == "basis":
+        assert len(reach) <= next(
+            (most for title, most in MOST.items() if title in document.page["title"]), 10
+        )
+
+
+def _reach(page: Any) -> float:
+    """Return how far down a page something is drawn, its head and foot left out, as a share of its height."""
+    image = page.render(scale=0.5, grayscale=True).to_numpy()
+    high = image.shape[0]
+    inked = (image < 200).reshape(high, -1).any(axis=1)
+    return max((row for row in range(int(0.93 * high)) if inked[row]), default=0) / high
+
+
 def test_yen_are_printed_as_a_sign(edited: Callable[..., Any], book: Callable[[Any], Any]) -> None:
     """CLDR writes yen in Japan with a fullwidth sign, which few typefaces have: the plain one is printed."""
     study = edited("hill-studio", ("currency: NZD", "currency: JPY"), ("locale: en_NZ", "locale: ja_JP"))

@@ -12,6 +12,7 @@ from reportkit.app.run import make
 from reportkit.base.errors import JobError
 from reportkit.documents.sections import SECTIONS
 from reportkit.job import load_job
+from reportkit.study import Study
 
 JOBS = Path(__file__).parents[2] / "jobs"
 
@@ -53,7 +54,21 @@ def test_the_plan_has_a_cost_and_an_order_and_nothing_to_sign(run):
     total = json.loads((run / "results.json").read_text(encoding="utf-8"))["price"]["total"]
     assert f"Cost {total.replace('.', ',')} €" in plan
     assert "The order of the work" in plan and re.search(r"about 8:\d\d|L3, Living room: about \d+", plan)
-    for word in ("Accept", "accept", "Deposit", "Offer", "Price, fitted", "Signature", "For Fen"):
+    assert "What you wanted" in plan and "The answer" in plan
+    for word in (
+        "What you asked",
+        "Our ",
+        "our recommendation",
+        "we recommend",
+        "price would",
+        "Accept",
+        "accept",
+        "Deposit",
+        "Offer",
+        "Price, fitted",
+        "Signature",
+        "For Fen",
+    ):
         assert word not in plan, word
     assert "offer" not in " ".join(texts(run / "fitting.pdf"))
     assert texts(run / "letters.pdf")[0].startswith("Invented Client")
@@ -74,6 +89,43 @@ def test_a_business_still_has_its_offer(page_of, study_of):
     page = page_of(study_of("harbour-house"))
     assert not SECTIONS["day"](page).blocks
     assert SECTIONS["acceptance"](page).blocks
+
+
+def test_own_windows_need_no_rates(tmp_path, page_of):
+    """Without any price of work the plan costs its film alone, and no hour of anybody's."""
+    folder = job_of(tmp_path, "harbour-house", "business", "quote", "prices")
+    (tmp_path / "_shared" / "prices.yaml").unlink()  # a business's, in its own currency
+    page = page_of(Study.open(folder))
+    price = page.findings.price
+    assert {line.group for line in price.lines} == {"film"}
+    assert price.total == sum(line.amount for line in price.lines) > 0
+    told = " ".join(str(block) for block in SECTIONS["price"](page).blocks)
+    assert "Fitting" not in told and "recommendation" not in told
+
+
+def test_a_business_needs_its_rate(tmp_path):
+    """What an hour costs is asked of a business, by the field's name."""
+    folder = job_of(tmp_path, "hill-studio")
+    (tmp_path / "_shared" / "prices.yaml").unlink()
+    path = folder / "job.yaml"
+    path.write_text(path.read_text("utf-8").replace("  labour_per_hour: 70\n", ""), "utf-8")
+    with pytest.raises(JobError, match=r"prices\.labour_per_hour: must be given with business"):
+        load_job(folder)
+
+
+def test_the_order_of_the_work_goes_by_the_clock(page_of, tmp_path):
+    """Two people on two panes: a step ends where the next begins, whoever works beside whom."""
+    folder = job_of(tmp_path, "harbour-house", "business", "quote")
+    path = folder / "job.yaml"
+    path.write_text(
+        path.read_text("utf-8").replace("  fitter: trained", "  fitter: trained\n  crew: 2"), "utf-8"
+    )
+    page = page_of(Study.open(folder))
+    slots = page.findings.schedule.slots
+    told = str(SECTIONS["day"](page).blocks)
+    for slot in slots:
+        minutes = page.fmt.duration_minutes((slot.end - slot.start).total_seconds() / 60)
+        assert f"about {minutes}" in told.replace("\\xa0", "\u00a0"), slot
 
 
 @pytest.mark.parametrize(("gone", "wanted"), [("business", "business"), ("quote", "quote")])

@@ -217,6 +217,37 @@ def test_labels_are_as_many_as_the_pieces(page):
         assert sum("spare piece" in " ".join(label.lines) for label in block.labels) == spare
 
 
+def test_labels_begin_where_the_sheet_is_used_up(book, edited):
+    """Ten labels from the twentieth of 21 on: two at the foot of the first sheet, eight on the next."""
+    made = book(edited("harbour-house", ("  spare: no", "  spare: no\n  first_label: 20")))
+    data, _ = BY_FILE["labels.pdf"](run="0001").from_notebook_node(made)
+    places = []
+    for sheet in pypdf.PdfReader(io.BytesIO(data)).pages:
+        found = []
+        sheet.extract_text(
+            visitor_text=lambda text, cm, tm, *_, found=found: (
+                found.append((tm[4] + cm[4], tm[5] * cm[3] + cm[5])) if "roll and strip" in text else None
+            )
+        )
+        places.append(found)
+    assert [len(found) for found in places] == [2, 8]
+    from reportkit.documents.labels import SHEETS
+
+    foot = SHEETS["a4"].top_mm + 6 * SHEETS["a4"].down_mm  # the seventh row, 243.75 mm down
+    assert all(297 - y / 72 * 25.4 > foot for _, y in places[0])
+    assert places[0][0][0] / 72 * 25.4 > SHEETS["a4"].left_mm + SHEETS["a4"].across_mm  # the second across
+
+
+def test_a_label_no_sheet_has_is_a_fault(edited):
+    """A4 has 21 to a sheet, Letter 30; sheet and rule agree."""
+    from reportkit.documents.labels import SHEETS
+    from reportkit.job.model.fitting import LABELS
+
+    assert {"letter": SHEETS["us-letter"].count, "a4": SHEETS["a4"].count} == LABELS
+    with pytest.raises(JobError, match=r"fitting\.first_label: must be at most 21"):
+        edited("harbour-house", ("  spare: no", "  spare: no\n  first_label: 22"))
+
+
 @pytest.mark.parametrize("paper", ["us-letter", "a4"])
 def test_sheets_of_labels_fit_their_paper(paper):
     """Letter is 8 1/2 by 11 in, A4 210 by 297 mm (ISO 216); both sides are left alike."""

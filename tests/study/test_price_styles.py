@@ -14,12 +14,15 @@ from prices import adds_up
 from printed import Printed, check_price
 from small_job import JOB, SURVEY, written
 
+from reportkit.app.archive import write_json
+from reportkit.app.command_line import main
+from reportkit.app.commands import _in_short
 from reportkit.base.errors import JobError
 from reportkit.documents.blocks import plain
 from reportkit.documents.layouts import html
 from reportkit.documents.page import Page
 from reportkit.documents.sections import SECTIONS
-from reportkit.findings.findings import Findings
+from reportkit.findings.findings import Findings, Results
 from reportkit.findings.result import as_json
 from reportkit.study import Study
 
@@ -207,6 +210,80 @@ def test_a_shaped_pane_is_charged_by_its_glass(tmp_path, change, amount):
     rows = rows.replace("8,1000 mm,1250 mm,,", "8,1000 mm,1250 mm,trapezoid 1250 mm & 750 mm,")
     price = Findings(Study.open(written(tmp_path, change, survey=rows))).price
     assert price.lines[0].amount == D(amount)
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({}, ["750.00", "Fitting €325.00", "Travel €37.50", "VAT €222.50"]),
+        # 11 m2 of glass at 60 and the travel
+        ({"prices": {"area_rates": [{"per_m2": "60"}]}}, ["€780.00", "Travel €37.50"]),
+        ({"quote": {"shown": "sum"}}, None),  # one sum is what the way's card says
+    ],
+)
+def test_the_proposal_tells_the_items_the_fitter_shows(page_for, change, said):
+    """Beside the ways in a sentence, every amount of the list; nothing where the client is shown one sum."""
+    told = html.fragment([plain(block) for block in SECTIONS["ways"](page_for(change))])
+    told = told.replace("\u00a0", " ")
+    assert ("made up of" in told) is bool(said)
+    for part in said or ():
+        assert part in told, part
+
+
+@pytest.mark.parametrize(
+    ("change", "amount", "said"),
+    [
+        ({}, "660", "by its own glass"),
+        # the box of each counts: 8 x 1.25 + 3 = 13 m2, x 60
+        ({"shapes_counted": "box"}, "780", "by the rectangle around it"),
+    ],
+)
+def test_what_counts_of_a_shaped_pane_is_said_where_it_is_priced(tmp_path, change, amount, said):
+    """The trapezoids above by their own area or by their box (trades differ: common practice, no source)."""
+    rows = SURVEY.replace("height,", "height,shape,").replace("1250 mm,metal", "1250 mm,,metal")
+    rows = rows.replace("8,1000 mm,1250 mm,,", "8,1000 mm,1250 mm,trapezoid 1250 mm & 750 mm,")
+    prices = {"prices": {"area_rates": [{"per_m2": "60"}]} | change}
+    page = Page(Findings(Study.open(written(tmp_path, prices, survey=rows))))
+    assert page.findings.price.lines[0].amount == D(amount)
+    assert said in read(page).tree.text_content()
+    plain_rows = Page(Findings(Study.open(written(tmp_path, prices))))
+    assert "shaped pane" not in read(plain_rows).tree.text_content()
+
+
+@pytest.mark.parametrize(
+    ("change", "short"),
+    [
+        ({}, None),
+        # 13 x 65 + 37.50 = 882.50 of a cost of 890
+        ({"prices": {"area_rates": [{"per_m2": "65"}]}}, "7.50"),
+        # 1112.50 less 40 % is 667.50
+        ({"quote": {"discount": {"percent": "40", "reason": "a friend"}}}, "222.50"),
+    ],
+)
+def test_a_price_below_cost_is_told_to_the_fitter(page_for, tmp_path, capsys, change, short):
+    """On the fitter's sheet and by check, with the amount; in no part that a client gets."""
+    page = page_for(change)
+    told = html.fragment([plain(block) for block in SECTIONS["reckoned"](page)])
+    assert page.findings.price.short_of_cost == D(short or 0)
+    assert ("below what the job costs" in told) is bool(short)
+    for part in ("answer", "building", "ways", "promises", "acceptance", "summary", "price", "choice"):
+        shown = html.fragment([plain(block) for block in SECTIONS[part](page)])
+        assert "below what the job costs" not in shown
+    if short:
+        assert f"{short} more than is charged" in told.replace("€", "")
+    assert main(["check", str(tmp_path)]) == 0
+    assert (f"{short} more than is charged" in capsys.readouterr().err) is bool(short)
+
+
+@pytest.mark.parametrize(("rate", "told"), [("65", True), ("85", False)])
+def test_a_price_below_cost_is_told_on_the_terminal(tmp_path, rate, told):
+    """After a run its fitter reads it in short, with the cost of 890 and what is short of it."""
+    inputs = tmp_path / "inputs"
+    inputs.mkdir()
+    study = Study.open(written(inputs, {"prices": {"area_rates": [{"per_m2": rate}]}}))
+    write_json(tmp_path / "results.json", dict(Results(study)))
+    said = " ".join(_in_short(tmp_path))
+    assert ("€890.00 before profit, €7.50 more than is charged" in said) is told
 
 
 @pytest.mark.parametrize("change", [{}, {"language": "es", "locale": "es_ES"}])

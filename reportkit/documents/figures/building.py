@@ -169,7 +169,7 @@ def building(findings: Findings, fmt: Formats, words: Wording) -> Figure:
     )
     caption = words(measure.means)
     if filmed:
-        caption += " " + words("Heavy outline: gets film in the way we recommend.")
+        caption += " " + words("Heavy outline: gets film as recommended.")
     return Figure(
         id="building",
         title=title,

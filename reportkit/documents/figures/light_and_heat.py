@@ -25,9 +25,9 @@ if TYPE_CHECKING:
     from reportkit.findings.claims import ClaimLimits
     from reportkit.findings.findings import Findings
 
-TALL = 100.0
+TALL = 84.0
 #: The plot; the limits have their names beside it [mm].
-LEFT, TOP, WIDE, HIGH = 13.0, 7.0, 121.0, 80.0
+LEFT, TOP, WIDE, HIGH = 13.0, 7.0, 121.0, 64.0
 
 #: Widest line of a label [mm].
 NAME = 36.0

@@ -31,7 +31,7 @@ Side = Literal["indoors", "outdoors"]
 MOST = 6
 
 #: A tile's widest width, its height as a share of it, and room between tiles and over a row [mm].
-WIDEST, HIGH, GAP, OVER = 34.0, 0.86, 1.4, 5.4
+WIDEST, HIGH, GAP, OVER = 22.0, 0.86, 1.4, 5.4
 
 #: Brightest tone of a row through bare glass, as a share of the brightest that can be shown.
 HEADROOM = 0.95

@@ -8,6 +8,7 @@ from reportkit.documents.blocks import (
     Block,
     Bullets,
     Caution,
+    Columns,
     Fact,
     Facts,
     Heading,
@@ -32,11 +33,19 @@ def cautions(page: Page) -> Section:
         Paragraph(
             words("This report flags; it certifies nothing. Local codes and licensed practice come first.")
         ),
-        *[Caution(words(entry.what), _why(page, entry), words(entry.who)) for entry in entries],
+        *_two_by_two([Caution(words(entry.what), _why(page, entry), words(entry.who)) for entry in entries]),
     ]
     if not entries:
         blocks.append(Paragraph(words("Nothing is to be fitted, so nothing follows from film here.")))
     return Section("cautions", blocks)
+
+
+def _two_by_two(found: list[Caution]) -> list[Block]:
+    """Return cautions side by side, which takes half the paper; an odd one stands alone."""
+    return [
+        Columns([[one] for one in found[start : start + 2]]) if found[start + 1 :] else found[start]
+        for start in range(0, len(found), 2)
+    ]
 
 
 def _why(page: Page, entry: CautionFound) -> str:

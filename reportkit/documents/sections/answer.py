@@ -28,9 +28,9 @@ def answer(page: Page) -> Section:
     """Return what a reader who stops here needs to decide."""
     words = page.words
     blocks: list[Block] = [
-        Heading(words("What you asked"), level=1, id="asked"),
+        Heading(page.asked_label, level=1, id="asked"),
         Paragraph(page.job.complaint.text),
-        Heading(words("Our answer"), level=1, id="answer"),
+        Heading(words("The answer") if page.own_home else words("Our answer"), level=1, id="answer"),
         *_lead(page),
     ]
     if not page.leaves_glass:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from reportkit.documents.blocks import Block, Bullets, Column, Fact, Facts, Heading, Paragraph, Section, Table
 from reportkit.documents.language.names import INPUTS, LEFT_OPEN
 from reportkit.documents.page import Page
+from reportkit.documents.runs import strong
 from reportkit.findings.basis import AssumedInRooms, AssumedRange, Assumption
 
 
@@ -92,13 +93,26 @@ def assumptions(page: Page) -> Section:
 
 
 def reckoned(page: Page) -> Section:
-    """Return for the fitter how cutting, kit and minutes were reckoned; nothing where nothing was assumed."""
+    """Return for the fitter whether the price covers its cost, and how cutting, kit and minutes were reckoned."""
     rates = [
         entry
         for entry in page.findings.assumptions
         if isinstance(entry, AssumedRange) and not isinstance(entry, AssumedInRooms)
     ]
-    return Section("reckoned", [_rates(page, rates)] if rates else [])
+    warned: list[Block] = [Paragraph([strong(text)]) for text in (below_cost(page),) if text]
+    return Section("reckoned", [*warned, *([_rates(page, rates)] if rates else [])])
+
+
+def below_cost(page: Page) -> str:
+    """Return that the price is below what the job costs, for the fitter's eyes; empty where it is not."""
+    price, fmt = page.findings.price, page.fmt
+    if page.own_home or not price.short_of_cost:
+        return ""
+    return page.words(
+        "The price is below what the job costs by its own rates: {cost} before profit, {short} more than is charged.",
+        cost=fmt.money(price.cost),
+        short=fmt.money(price.short_of_cost),
+    )
 
 
 def _left_open(page: Page, entries: Sequence[Assumption], caption: str, identifier: str) -> Table:
@@ -122,14 +136,15 @@ def _left_open(page: Page, entries: Sequence[Assumption], caption: str, identifi
     ]
     return Table(
         [
-            Column("what", words("What")),
-            Column("value", words("Value"), align="right"),
-            Column("mark", words("Where it comes from")),
-            Column("why", words("Why")),
+            Column("what", words("What"), width=5),
+            Column("value", words("Value"), align="right", width=3),
+            Column("mark", words("Where it comes from"), width=4.5),
+            Column("why", words("Why"), width=6),
         ],
         rows,
         caption=caption,
         id=identifier,
+        fine=True,
     )
 
 
@@ -171,6 +186,7 @@ def _rates(page: Page, entries: Sequence[AssumedRange]) -> Table:
         caption=words("How cutting, kit and minutes were reckoned"),
         note=" ".join((words("A value without a unit is a factor."), _alike(page, entries))),
         id="reckoned",
+        fine=True,
     )
 
 
@@ -180,7 +196,7 @@ def _marked(page: Page, entries: Sequence[Assumption], rows: list[list[str]]) ->
         return []
     for entry, row in zip(entries, rows, strict=True):
         row.append(page.words.said(entry.mark))
-    return [Column("mark", page.words("Where it comes from"))]
+    return [Column("mark", page.words("Where it comes from"), width=4)]
 
 
 def _alike(page: Page, entries: Sequence[Assumption]) -> str:
@@ -207,12 +223,12 @@ def _spreads(page: Page, entries: Sequence[AssumedInRooms]) -> Table:
         rows.append([what, *cells, words.said(entry.why)])
     return Table(
         [
-            Column("what", words("What")),
+            Column("what", words("What"), width=5),
             Column("low", words("Low"), align="decimal"),
             Column("likely", words("Likely"), align="decimal"),
             Column("high", words("High"), align="decimal"),
             Column("unit", words("Unit")),
-            Column("why", words("Why")),
+            Column("why", words("Why"), width=6),
             *_marked(page, entries, rows),
         ],
         rows,
@@ -224,4 +240,5 @@ def _spreads(page: Page, entries: Sequence[AssumedInRooms]) -> Table:
             )
         ),
         id="ranges",
+        fine=True,
     )

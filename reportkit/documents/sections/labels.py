@@ -26,7 +26,8 @@ def labels(page: Page) -> Section:
         for index, strip in enumerate(roll.strips, start=1)
         for piece in strip.pieces
     ]
-    return Section("labels", [Labels(made, SHEETS["us-letter" if page.paper == "us-letter" else "a4"])])
+    sheet = SHEETS["us-letter" if page.paper == "us-letter" else "a4"]
+    return Section("labels", [Labels(made, sheet, page.job.fitting.first_label)])
 
 
 def _label(page: Page, roll: RollFound, piece: PlacedPiece, place: str) -> Label:

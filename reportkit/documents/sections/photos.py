@@ -7,12 +7,20 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from reportkit.documents.blocks import Block, Columns, Fact, Facts, Heading, Paragraph, Picture
+from reportkit.documents.figures.filmed_photo import FilmedPane, filmed_photo, placed
 from reportkit.documents.page import Page
 from reportkit.documents.runs import strong
 from reportkit.documents.sections.shaped import glass_size
+from reportkit.documents.together import together
+from reportkit.findings.glass import Rated
+from reportkit.job.model.corners import FOUR
+from reportkit.physics.glass.look import Pane as Look
+from reportkit.study.sight import scatters
 
 if TYPE_CHECKING:
+    from reportkit.base.outline import Point
     from reportkit.findings.glass import PaneFound
+    from reportkit.job.model import Pane
 
 #: Photos side by side on the fitting sheet.
 _IN_A_ROW = 3
@@ -50,15 +58,76 @@ def beside_panes(page: Page, panes: Sequence[PaneFound]) -> list[Block]:
 
 
 def of_rooms(page: Page) -> list[Block]:
-    """Return the first photos of panes side by side, each with its room and code; nothing where none is."""
-    panes = [pane for pane in page.findings.panes if pane.id in page.photos][:_IN_A_ROW]
-    if not panes:
-        return []
-    shown: list[list[Block]] = []
-    for pane in panes:
+    """Return the first photos of panes side by side, each beside itself with film drawn on it where that can be.
+
+    Nothing where there is no photo.
+    """
+    shown: list[tuple[PaneFound, str, bytes | None]] = []
+    told: set[str] = set()
+    for pane in page.findings.panes:
+        if pane.id not in page.photos:
+            continue
         caption = page.words("{pane}, {room}", pane=pane.id, room=page.room(pane.room))
-        shown.append([_picture(page, pane, caption, width=len(panes) / _IN_A_ROW)])
-    return [Columns(shown)]
+        name, photo = page.photos[pane.id]
+        drawn = with_film(page, name) if name not in told else None
+        told.add(name)
+        shown.append((pane, caption, None))
+        if drawn:
+            panes, film = drawn
+            words = page.words(
+                "{panes} with {film} by day: drawn, not photographed",
+                panes=together(page, [one.id for one in panes]),
+                film=" + ".join(dict.fromkeys(page.film(one.film) for one in panes)),
+            )
+            shown.append((pane, words, filmed_photo(photo.content, film)))
+    row = shown[:_IN_A_ROW]
+    pictures = [_picture(page, pane, words, len(row) / _IN_A_ROW, drawn) for pane, words, drawn in row]
+    return [Columns([[picture] for picture in pictures])] if pictures else []
+
+
+def with_film(page: Page, name: str) -> tuple[list[PaneFound], list[FilmedPane]] | None:
+    """Return the panes of a photo that get film and whose corners are given, as found and as to be drawn."""
+    surveyed = {pane.id: pane for pane in page.job.panes}
+    panes: list[PaneFound] = []
+    film: list[FilmedPane] = []
+    for pane in page.findings.panes:
+        corners = surveyed[pane.id].photo_corners
+        if pane.film and corners and page.photos.get(pane.id, ("",))[0] == name:
+            panes.append(pane)
+            film += [
+                _filmed(page, surveyed[pane.id], pane.film, corners[start : start + FOUR])
+                for start in range(0, len(corners), FOUR)
+            ]
+    return (panes, film) if panes else None
+
+
+def _filmed(page: Page, pane: Pane, film: str, corners: Sequence[Point]) -> FilmedPane:
+    """Return a pane as it lies in a photo, with its look now and with film."""
+    job = page.job
+    glazing = next(spec for spec in job.glazings if spec.id == pane.glazing)
+    coat = next(spec for spec in job.films if spec.id == film)
+    glass = tuple(lite.glass for lite in glazing.lites)
+    inside = pane.photo_from == "inside"
+    day = page.findings.views.luminance_cd_m2.day
+
+    def look_of(name: str | None, *tints: str) -> Look:
+        every = [one for one in page.findings.glazings if isinstance(one, Rated)]
+        found = next(one for one in every if one.id == glazing.id and one.film == name)
+        return Look(found.t_visible, found.r_visible_in if inside else found.r_visible_out, (*glass, *tints))
+
+    edge = list(corners)
+    if outline := pane.outline:
+        wide, high = float(pane.width), float(pane.height)
+        seen = [(x / wide, 1 - y / high) for x, y in outline.points]
+        edge = placed(corners, [(1 - x, y) for x, y in seen] if inside else seen)
+    return FilmedPane(
+        edge=edge,
+        bare=look_of(None),
+        filmed=look_of(film, coat.tint),
+        beyond=day.outdoors if inside else day.indoors,
+        near=day.indoors if inside else day.outdoors,
+        scatters=scatters(glazing, coat),
+    )
 
 
 def for_the_fitter(page: Page) -> list[Block]:
@@ -82,14 +151,17 @@ def for_the_fitter(page: Page) -> list[Block]:
     return blocks
 
 
-def _picture(page: Page, pane: PaneFound, caption: str = "", width: float = 1.0) -> Picture:
+def _picture(
+    page: Page, pane: PaneFound, caption: str = "", width: float = 1.0, drawn: bytes | None = None
+) -> Picture:
+    """Return the photo of a pane, or what is drawn on it."""
     name, photo = page.photos[pane.id]
-    alt = page.words(
-        "Photo of pane {pane}: {room}, {face}",
-        pane=pane.id,
-        room=page.room(pane.room),
-        face=page.face(pane.face),
-    )
+    values = {"pane": pane.id, "room": page.room(pane.room), "face": page.face(pane.face)}
+    if drawn is not None:
+        alt = page.words("Photo of pane {pane} with film drawn on it: {room}, {face}", **values)
+        data = base64.b64encode(drawn).decode("ascii")
+        return Picture(alt, data, "image/jpeg", caption=caption, width=width)
+    alt = page.words("Photo of pane {pane}: {room}, {face}", **values)
     data = base64.b64encode(photo.content).decode("ascii")
     kind: Any = photo.media_type
     return Picture(alt, data, kind, source=name, caption=caption, width=width)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from reportkit.base.translatable import english
@@ -100,14 +101,33 @@ def price(page: Page) -> Section:
             ],
             rows,
             caption=words("What our recommendation costs, in {currency}", currency=made.currency)
-            if len(page.findings.ways) > 1
+            if len(page.findings.ways) > 1 and not page.own_home
             else words("What it costs, in {currency}", currency=made.currency),
-            note=" ".join(part for part in (as_of(page, page.chosen.films), _old(page)) if part),
+            note=" ".join(
+                part for part in (as_of(page, page.chosen.films), _old(page), _shapes(page)) if part
+            ),
             id="price-list",
         ),
         *conditions(page),
     ]
     return Section("price", blocks)
+
+
+def made_up_of(page: Page) -> str:
+    """Return in a sentence what the price is made up of, as the fitter shows it; empty where it is one sum."""
+    words, fmt, made = page.words, page.fmt, page.findings.price
+    small = [line.amount for line in made.lines if line.group == "materials"]
+    shown = [(_line(page, line), line.amount) for line in made.lines if line.group != "materials"]
+    if small:
+        shown.insert(_after_film(made.lines), (words("Materials"), sum(small, Decimal(0))))
+    if len(shown) < 2:
+        return ""
+    if made.tax and not made.tax_included:
+        shown.append((made.tax_name, made.tax))
+    parts = "; ".join(f"{what}\u00a0{fmt.money(amount)}" for what, amount in shown if amount)
+    if page.own_home:
+        return words("The cost is made up of: {parts}.", parts=parts)
+    return words("The price is made up of: {parts}.", parts=parts)
 
 
 def _after_film(lines: Sequence[PriceLine]) -> int:
@@ -128,6 +148,19 @@ def _old(page: Page) -> str:
     return words(
         "Prices over a year old on the day of this offer, to be confirmed: {what}.", what=", ".join(found)
     )
+
+
+def _shapes(page: Page) -> str:
+    """Return what counts of shaped panes where a line is priced by the area of the glass; empty elsewhere."""
+    by_area = {"area", "all"} & {
+        line.group for line in page.findings.price.lines if line.unit in ("m2", "ft2")
+    }
+    filmed = {pane.id for pane in page.findings.panes if pane.film}
+    if not by_area or not any(pane.shape and pane.id in filmed for pane in page.job.panes):
+        return ""
+    if page.job.prices.shapes_counted == "glass":
+        return page.words("A shaped pane counts by its own glass.")
+    return page.words("A shaped pane counts by the rectangle around it.")
 
 
 def _line(page: Page, entry: PriceLine) -> str:

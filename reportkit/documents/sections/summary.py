@@ -19,9 +19,9 @@ def summary(page: Page) -> Section:
     """Return what a reader needs to decide."""
     words = page.words
     blocks: list[Block] = [
-        Heading(words("What you asked"), level=1, id="asked"),
+        Heading(page.asked_label, level=1, id="asked"),
         Paragraph(page.job.complaint.text),
-        Heading(words("What we recommend"), level=1, id="recommend"),
+        Heading(recommended(page), level=1, id="recommend"),
         *_lead(page),
         *_stopped(page),
         Facts(_facts(page)),
@@ -50,6 +50,11 @@ def summary(page: Page) -> Section:
         )
         blocks.append(Paragraph(text, role="note"))
     return Section("summary", blocks)
+
+
+def recommended(page: Page) -> str:
+    """Return the heading over what is recommended; in one's own home nobody says we."""
+    return page.words("What is recommended") if page.own_home else page.words("What we recommend")
 
 
 def made_up(page: Page) -> str:

@@ -166,6 +166,10 @@ def acceptance(page: Page) -> Section:
     )
 
 
+#: Steps of a day up to which they stay on one page.
+_ON_A_PAGE = 16
+
+
 def day(page: Page) -> Section:
     """Return a day's order of work for people who fit their own windows; nothing where a business does it."""
     words, fmt, plan = page.words, page.fmt, page.findings.schedule
@@ -182,32 +186,38 @@ def day(page: Page) -> Section:
     ]
     several = len(plan.days) > 1
     turns = [
-        (slot.pane, slot.count, page.when(slot.start) if several else fmt.clock(slot.start))
+        (
+            slot.pane,
+            slot.count,
+            page.when(slot.start) if several else fmt.clock(slot.start),
+            (slot.end - slot.start).total_seconds() / 60,
+        )
         for slot in plan.slots
-    ] or [(piece.pane, piece.quantity, "") for piece in page.findings.pieces]
-    for pane, count, clock in turns:
+    ] or [
+        (piece.pane, piece.quantity, "", each[piece.pane].each_min * piece.quantity)
+        for piece in page.findings.pieces
+    ]
+    for pane, count, clock, minutes in turns:
         step = words(
             "{pane}, {room}: about {minutes}.",
             pane=f"{pane} ×{fmt.number(count)}" if count > 1 else pane,
             room=rooms[pane],
-            minutes=fmt.duration_minutes(each[pane].each_min * count),
+            minutes=fmt.duration_minutes(minutes),
         )
         steps.append(f"{clock}: {step}" if clock else step)
     steps.append(
         words("Then leave the film alone for {days} days.", days=fmt.number(plan.first_cleaning_days))
     )
-    return Section(
-        "day",
-        [
-            Heading(words("The order of the work"), level=1, id="day"),
-            Paragraph(
-                words(
-                    "In all {low} to {high} for {n}. Cut sizes, drawing and kit are on the fitting sheet.",
-                    low=fmt.duration_minutes(labour.elapsed_min.low),
-                    high=fmt.duration_minutes(labour.elapsed_min.high),
-                    n=words.many("{n} person", "{n} people", labour.crew),
-                )
-            ),
-            Steps(steps),
-        ],
-    )
+    blocks: list[Block] = [
+        Heading(words("The order of the work"), level=1, id="day"),
+        Paragraph(
+            words(
+                "In all {low} to {high} for {n}. Cut sizes, drawing and kit are on the fitting sheet.",
+                low=fmt.duration_minutes(labour.elapsed_min.low),
+                high=fmt.duration_minutes(labour.elapsed_min.high),
+                n=words.many("{n} person", "{n} people", labour.crew),
+            )
+        ),
+        Steps(steps),
+    ]
+    return Section("day", [Group(blocks)] if len(steps) <= _ON_A_PAGE else blocks)

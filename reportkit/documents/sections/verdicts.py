@@ -221,7 +221,13 @@ def terms(page: Page, *, mapped: bool = True) -> list[str]:
     if refused:
         sentences.append(
             words(
-                "No film on {panes}: left out of the price, of the film to be cut and of what is saved.",
+                english(
+                    "No film on {panes}: left out of the cost, of the film to be cut and of what is saved."
+                )
+                if page.own_home
+                else english(
+                    "No film on {panes}: left out of the price, of the film to be cut and of what is saved."
+                ),
                 panes=together(page, refused, mapped=mapped),
             )
         )
@@ -260,10 +266,23 @@ def beside_the_point(page: Page, *, mapped: bool = True) -> list[str]:
         return []
     panes = together(page, idle.panes, mapped=mapped, first=True)
     if idle.price_without is None:
-        return [words("{panes}: film there relieves nothing of what you asked about.", panes=panes)]
+        return [
+            words(
+                english("{panes}: film there relieves nothing of what troubles you.")
+                if page.own_home
+                else english("{panes}: film there relieves nothing of what you asked about."),
+                panes=panes,
+            )
+        ]
     return [
         words(
-            "{panes}: film there relieves nothing of what you asked about; left bare, the price would be {price}.",
+            english(
+                "{panes}: film there relieves nothing of what troubles you; left bare, the cost would be {price}."
+            )
+            if page.own_home
+            else english(
+                "{panes}: film there relieves nothing of what you asked about; left bare, the price would be {price}."
+            ),
             panes=panes,
             price=page.fmt.money(idle.price_without),
         )

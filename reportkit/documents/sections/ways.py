@@ -20,6 +20,7 @@ from reportkit.documents.page import Page
 from reportkit.documents.runs import strong
 from reportkit.documents.sections import plain
 from reportkit.documents.sections.photos import of_rooms
+from reportkit.documents.sections.price import made_up_of
 from reportkit.documents.sections.verdicts import terms
 from reportkit.documents.together import together
 
@@ -55,9 +56,10 @@ def ways(page: Page) -> Section:
     told = [Paragraph(each)] if several else []
     cards = Columns([[Group(_card(page, way), frame=True)] for way in found])
     blocks: list[Block] = [Group([Heading(title, level=1, id="ways"), *told, cards])]
-    said = terms(page)
+    said = [text for text in (made_up_of(page), *terms(page)) if text]
     if said:
-        about = [strong(words("About our recommendation:"))] if several else []
+        ours = words("About what is recommended:") if page.own_home else words("About our recommendation:")
+        about = [strong(ours)] if several else []
         blocks.append(Group([*([Paragraph(about)] if about else []), Bullets(said)]))
     return Section("ways", blocks)
 
@@ -66,7 +68,9 @@ def name_of(page: Page, way: WayFound) -> str:
     """Return what a way is called."""
     if way.name:
         return way.name
-    return page.words(plain.BETTER[way.better]) if way.better else page.words("Our recommendation")
+    if way.better:
+        return page.words(plain.BETTER[way.better])
+    return page.words("Recommended") if page.own_home else page.words("Our recommendation")
 
 
 def _card(page: Page, way: WayFound) -> list[Block]:

@@ -9,6 +9,9 @@ from pydantic import AfterValidator, Field, model_validator
 from reportkit.job.model.about import about
 from reportkit.job.model.typed import Clock, Day, Length, Number, PaneSide, Record, Whole, between, broken
 
+#: How many labels a sheet has, by paper: three across and ten down on Letter, three and seven on A4.
+LABELS: dict[str, int] = {"letter": 30, "a4": 21}
+
 #: Minutes that somebody's own records give.
 Own = Annotated[Number, Field(gt=0, le=480)]
 
@@ -65,6 +68,14 @@ class Fitting(Record):
     date: Annotated[Day | None, about("day of the work", "2026-05-04")] = None
     start: Annotated[Clock, about("when work starts on the day, on the 24-hour clock", "08:00")] = "08:00"
     finish: Annotated[Clock, about("when it ends", "17:00")] = "17:00"
+    first_label: Annotated[
+        Whole,
+        Field(ge=1, le=LABELS["letter"]),
+        about(
+            "the label of the sheet to begin at where the first ones are used, counted along the rows from the upper left",
+            "1",
+        ),
+    ] = 1
     keep_offcut: Annotated[
         tuple[PaneSide, PaneSide] | None,
         about("width and length from which an off-cut is worth keeping", "[400 mm, 600 mm]"),

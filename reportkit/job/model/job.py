@@ -137,7 +137,9 @@ class Job(Record):
         ),
     ] = ()
     fitting: Annotated[Fitting, about("how the film is cut and fitted", "method: trim_on_glass")] = Fitting()
-    prices: Annotated[Prices, about("the fitter's own rates, in the job's currency", "labour_per_hour: 40")]
+    prices: Annotated[
+        Prices, about("the fitter's own rates, in the job's currency", "labour_per_hour: 40")
+    ] = Prices()
     energy: Annotated[
         Energy | None, about("what energy costs; left out: no yearly money", "electricity: {rate: 0.30}")
     ] = None

@@ -5,10 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Annotated, Literal
 
-from pydantic import Field, PrivateAttr
+from pydantic import Field, PrivateAttr, model_validator
 
 from reportkit.base.outline import Outline
 from reportkit.job.model.about import about
+from reportkit.job.model.corners import SAMPLE, PhotoCorners
 from reportkit.job.model.shapes import ShapeTyped
 from reportkit.job.model.typed import (
     Across,
@@ -21,6 +22,7 @@ from reportkit.job.model.typed import (
     Record,
     Text,
     Whole,
+    broken,
 )
 
 
@@ -149,6 +151,17 @@ class Pane(Record):
         Text,
         about("a photo of the pane, as its file in the job's folder (jpg, png or heic)", "photos/S1.jpg"),
     ] = ""
+    photo_corners: Annotated[
+        PhotoCorners,
+        about(
+            "where the glass lies in that photo, so that film can be drawn on it: four corners from the upper left "
+            "clockwise, each across x down in percent of the photo; of several panes alike one after the other",
+            SAMPLE,
+        ),
+    ] = ()
+    photo_from: Annotated[
+        Literal["inside", "outside"], about("where that photo was taken: inside or outside", "inside")
+    ] = "inside"
     note: Annotated[Text, about("anything worth knowing", "scratch at the left")] = ""
     _row: str = PrivateAttr(default="")
     _number: int = PrivateAttr(default=0)
@@ -168,6 +181,12 @@ class Pane(Record):
     def number(self) -> int:
         """Which one of its row it is where it is singled out, from the left as seen from outside; else 0."""
         return self._number
+
+    @model_validator(mode="after")
+    def _corners_have_a_photo(self) -> Pane:
+        if self.photo_corners and not self.photo:
+            raise broken("must be given with photo_corners", "photo")
+        return self
 
     @property
     def width(self) -> Fraction:

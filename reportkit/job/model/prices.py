@@ -55,7 +55,9 @@ class AreaRate(Record):
 class Prices(Record):
     """The fitter's own rates. Every amount is in the job's currency."""
 
-    labour_per_hour: Annotated[Money, about("one person, one hour", "40")]
+    labour_per_hour: Annotated[
+        Money | None, about("one person, one hour; with business, and left out for your own windows", "40")
+    ] = None
     margin_percent: Annotated[Number, Field(ge=0, lt=95), about("what is put on top", "25")] = 0.0
     margin_on: Annotated[
         Literal["price", "cost"],
@@ -67,6 +69,13 @@ class Prices(Record):
             "prices by area, in place of film, materials and labour with what is put on top", "- per_m2: 65"
         ),
     ] = ()
+    shapes_counted: Annotated[
+        Literal["glass", "box"],
+        about(
+            "for prices by area, what counts of a pane with a shape: glass (its own area) or box (width times height)",
+            "glass",
+        ),
+    ] = "glass"
     film_charged: Annotated[
         Literal["bought", "rest_credited", "length_used", "area"],
         about(

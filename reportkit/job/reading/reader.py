@@ -19,7 +19,7 @@ from reportkit.job.model.decisions import BARE
 from reportkit.job.model.issued import Issued
 from reportkit.job.model.singled import singled
 from reportkit.job.model.spectra import Spectra
-from reportkit.job.reading import approvals, decisions, issued, readings, shapes, spectra
+from reportkit.job.reading import approvals, decisions, issued, papers, readings, shapes, spectra
 from reportkit.job.reading.defaults import Assumption, fill
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.jobfile import JOB_FILE, read_job_file
@@ -180,6 +180,7 @@ def load_job(folder: Path) -> LoadedJob:
     written, assumed = fill(singled(job))
     job = follow(written, written.decisions[-1]) if written.decisions else written
     rules.carried(job)
+    papers.labels(rules, job)
     if rules.faults:
         raise JobError(faults=rules.faults)
     numbers = job.numbers
@@ -229,7 +230,7 @@ def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:
     rules.raw = unfilled
     rules.words()
     rules.dates()
-    rules.own_home()
+    papers.check(rules)
     panes = []
     for row in rules.rows:
         pane = _valid(Pane, row.raw, context)

@@ -320,18 +320,6 @@ class Rules:
             rule = f"must not be before the date of the quote ({quoted})"
             self.fault(("fitting", "date"), rule, fitted, "check both dates")
 
-    def own_home(self) -> None:
-        """Report half of a business's papers, and a plan for one's own windows without any day."""
-        given = [name for name in ("business", "quote") if self.raw.get(name) is not None]
-        if len(given) == 1:
-            (other,) = {"business", "quote"} - set(given)
-            hint = f"remove {given[0]} too, where it is your own home"
-            self.fault((other,), f"must be given with {given[0]}", None, hint)
-        days = (("fitting", "date"), ("survey", "measured_on"), ("prices", "dated"))
-        if not given and not any(self.group(group).get(name) for group, name in days):
-            rule = "must be given in a job without a quote, or survey.measured_on, or prices.dated"
-            self.fault(("fitting", "date"), rule, None, "say when you want to do the work")
-
     # ---- words of the outside world -------------------------------------------------------------
 
     def words(self) -> None:

@@ -16,6 +16,7 @@ Luminance weights and transfer curve of sRGB: IEC 61966-2-1:1999. Tint ratios: c
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -131,6 +132,51 @@ def seen(
         raise ValueError(f"t_visible and r_visible must sum to 1 at most, not {t_visible + r_visible:g}")
     through = np.asarray(beyond, dtype=float) * transmitted(t_visible, tints)
     return through + r_visible * np.asarray(mirrored, dtype=float)
+
+
+@dataclass(frozen=True)
+class Pane:
+    """How a pane looks from one side: visible transmittance, reflectance towards the eye [1], its tints."""
+
+    t_visible: float
+    r_visible: float
+    tints: tuple[str, ...] = ()
+
+
+def other_pane(photo: Any, bare: Pane, filmed: Pane, *, beyond: float, near: float) -> Array:
+    """Return what a photo of a pane would show with another pane in its place, exposed alike.
+
+    Of the light in the photo an even veil is what the pane mirrors: the share of its mean light that follows
+    from the luminances of both sides, at most the darkest of a spot's colors. The rest came through. Each
+    part is changed by what the other pane lets through and mirrors. Not covered: what a single spot mirrors.
+
+    Parameters
+    ----------
+    photo : array_like, (..., 3)
+        Linear light of the spots of the pane, as photographed [any unit].
+    bare, filmed
+        The pane in the photo, and the one to show.
+    beyond, near : float
+        Luminance of the far side and of the eye's, not both 0 [cd/m2].
+
+    Returns
+    -------
+    numpy.ndarray, (..., 3)
+        Linear light [the same unit]; that of the photo where both panes are alike.
+
+    Raises
+    ------
+    ValueError
+        As `transmitted` and `contrast_left` do.
+    """
+    light = np.asarray(photo, dtype=float)
+    share = 1.0 - contrast_left(bare.t_visible, bare.r_visible, beyond=beyond, near=near)
+    even = share * float(np.mean(luminance(light))) if light.size else 0.0
+    veil = np.minimum(even, light.min(axis=-1, keepdims=True, initial=np.inf))
+    passed = transmitted(filmed.t_visible, filmed.tints) / transmitted(bare.t_visible, bare.tints)
+    mirrored = filmed.r_visible / bare.r_visible if bare.r_visible else 1.0
+    shown: Array = (light - veil) * passed + veil * mirrored
+    return shown
 
 
 def contrast_left(t_visible: float, r_visible: float, *, beyond: float, near: float) -> float:

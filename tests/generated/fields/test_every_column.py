@@ -54,6 +54,10 @@ Pane.plastic | panes.0.plastic: yes | screens.reasons
 Pane.part_covered | panes.0.part_covered: yes | screens.reasons
 Pane.film | panes.0.film: silver | price.lines
 Pane.photo | panes.0.photo: A.jpg | doc:panes doc:cutting
+Pane.photo_corners | panes.0.photo_corners: 10 x 10 & 60 x 10 & 60 x 60 & 10 x 60 | doc:building | \
+panes.0.photo: A.jpg
+Pane.photo_from | panes.0.photo_from: outside | doc:building | panes.0.photo: A.jpg, \
+panes.0.photo_corners: 10 x 10 & 60 x 10 & 60 x 60 & 10 x 60
 Pane.note | panes.0.note: scratch at the left | doc:work
 Reading.time | readings.0.time: "2026-04-24 16:10" | readings.compared.expected
 Reading.meter | readings.0.meter: sun | readings.compared.share

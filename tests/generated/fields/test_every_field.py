@@ -271,6 +271,9 @@ AreaRate.up_to | prices.area_rates.0.up_to: 2 m2 | price.total | \
 prices.area_rates: [{per_m2: 60, up_to: 1 m2}, {per_m2: 40}]
 AreaRate.panes | prices.area_rates.0.panes: [tower] | price.total doc:price | panes.0.frame: timber, \
 prices.area_rates: [{per_m2: 90, panes: [timber]}, {per_m2: 60}]
+Prices.shapes_counted | prices.shapes_counted: box | price.total doc:price | \
+prices.area_rates: [{per_m2: 60}], \
+panes.0.shape: arch 400 mm
 Prices.minimum_charge | prices.minimum_charge: 2000 | price.total
 Prices.travel | prices.travel: 80 | price.total
 Prices.soap_per_litre | prices.soap_per_litre: 60 | price.total
@@ -337,6 +340,7 @@ Fitting.spare | fitting.spare: yes | cutting
 Fitting.date | fitting.date: 2026-04-13 | schedule ics
 Fitting.start | fitting.start: 06:30 | schedule.slots ics
 Fitting.finish | fitting.finish: 10:00 | schedule.slots
+Fitting.first_label | fitting.first_label: 4 | doc:labels
 Fitting.keep_offcut | fitting.keep_offcut: [200 mm, 200 mm] | cutting.offcuts
 """
 

@@ -204,7 +204,7 @@ def spoil(folder: Path, wrong: Wrong) -> int:
     assert wrong.old in text, "the table and the starter have drifted apart"
     new = text.replace(wrong.old, wrong.new, 1)
     if wrong.name == "cell under no column":
-        new = new.replace(",,,Tempered", ",x,,Tempered")
+        new = new.replace(",,,,,Tempered", ",x,,,,Tempered")
     path.write_text(new, encoding="utf-8")
     lines = new.split("\n")
     if wrong.line is not None and wrong.line >= 0:
