@@ -20,6 +20,7 @@ MADE = {
     "reasoning.ipynb", "results.json", "manifest.json", "fitting.ics", "consultation.ipynb", "windows.xlsx",
     "job.xlsx", "job.yaml.former",
     "decisions.yaml", "job.yaml", "windows.csv", "readings.csv", "films.yaml", "glazings.yaml", "prices.yaml",
+    "batch/batch.html", "JOBS_DIR/batch", "batch.html", "jobs.csv", "rooms.csv", "rooms.parquet",
     "inputs/", "runs/", "runs/.failed.ipynb", "pieces.csv",
 }  # fmt: skip
 

@@ -134,15 +134,15 @@ def starter_texts(
         What its panes are glazed with; None is the sample's.
     """
     files = resources.files("reportkit.job.writing") / "starter_files"
-    words = UNITS[units] | SAMPLES[kind] | {"units": units, "id": named}
-    words["lites"] = Template(LITES[words["glass"]]).substitute(words).rstrip("\n")
-    words |= {name: value for name, value in (("currency", currency), ("glass", glass)) if value}
+    answers = UNITS[units] | SAMPLES[kind] | {"units": units, "id": named}
+    answers["lites"] = Template(LITES[answers["glass"]]).substitute(answers).rstrip("\n")
+    answers |= {name: value for name, value in (("currency", currency), ("glass", glass)) if value}
     left_out, kept = ("$offer", "$own") if kind in OWN else ("$own", "$offer")
     texts = []
     for name in ("job.yaml", f"windows_{units}.csv") if full else ("short.yaml", "short.csv"):
         lines = (files / name).read_text(encoding="utf-8").splitlines(keepends=True)
         told = "".join(line.removeprefix(kept) for line in lines if not line.startswith(left_out))
-        texts.append(Template(told).substitute(words))
+        texts.append(Template(told).substitute(answers))
     return texts[0], texts[1]
 
 

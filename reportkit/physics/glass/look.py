@@ -252,6 +252,13 @@ def encoded(linear: Any, exposure: float) -> Array:
     )
 
 
+def decoded(shown: Any, exposure: float) -> Array:
+    """Return the linear light that a color stands for: `encoded` backwards, within the range shown."""
+    value = np.asarray(shown, dtype=float)
+    linear = np.where(value <= 0.04045, value / 12.92, ((np.maximum(value, 0.04045) + 0.055) / 1.055) ** 2.4)
+    return linear / exposure
+
+
 def _share(name: str, value: float) -> None:
     if not 0.0 <= value <= 1.0:
         raise ValueError(f"{name} must be from 0 to 1, not {value}")

@@ -90,6 +90,13 @@ def test_the_curve_is_that_of_srgb():
     np.testing.assert_allclose(look.LUMINANCE, weights, atol=5e-5)
 
 
+def test_decoding_is_encoding_backwards():
+    """sRGB (IEC 61966-2-1): light within the range shown comes out as it went in."""
+    tones = np.linspace(0.0, 2.0, 41)
+    np.testing.assert_allclose(look.decoded(look.encoded(tones, 0.5), 0.5), tones, atol=1e-12)
+    assert look.decoded(0.5, 1.0) == pytest.approx(0.2140, abs=1e-4)  # the standard's curve at one half
+
+
 def test_light_too_bright_to_be_shown_is_white():
     """What exceeds the exposure is cut off, never wrapped round."""
     assert look.encoded([3.0, 1e9], 1.0).tolist() == pytest.approx([1.0, 1.0])
