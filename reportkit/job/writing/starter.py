@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from importlib import resources
 from pathlib import Path
 from string import Template
@@ -24,6 +25,12 @@ from reportkit.job.writing.samples import KINDS, LITES, OWN, SAMPLES, UNITS, Kin
 
 class _Name(Record):
     id: Id
+
+
+#: A line of the short starter: an answer, and the question behind it.
+_QUESTION = re.compile(r"^(?!#)(.*?\S) +# ", re.MULTILINE)
+#: The column that questions stand in.
+_QUESTIONS_AT = 34
 
 
 def write_starter(
@@ -143,7 +150,12 @@ def starter_texts(
         lines = (files / name).read_text(encoding="utf-8").splitlines(keepends=True)
         told = "".join(line.removeprefix(kept) for line in lines if not line.startswith(left_out))
         texts.append(Template(told).substitute(answers))
-    return texts[0], texts[1]
+    return texts[0] if full else _QUESTION.sub(_below_each_other, texts[0]), texts[1]
+
+
+def _below_each_other(line: re.Match[str]) -> str:
+    """Return an answer and its question, the question in the column of the others where there is room."""
+    return f"{line[1]:{_QUESTIONS_AT}}  # "
 
 
 def _written(folder: Path, files: dict[str, bytes]) -> tuple[Path, ...]:
