@@ -57,6 +57,8 @@ class Fault:
 class InputError(ReportkitError):
     """What the person gave cannot be used."""
 
+    exit_code = 2
+
     def __init__(self, message: str = "", faults: Iterable[Fault] = ()) -> None:
         self.faults: tuple[Fault, ...] = tuple(sorted(set(faults)))
         super().__init__(message or "\n".join(str(fault) for fault in self.faults))
@@ -76,8 +78,6 @@ class UnavailableError(InputError):
 
 class MachineError(ReportkitError):
     """The machine refused something; neither the job nor the program is at fault."""
-
-    exit_code = 1
 
 
 class DamagedError(ReportkitError):
