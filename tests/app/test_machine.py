@@ -86,6 +86,7 @@ def test_no_folder_for_what_need_not_last_is_named(tmp_path):
     job = written(tmp_path)
     code = (
         "import sys, tempfile; tempfile._candidate_tempdir_list = lambda: ['/nowhere'];"
+        "tempfile.tempdir = None;"
         "from reportkit.app.command_line import main; sys.exit(main(sys.argv[1:]))"
     )
     ended = subprocess.run(
