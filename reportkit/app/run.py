@@ -12,6 +12,7 @@ import logging
 import os
 import shutil
 import sys
+import tempfile
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -263,10 +264,13 @@ def _kernel_files() -> Iterator[None]:
     folder = str(scratch("kernel"))
     names = ("JUPYTER_RUNTIME_DIR", "IPYTHONDIR")
     before = {name: os.environ.get(name) for name in names}
+    temporary = tempfile.tempdir
     os.environ.update(dict.fromkeys(names, folder))
+    tempfile.tempdir = folder  # there its connection is written (jupyter_client)
     try:
         yield
     finally:
+        tempfile.tempdir = temporary
         for name, value in before.items():
             if value is None:
                 del os.environ[name]

@@ -94,8 +94,6 @@ class UnavailableError(InputError):
 class MachineError(ReportkitError):
     """The machine refused something; neither the job nor the program is at fault."""
 
-    exit_code = 1
-
 
 class DamagedError(ReportkitError):
     """Files of a run changed or went since it was made."""

@@ -85,7 +85,8 @@ def test_no_folder_for_what_need_not_last_is_named(tmp_path):
     """A machine without a temporary folder: said in the words of whoever looked for one."""
     job = written(tmp_path)
     code = (
-        "import sys, tempfile; tempfile._candidate_tempdir_list = lambda: ['/nowhere'];"
+        "import sys, tempfile; tempfile._candidate_tempdir_list = lambda: ['/dev/null/none'];"
+        "tempfile.tempdir = None;"
         "from reportkit.app.command_line import main; sys.exit(main(sys.argv[1:]))"
     )
     ended = subprocess.run(

@@ -257,7 +257,7 @@ def test_the_number_in_every_footer_is_that_of_the_folder(tmp_path):
         text = (made / name).read_text(encoding="utf-8")
         assert "run 0002" in text and "run 0001" not in text
     for name in ("proposal.pdf", "basis.pdf", "letters.pdf", "fitting.pdf"):
-        pages = [page.extract_text() for page in pypdf.PdfReader(made / name).pages]
+        pages = [" ".join(page.extract_text().split()) for page in pypdf.PdfReader(made / name).pages]
         assert "run 0002" in pages[-1] and not any("run 0001" in page for page in pages), name
 
 

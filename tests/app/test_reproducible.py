@@ -28,7 +28,7 @@ SURROUNDINGS = (
         "PYTHONHASHSEED": "4711",
         "USER": PERSON,
         "LOGNAME": PERSON,
-        "HOME": f"/nowhere/{PERSON}",
+        "HOME": f"/dev/null/{PERSON}",
         "OPENBLAS_CORETYPE": "Prescott",
         "NPY_DISABLE_CPU_FEATURES": "AVX2 FMA3 AVX512F",
         "MATPLOTLIBRC": str(Path(__file__).with_name("matplotlibrc")),

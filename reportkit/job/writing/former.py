@@ -123,7 +123,7 @@ def taken_over(text: str, former: Former, *, offered: bool) -> str:
     head, *parts = re.split(r"(?m)^(?=\w+:)", text)
     sections = {part.partition(":")[0]: part for part in parts}
     fields = {name: value for name, value in former.fields.items() if offered or name != "business"}
-    if offered and "labour_per_hour" not in fields.get("prices", {}):  # one's own windows need no rates
+    if offered and former.own_home:  # one's own windows need no rates
         fields.pop("prices", None)
     own = ("business", "prices")  # the samples stand in where the former job has none
     kept = [name for name in sections if name not in TAKEN or (name in own and name not in fields)]
