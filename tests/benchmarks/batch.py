@@ -1,7 +1,8 @@
 """Jobs for an hour of one core: a shell's loop of `make`, on a kernel and in process, beside one `batch`.
 
 Processor seconds of everything that runs, children included, so that it matters little what else the machine
-is at. The jobs differ: a small one and three demo jobs in turn. Memory is that of the largest process. Run by hand: ``python tests/benchmarks/batch.py [--jobs 12]``.
+is at. The jobs differ: a small one and three demo jobs in turn. Memory is that of the largest process. Run by
+hand: ``python tests/benchmarks/batch.py [--jobs 12]``.
 """
 
 import argparse
