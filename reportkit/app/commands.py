@@ -61,11 +61,22 @@ def check(arguments: argparse.Namespace) -> int:
     try:
         found = checked(arguments.job_dir)
     except JobError as error:
-        print(error)
+        print(_in_language(error))
         return 2
-    for line in found.lines():
+    from reportkit.job.reading.told import told
+
+    for line in [*told(found.loaded), *found.lines()]:
         print(line, file=sys.stderr)
     return 0
+
+
+def _in_language(error: JobError) -> str:
+    """Return the faults of a job in the job's language."""
+    if error.language == "en":  # and the locale data need not be read
+        return str(error)
+    from reportkit.documents.language.faults import in_language
+
+    return "\n".join(in_language(fault, error.language) for fault in error.faults)
 
 
 def make(arguments: argparse.Namespace) -> int:

@@ -80,7 +80,15 @@ class InputError(ReportkitError):
 
 
 class JobError(InputError):
-    """A job folder, or a file it uses, holds faults."""
+    """A job folder, or a file it uses, holds faults.
+
+    Attributes
+    ----------
+    language
+        The language that the job says its documents are in; English where it says none.
+    """
+
+    language = "en"
 
 
 class CutListError(InputError):

@@ -360,7 +360,7 @@ class Study:
     @property
     def no_money(self) -> str:
         """Why no yearly money is given, or empty where it is."""
-        return self.no_rooms or worths.why_unknown(self.job)
+        return self.no_rooms or self.job.unpriced
 
     @cached_property
     def _bills(self) -> tuple[np.ndarray, np.ndarray | None] | None:

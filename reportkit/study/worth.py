@@ -21,7 +21,6 @@ from reportkit.job.model import DemandSpec, Energy, PeriodSpec, TierSpec
 if TYPE_CHECKING:
     from reportkit.climate import Weather
     from reportkit.job import LoadedJob
-    from reportkit.job.model import Job
     from reportkit.study.offer import Offer
     from reportkit.study.options import Option
     from reportkit.study.rooms import RoomYear
@@ -58,19 +57,6 @@ class Worth:
     payback: Array | None
     co2: Array | None
     years: int
-
-
-def why_unknown(job: Job) -> str:
-    """Return why no yearly money is given for a job whose rooms are computed, or empty where it is."""
-    bodies = [room.heat for room in job.rooms if room.heat]
-    if not any(body.cooling or body.heating for body in bodies):
-        return "no_cooling_no_heating"
-    energy = job.energy
-    needed = {body.heating.fuel for body in bodies if body.heating} - {"electricity"}
-    electric = any(body.cooling or (body.heating and body.heating.fuel == "electricity") for body in bodies)
-    if energy is None or (electric and energy.electricity is None):
-        return "no_energy_price"
-    return "" if needed <= {spec.id for spec in energy.fuels} else "no_energy_price"
 
 
 def tariff(energy: Energy | None) -> money.Tariff:

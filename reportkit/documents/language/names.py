@@ -113,6 +113,7 @@ LEFT_OPEN: dict[str, str] = {
     "site.ground_albedo": english("share of sunlight the ground throws back"),
     "weather.use": english("weather"),
     "building.paid_work": english("whether the work is paid"),
+    "faces.bearing": english("way the face looks"),
     "faces.tilt": english("slope of the face"),
     "horizons.leafless_transmittance": english("share of sun that bare branches let through"),
     "glazings.lites.strength": english("strength of the glass"),

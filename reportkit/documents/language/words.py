@@ -73,6 +73,12 @@ class Words:
         """Translate a template and leave its ``{names}`` to be filled later."""
         return self._translated(template)
 
+    def templates(self) -> tuple[str, ...]:
+        """Return the templates with ``{names}`` that the catalogue has a translation of."""
+        known = getattr(self._catalogue, "_catalog", {})
+        plain = (each for each in known if isinstance(each, str))
+        return tuple(text for text in plain if re.search(r"\{[a-z_]+[:}]", text))
+
     def many(self, one: str, more: str, number: int, **values: Any) -> str:
         """Translate the form that goes with a number and fill it; ``{n}`` is the number."""
         return self._catalogue.ngettext(one, more, number).format(n=number, **values)

@@ -270,6 +270,13 @@ class FilmSpec(Record):
         Literal["neutral", "grey", "bronze", "silver", "blue", "green", "gold"],
         about("color seen through it", "grey"),
     ] = "neutral"
+    spec: Annotated[
+        Text,
+        about(
+            "its sheet's numbers pasted as printed, in place of rated and thickness_um or beside them; check says what was read",
+            "VLT 42 %; VLR ext 9; TSET 35; SHGC 0.49",
+        ),
+    ] = ""
     rated: Annotated[RatedValues, about("the numbers on its sheet", "solar_transmittance_percent: 35")]
     spectrum: Annotated[
         FilmSpectrum | None,

@@ -166,6 +166,20 @@ class Job(Record):
         return self.quote is None
 
     @property
+    def unpriced(self) -> str:
+        """Why no yearly money is given where rooms are computed, or empty where it is."""
+        bodies = [room.heat for room in self.rooms if room.heat]
+        if not any(body.cooling or body.heating for body in bodies):
+            return "no_cooling_no_heating"
+        needed = {body.heating.fuel for body in bodies if body.heating} - {"electricity"}
+        electric = any(
+            body.cooling or (body.heating and body.heating.fuel == "electricity") for body in bodies
+        )
+        if self.energy is None or (electric and self.energy.electricity is None):
+            return "no_energy_price"
+        return "" if needed <= {spec.id for spec in self.energy.fuels} else "no_energy_price"
+
+    @property
     def discount(self) -> Discount | None:
         """What is taken off the price; nobody takes off anything where nobody offers."""
         return self.quote.discount if self.quote else None

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
 
-from reportkit.job.model.typed import broken, one_reading
+from reportkit.job.model.typed import broken, not_a_date, one_reading
 
 _QUANTITY = re.compile(r"([+-]?\d+(?:[.,]\d+)?)\s*([^\d\s].*)?")
 
@@ -42,16 +42,25 @@ def _quantity(
 ) -> Any:
     if isinstance(value, float):
         return value
+    not_a_date(value, f"a number with its unit, such as {sample}")
     match = _QUANTITY.fullmatch(str(value).strip())
     if match is None:
         raise broken(f"must be one number with its unit, such as {sample}")
     one_reading(match[1], f"a number, such as {sample},")
-    typed = (match[2] or "").strip().lower()
+    typed = _unit(match[2] or "")
     default = us if (info.context or {}).get("default_length") == "in" else metric
     if typed and typed not in units:
         raise broken(f"must have one of the units {', '.join(sorted(units))}", hint=f"such as {sample}")
     factor, offset = units[typed or default]
     return (float(match[1].replace(",", ".")) + offset) * factor
+
+
+def _unit(typed: str) -> str:
+    """Return a unit as the tables here have it: ``78 ºF``, ``78 deg F`` and ``78 Fahrenheit`` are ``78 F``."""
+    unit = typed.strip().lower().replace("º", "°")
+    return re.sub(
+        r"^(?:°|deg\.?|degrees?|grados?|grad|degrés?)?\s*(c|f)(?:elsius|entigrades?|ahrenheit)?$", r"\1", unit
+    )
 
 
 def _difference(value: Any, info: ValidationInfo) -> Any:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
 from reportkit.job.model.about import about
-from reportkit.job.model.typed import Amount, Bearing, Id, Number, Record, Text, Whole, broken
+from reportkit.job.model.typed import Amount, Bearing, Clock, Day, Id, Number, Record, Text, Whole, broken
 
 
 class Site(Record):
@@ -61,13 +61,76 @@ class Horizon(Record):
         return self
 
 
+Latitude = Annotated[Number, Field(ge=-90, le=90)]
+Longitude = Annotated[Number, Field(ge=-180, le=180)]
+
+
+class Street(Record):
+    """Two points of a map along a wall, or along a street that it follows, and the side it looks to."""
+
+    points: Annotated[
+        tuple[tuple[Latitude, Longitude], ...],
+        Field(min_length=2, max_length=2),
+        about(
+            "two points of a map along the wall or its street, each north and east in degrees",
+            "[[51.50110, -0.12310], [51.50180, -0.12290]]",
+        ),
+    ]
+    side: Annotated[
+        Literal["left", "right"],
+        about("the side the face looks to, as one walks from the first point to the second", "left"),
+    ]
+
+
+class Grazing(Record):
+    """When the sun lay along the wall: it just came on it, or just went off it."""
+
+    date: Annotated[Day, about("the day the sun was watched", "2026-06-02")]
+    time: Annotated[Clock, about("clock time at which the sun lay along the wall", "14:20")]
+    sun: Annotated[
+        Literal["comes", "goes"],
+        about("comes where it then shone on the face, goes where it left it", "comes"),
+    ]
+
+
+class Compass(Record):
+    """What a magnetic compass showed, held against the way the face looks."""
+
+    reading: Annotated[Bearing, about("what the compass showed, away from cars and steel", "172")]
+    date: Annotated[
+        Day | None,
+        about("the day it was read; left out: the day of the survey, else of the job", "2026-02-20"),
+    ] = None
+
+
 class Face(Record):
     """One side of the building that holds panes."""
 
     id: Annotated[Id, about("short name used in the survey", "south")]
     name: Annotated[Text, about("name for the reader", "Garden side")] = ""
     bearing: Annotated[
-        Bearing, about("the way it looks, degrees clockwise from true north (east 90, south 180)", "180")
-    ]
+        Bearing,
+        about(
+            "the way it looks, degrees clockwise from true north (east 90, south 180); or street, grazing or compass",
+            "180",
+        ),
+    ] = 0.0
+    street: Annotated[
+        Street | None, about("the bearing from two points of a map along the wall", "side: left")
+    ] = None
+    grazing: Annotated[
+        Grazing | None, about("the bearing from when the sun came on the wall, or went off it", "time: 14:20")
+    ] = None
+    compass: Annotated[
+        Compass | None,
+        about("the bearing from a magnetic compass; its declination is computed", "reading: 172"),
+    ] = None
     tilt: Annotated[Number, Field(ge=0, le=180), about("90 upright, 0 flat like a roof light", "90")] = 90.0
     horizon: Annotated[Id | None, about("the skyline before this face", "hill")] = None
+
+    @model_validator(mode="after")
+    def _has_a_bearing(self) -> Face:
+        if "bearing" not in self.model_fields_set and not (self.street or self.grazing or self.compass):
+            hint = "such as bearing: 180; or by street:, grazing: or compass: (jobs/README.md)"
+            raise broken("must be given", "bearing", hint=hint)
+        return self

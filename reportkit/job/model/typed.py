@@ -27,6 +27,7 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
+from reportkit.base.translatable import english, translatable
 from reportkit.base.units import TwoReadings, parse_length, two_readings
 
 _PLAIN = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?")
@@ -57,21 +58,57 @@ def _refuse(rule: str, hint: str) -> PydanticCustomError:
     return broken(rule, hint=hint)
 
 
+#: Months as spreadsheets shorten them in English, Spanish, German and French.
+_MONTHS = (
+    "jan|ene|janv|feb|fév|févr|mar|mär|mrz|mars|apr|abr|avr|may|mai|jun|juin|jul|juil|aug|ago|août|sep|sept|"
+    "oct|okt|nov|dec|dic|dez|déc"
+)
+_MADE_A_DATE = re.compile(
+    rf"(\d{{1,2}})[-. /]({_MONTHS})\.?|({_MONTHS})\.?[-. /](\d{{1,2}})|\d{{1,2}}/\d{{1,2}}/\d{{4}}",
+    re.IGNORECASE,
+)
+
+
+def looks_like_a_date(text: str) -> bool:
+    """Return whether a text is what a spreadsheet makes of ``5/8`` or ``5-8``: ``5-Aug``, ``Aug-05``."""
+    return _MADE_A_DATE.fullmatch(text.strip()) is not None
+
+
+def not_a_date(value: Any, what: str) -> None:
+    """Refuse what a spreadsheet made of ``5/8`` or ``5-8``, by that name."""
+    if isinstance(value, str) and looks_like_a_date(value):
+        hint = english("type it again in a column that is set to text, as 35 5/8 in or 2-3")
+        raise _refuse(
+            translatable("must be {what}, not the date that a spreadsheet made of it", what=what), hint
+        )
+
+
 def _digits(value: Any, what: str) -> Any:
     if not isinstance(value, str):
         return value
     text = value.strip()
+    not_a_date(text, what)
     if len(text) > _LONGEST:
-        raise _refuse(f"must be {what} of a sensible size", "give it in a few digits")
+        raise _refuse(
+            translatable("must be {what} of a sensible size", what=what), english("give it in a few digits")
+        )
     if _PLAIN.fullmatch(text):
         return text
     if _GROUPED.fullmatch(text):
         whole, point, decimals = re.sub(r"[ '_\u00a0\u202f]", "", text).partition(_last_sign(text))
         plain = re.sub(r"[,.]", "", whole) + (f".{decimals}" if point else "")
-        raise _refuse(f"must be {what} without thousands separators", f"write {plain}")
+        raise _refuse(
+            translatable("must be {what} without thousands separators", what=what),
+            translatable("write {what}", what=plain),
+        )
     if re.search(r"\d", text) and re.search(r"[A-Za-z%°$€£¥]", text):
-        raise _refuse(f"must be {what} alone, without a unit or sign", "its unit stands in the field's name")
-    raise _refuse(f"must be {what}", "digits with at most one decimal point or comma")
+        raise _refuse(
+            translatable("must be {what} alone, without a unit or sign", what=what),
+            english("its unit stands in the field's name"),
+        )
+    raise _refuse(
+        translatable("must be {what}", what=what), english("digits with at most one decimal point or comma")
+    )
 
 
 def _last_sign(text: str) -> str:
@@ -85,7 +122,10 @@ def one_reading(text: Any, what: str) -> None:
     """Refuse ``1,200`` and ``1.200``, and show both readings."""
     ways = two_readings(text) if isinstance(text, str) else None
     if ways:
-        raise _refuse(f"must be {what} that can be read one way only", f"write {' or '.join(ways)}")
+        raise _refuse(
+            translatable("must be {what} that can be read one way only", what=what),
+            translatable("write {what}", what=" or ".join(ways)),
+        )
 
 
 def plain_number(value: Any) -> Any:
@@ -93,31 +133,31 @@ def plain_number(value: Any) -> Any:
 
     Its point is a decimal point: a share, a rate of change or an angle is never in the thousands.
     """
-    text = _digits(value, "a number")
+    text = _digits(value, english("a number"))
     if isinstance(text, str) and "," in text:
-        one_reading(text, "a number")
+        one_reading(text, english("a number"))
     return text.replace(",", ".") if isinstance(text, str) else text
 
 
 def plain_amount(value: Any) -> Any:
     """Return the text of a number that may be in the thousands, or refuse it."""
-    one_reading(_digits(value, "a number"), "a number")
+    one_reading(_digits(value, english("a number")), english("a number"))
     return plain_number(value)
 
 
 def plain_whole(value: Any) -> Any:
     """Return the text of a whole number, or refuse it."""
-    text = _digits(value, "a whole number")
-    one_reading(text, "a whole number")
+    text = _digits(value, english("a whole number"))
+    one_reading(text, english("a whole number"))
     if isinstance(text, str) and not re.fullmatch(r"[+-]?\d{1,15}", text):
-        raise _refuse("must be a whole number", "digits only")
+        raise _refuse(english("must be a whole number"), english("digits only"))
     return text
 
 
 def plain_money(value: Any) -> Any:
     """Return the text of an amount of money, or refuse it."""
-    text = _digits(value, "an amount")
-    one_reading(text, "an amount")
+    text = _digits(value, english("an amount"))
+    one_reading(text, english("an amount"))
     return text.replace(",", ".") if isinstance(text, str) else text
 
 
@@ -126,13 +166,27 @@ def plain_date(value: Any) -> Any:
     if not isinstance(value, str):
         return value
     if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value.strip()):
-        raise _refuse("must be a date as year-month-day", "such as 2026-03-31")
+        other = re.fullmatch(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4})", value.strip())
+        if other:
+            one, two, year = int(other[1]), int(other[3]), other[4]
+            ways = dict.fromkeys(
+                f"{year}-{month:02d}-{day:02d}" for day, month in ((one, two), (two, one)) if 1 <= month <= 12
+            )
+            if ways:
+                raise _refuse(
+                    english("must be a date as year-month-day"),
+                    translatable("write {what}", what=" or ".join(ways)),
+                )
+        if looks_like_a_date(value):
+            rule = english("must be a date as year-month-day, with its year, which a spreadsheet left out")
+            raise _refuse(rule, english("such as 2026-03-31, in a column that is set to text"))
+        raise _refuse(english("must be a date as year-month-day"), english("such as 2026-03-31"))
     try:
         day = dt.date.fromisoformat(value.strip())
     except ValueError:
-        raise _refuse("must be a day that exists", "such as 2026-03-31") from None
+        raise _refuse(english("must be a day that exists"), english("such as 2026-03-31")) from None
     if not 1990 <= day.year <= 2100:
-        raise _refuse("must lie between 1990 and 2100", "such as 2026-03-31")
+        raise _refuse(english("must lie between 1990 and 2100"), english("such as 2026-03-31"))
     return day
 
 
@@ -144,14 +198,29 @@ def earlier(day: object, than: object) -> bool:
         return False  # the fields' own checks say so
 
 
+_CLOCK = re.compile(
+    r"(?P<hour>\d{1,2})(?:[:.h](?P<minute>[0-5]\d)(?::00)?)?\s*(?P<half>[ap]\.?\s?m\.?)?h?", re.IGNORECASE
+)
+
+
 def plain_clock(value: Any) -> Any:
-    """Return a clock time of a day written ``8:30`` or ``17:00`` as ``08:30``, or refuse it."""
+    """Return a clock time of a day written ``8:30``, ``17.00``, ``17h30`` or ``5:35 PM`` as ``08:30``, or refuse it.
+
+    Twelve AM is midnight, twelve PM noon (common practice, no source).
+    """
     if not isinstance(value, str):
         return value
-    match = re.fullmatch(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", value.strip())
-    if not match:
-        raise _refuse("must be a time on the 24-hour clock", "such as 08:30")
-    return f"{int(match[1]):02d}:{match[2]}"
+    match = _CLOCK.fullmatch(value.strip())
+    hour = int(match["hour"]) if match else 24
+    half = match["half"] if match else None
+    if not match or (half and not 1 <= hour <= 12) or hour > 23 or not (half or match["minute"]):
+        raise _refuse(
+            english("must be a time on the 24-hour clock, or one with AM or PM"),
+            english("such as 08:30 or 8:30 AM"),
+        )
+    if half:
+        hour = hour % 12 + (12 if half.lower().startswith("p") else 0)
+    return f"{hour:02d}:{match['minute'] or '00'}"
 
 
 def is_bare(text: str) -> bool:
@@ -164,21 +233,25 @@ def plain_length(value: Any, info: ValidationInfo) -> Any:
     if isinstance(value, Fraction):
         return value
     if not isinstance(value, (str, int, float)):
-        raise _refuse("must be one length", "such as 905 mm or 35 5/8 in")
+        raise _refuse(english("must be one length"), english("such as 905 mm or 35 5/8 in"))
     text = str(value).strip()
+    not_a_date(text, english("a length"))
     default = (info.context or {}).get("default_length", "mm")
     if len(text) > _LONGEST:
-        raise _refuse("must be one length", "such as 905 mm or 35 5/8 in")
+        raise _refuse(english("must be one length"), english("such as 905 mm or 35 5/8 in"))
     if default == "mm" and is_bare(text) and re.search(r"[/⁄½¼¾⅛⅜⅝⅞⅓⅔⅕⅙]", text):
         raise _refuse(
             "must carry its unit: a bare number is millimetres in a metric job", f"write {text} in for inches"
         )
     if re.fullmatch(r"\d{1,3}(,\d{3})*[.,]\d{3},\d+|\d{1,3}(,\d{3})+\.\d+.*", text):
-        raise _refuse("must be a length without thousands separators", "such as 1905 mm")
+        raise _refuse(english("must be a length without thousands separators"), english("such as 1905 mm"))
     try:
         return parse_length(text, default)
     except TwoReadings as error:
-        raise _refuse("must be a length that can be read one way only", f"write {error.ways}") from None
+        raise _refuse(
+            english("must be a length that can be read one way only"),
+            translatable("write {what}", what=error.ways),
+        ) from None
 
 
 def between_signs(value: Any) -> Any:
@@ -187,7 +260,9 @@ def between_signs(value: Any) -> Any:
         return value
     parts = [part.strip() for part in value.split("&")]
     if not all(parts):
-        raise _refuse("must be one length, or several with & between them", "such as 600 & 1200")
+        raise _refuse(
+            english("must be one length, or several with & between them"), english("such as 600 & 1200")
+        )
     return parts
 
 

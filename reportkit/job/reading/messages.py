@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+import dataclasses
 import difflib
+import re
 import typing
+from collections.abc import Callable
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import english, translatable
+from reportkit.base.units import BTU_PER_HOUR_PER_W, SQUARE_FEET_PER_M2
 from reportkit.job.model import Job, Pane, Reading
 from reportkit.job.model.about import meaning, record_in
+from reportkit.job.model.forms import unit_of
+from reportkit.job.model.quantities import AIR_FLOW
 from reportkit.job.model.typed import is_bare
 from reportkit.job.reading.files import clipped
 from reportkit.job.reading.positions import Positions, field_name
@@ -20,54 +27,54 @@ from reportkit.job.reading.survey import COLUMNS, Row, field_of
 Loc = tuple[str | int, ...]
 
 _RULES: dict[str, str] = {
-    "missing": "must be given",
-    "extra_forbidden": "is not a field here",
-    "greater_than": "must be over {gt:g}",
-    "greater_than_equal": "must be at least {ge:g}",
-    "less_than": "must be under {lt:g}",
-    "less_than_equal": "must be at most {le:g}",
-    "finite_number": "must be a finite number",
-    "float_parsing": "must be a number",
-    "float_type": "must be a number",
-    "int_parsing": "must be a whole number",
-    "int_type": "must be a whole number",
-    "int_from_float": "must be a whole number",
-    "decimal_parsing": "must be an amount",
-    "decimal_type": "must be an amount",
-    "decimal_max_digits": "must be an amount of a sensible size",
-    "bool_parsing": "must be yes or no",
-    "bool_type": "must be yes or no",
-    "string_type": "must be one text",
-    "string_too_long": "must be at most {max_length} characters long",
-    "string_too_short": "must be at least {min_length} characters long",
-    "string_pattern_mismatch": "must be a three-letter code in capitals",
-    "model_type": "must be a group of fields",
-    "model_attributes_type": "must be a group of fields",
-    "dict_type": "must be a group of names and values",
-    "tuple_type": "must be a list",
-    "list_type": "must be a list",
-    "too_short": "must have at least {min_length} entry",
-    "too_long": "must have at most {max_length} entries",
-    "literal_error": "must be one of {expected}",
-    "date_type": "must be a date as year-month-day",
+    "missing": english("must be given"),
+    "extra_forbidden": english("is not a field here"),
+    "greater_than": english("must be over {gt:g}"),
+    "greater_than_equal": english("must be at least {ge:g}"),
+    "less_than": english("must be under {lt:g}"),
+    "less_than_equal": english("must be at most {le:g}"),
+    "finite_number": english("must be a finite number"),
+    "float_parsing": english("must be a number"),
+    "float_type": english("must be a number"),
+    "int_parsing": english("must be a whole number"),
+    "int_type": english("must be a whole number"),
+    "int_from_float": english("must be a whole number"),
+    "decimal_parsing": english("must be an amount"),
+    "decimal_type": english("must be an amount"),
+    "decimal_max_digits": english("must be an amount of a sensible size"),
+    "bool_parsing": english("must be yes or no"),
+    "bool_type": english("must be yes or no"),
+    "string_type": english("must be one text"),
+    "string_too_long": english("must be at most {max_length} characters long"),
+    "string_too_short": english("must be at least {min_length} characters long"),
+    "string_pattern_mismatch": english("must be a three-letter code in capitals"),
+    "model_type": english("must be a group of fields"),
+    "model_attributes_type": english("must be a group of fields"),
+    "dict_type": english("must be a group of names and values"),
+    "tuple_type": english("must be a list"),
+    "list_type": english("must be a list"),
+    "too_short": english("must have at least {min_length} entry"),
+    "too_long": english("must have at most {max_length} entries"),
+    "literal_error": english("must be one of {expected}"),
+    "date_type": english("must be a date as year-month-day"),
 }
 _MENDS: dict[str, str] = {
-    "bool_parsing": "write yes or no",
-    "bool_type": "write yes or no",
-    "model_type": "indent its fields below it, each written name: value",
-    "model_attributes_type": "indent its fields below it, each written name: value",
-    "dict_type": "indent its entries below it, each written name: value",
-    "tuple_type": "put each entry on a line of its own that starts with a dash",
-    "string_type": "put it on one line, between quotation marks if it holds a colon",
-    "string_pattern_mismatch": "such as USD",
+    "bool_parsing": english("write yes or no"),
+    "bool_type": english("write yes or no"),
+    "model_type": english("indent its fields below it, each written name: value"),
+    "model_attributes_type": english("indent its fields below it, each written name: value"),
+    "dict_type": english("indent its entries below it, each written name: value"),
+    "tuple_type": english("put each entry on a line of its own that starts with a dash"),
+    "string_type": english("put it on one line, between quotation marks if it holds a colon"),
+    "string_pattern_mismatch": english("such as USD"),
 }
 #: The same for what stands in the cells of a workbook.
 _MENDS_IN_CELLS = _MENDS | {
-    "model_type": "fill in its rows below, or write yes",
-    "model_attributes_type": "fill in its rows below, or write yes",
-    "dict_type": "write name: value, with ; between several",
-    "tuple_type": "write its entries with ; between them",
-    "string_type": "write it as one text",
+    "model_type": english("fill in its rows below, or write yes"),
+    "model_attributes_type": english("fill in its rows below, or write yes"),
+    "dict_type": english("write name: value, with ; between several"),
+    "tuple_type": english("write its entries with ; between them"),
+    "string_type": english("write it as one text"),
 }
 
 
@@ -87,7 +94,7 @@ def did_you_mean(word: str, known: typing.Iterable[str], what: str) -> str:
     names = list(known)
     close = nearest(word, names)
     if close:
-        return f"did you mean {close}?"
+        return translatable("did you mean {word}?", word=close)
     return f"{what}: {', '.join(names[:30])}" if names else f"{what}: none yet"
 
 
@@ -137,6 +144,8 @@ def faults_of(
             numbers = {name: float(value) if name in ("gt", "ge", "lt", "le") else value
                        for name, value in context.items()}  # fmt: skip
             rule = _RULES.get(kind, "must hold: " + finding["msg"]).format(**numbers)
+            if raw.get("units") == "us":
+                rule = _bound_in_us_units(rule, loc, numbers)
             hint = (_MENDS_IN_CELLS if in_cells else _MENDS).get(kind)
         if found is None and kind not in ("missing", "rule"):
             found = _found(finding["input"])
@@ -169,6 +178,28 @@ def faults_of(
     return faults
 
 
+#: A bound as a record has it, in SI, in the unit that a bare number has in a job in US units.
+_FROM_SI: dict[str, tuple[str, Callable[[float], float]]] = {
+    "F": ("C", lambda value: value * 9 / 5 + 32),
+    "ft2": ("m2", lambda value: value * SQUARE_FEET_PER_M2),
+    "Btu/h": ("W", lambda value: value * BTU_PER_HOUR_PER_W),
+    "cfm": ("m3/h", lambda value: value / AIR_FLOW["cfm"][0]),
+}
+
+
+def _bound_in_us_units(rule: str, loc: Loc, numbers: dict[str, Any]) -> str:
+    """Return a rule with its bound in the job's own units first where those depend on the job."""
+    model = owner(loc)
+    name = next((part for part in reversed(loc) if isinstance(part, str)), "")
+    field = model.model_fields.get(name) if model else None
+    bound = next((numbers[key] for key in ("gt", "ge", "lt", "le") if key in numbers), None)
+    unit = unit_of(name, field, "us") if field else ""
+    if bound is None or unit not in _FROM_SI:
+        return rule
+    si, turned = _FROM_SI[unit]
+    return rule.replace(f"{bound:g}", f"{turned(bound):.4g} {unit} ({bound:g} {si})")
+
+
 def _mend(
     kind: str,
     record: type[BaseModel] | None,
@@ -189,12 +220,13 @@ def _mend(
     example = meaning(field)[1]
     if in_cells and record_in(field.annotation)[0] is not None:
         return "fill in its rows below"
-    return f"such as {example}" if in_cells or record in (Pane, Reading) else f"such as {name}: {example}"
+    sample = example if in_cells or record in (Pane, Reading) else f"{name}: {example}"
+    return translatable("such as {example}", example=sample)
 
 
 def _literal_mend(field: FieldInfo | None, found: str) -> str:
     close = nearest(found, _literals(field.annotation)) if field else None
-    return f"did you mean {close}?" if close else "write one of these words"
+    return translatable("did you mean {word}?", word=close) if close else english("write one of these words")
 
 
 def _literals(annotation: Any) -> list[str]:
@@ -231,6 +263,21 @@ def owner(loc: Loc) -> type[BaseModel] | None:
         field = model.model_fields.get(part) if model is not None else None
         model = record_in(field.annotation)[0] if field is not None else None
     return model
+
+
+#: A length in both units, and one in millimetres alone.
+_BOTH = re.compile(r"(?P<mm>\d+(?:\.\d+)?) mm \((?P<inch>[\d.]+) in\)")
+_ALONE = re.compile(r"(?P<mm>\d+(?:\.\d+)?) mm(?! \()")
+
+
+def in_own_units(fault: Fault, units: Any) -> Fault:
+    """Return a fault whose rule has the units of a job in feet and inches first."""
+    if units != "us" or " mm" not in fault.rule:
+        return fault
+    rule = fault.rule
+    if "such as" not in rule:
+        rule = _ALONE.sub(lambda alone: f"{alone['mm']} mm ({float(alone['mm']) / 25.4:.4g} in)", rule)
+    return dataclasses.replace(fault, rule=_BOTH.sub(r"\g<inch> in (\g<mm> mm)", rule))
 
 
 def unit_hint(text: str, units: str, low: bool) -> str | None:

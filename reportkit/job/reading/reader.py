@@ -17,19 +17,33 @@ from reportkit.job.model import FilmSpec, Job, Pane
 from reportkit.job.model.decided import follow
 from reportkit.job.model.decisions import BARE
 from reportkit.job.model.issued import Issued
+from reportkit.job.model.languages import SOURCE
 from reportkit.job.model.singled import singled
 from reportkit.job.model.spectra import Spectra
-from reportkit.job.reading import approvals, decisions, issued, papers, readings, shapes, spectra
+from reportkit.job.reading import (
+    approvals,
+    bearings,
+    decisions,
+    issued,
+    papers,
+    readings,
+    shapes,
+    specs,
+    spectra,
+    world,
+)
 from reportkit.job.reading.defaults import Assumption, fill
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.jobfile import JOB_FILE, read_job_file
-from reportkit.job.reading.messages import faults_of, unit_hint
+from reportkit.job.reading.messages import faults_of, in_own_units, unit_hint
 from reportkit.job.reading.photos import Photo, read_photos
 from reportkit.job.reading.rules import Rules
 from reportkit.job.reading.shared import merge_shared
 from reportkit.job.reading.sides import base_of, both_sides
+from reportkit.job.reading.specline import SpecLine
 from reportkit.job.reading.survey import Row
 from reportkit.job.reading.surveyfile import SURVEY_FILE, WORKBOOK_FILE
+from reportkit.job.reading.words import plain_names, plain_words
 
 #: Fields of a job that stand in a file of their own.
 _ELSEWHERE = {
@@ -81,6 +95,8 @@ class LoadedJob:
         What was measured by wavelength, by the file as typed and the side called front.
     issued
         What each offer of ``status.offered`` said, None where that cannot be known.
+    lines
+        What was read of each film's pasted line, by the film's id.
     """
 
     job: Job
@@ -99,6 +115,7 @@ class LoadedJob:
     photos: Mapping[str, Photo] = field(default_factory=dict)
     spectra: Spectra = field(default_factory=dict)
     issued: tuple[Issued | None, ...] = ()
+    lines: Mapping[str, SpecLine] = field(default_factory=dict)
 
 
 def load_job(folder: Path) -> LoadedJob:
@@ -152,9 +169,18 @@ def load_job(folder: Path) -> LoadedJob:
     faults += readings.read(folders, raw, positions)
     merged = merge_shared(raw, positions, folders, _wanted(raw, rows))
     faults += merged.faults
+    plain_words(Job, raw)
+    for row in rows:
+        plain_words(Pane, row.raw)
+    plain_names(raw, [part for row in rows for part in (row.raw, row.cells)])
+    reading = Rules(raw, positions, rows, survey.name)
+    lines = specs.lay_out(reading)
+    faults += reading.faults
     both_sides(raw)
     rules = Rules(_without_none(raw) | {"panes": [row.raw for row in rows]}, positions, rows, survey.name)
     rules.offered = merged.ids
+    where = locate(rules, folders)
+    bearings_of = bearings.lay_out(rules, where)
     units = raw.get("units")
     context = {"default_length": "in" if units == "us" else "mm"}
     job: Job | None = None
@@ -165,24 +191,26 @@ def load_job(folder: Path) -> LoadedJob:
             _with_unit_hint(fault, rows, units, survey.name)
             for fault in faults_of(error, rules.raw, positions, rows, survey.name)
         ]
+    faults = [fault for fault in faults if not _may_stand_in_line(fault, lines)]
     approvals.check(rules, folders)
     measured = spectra.check(rules, folders)
     sent = issued.read(rules, folders)
     _apply(rules, raw, context)
-    where = locate(rules, folders)
     faults += rules.faults
     if not faults and (job is None or where is None):
         faults.append(
             Fault(source.name, 0, "", "must hold together", None, "compare it with a new starter job")
         )
     if faults or job is None or where is None:
-        raise JobError(faults=_once(map(survey.placed, faults)))
+        wrong = JobError(faults=_once(in_own_units(survey.placed(fault), units) for fault in faults))
+        wrong.language = str(raw.get("language") or SOURCE)
+        raise wrong
     written, assumed = fill(singled(job))
     job = follow(written, written.decisions[-1]) if written.decisions else written
     rules.carried(job)
     papers.labels(rules, job)
     if rules.faults:
-        raise JobError(faults=rules.faults)
+        raise JobError(faults=[in_own_units(fault, units) for fault in rules.faults])
     numbers = job.numbers
     places_of = {film.id: index for index, film in enumerate(job.films)}
     return LoadedJob(
@@ -195,7 +223,7 @@ def load_job(folder: Path) -> LoadedJob:
         elevation_m=where.elevation_m,
         clock=where.clock,
         weather_file=where.weather_file,
-        defaults=where.assumed + assumed,
+        defaults=where.assumed + bearings_of + assumed,
         written=written,
         rolls_at={
             film: positions.find(("films", places_of.get(base_of(film), index), "rolls"))
@@ -209,6 +237,7 @@ def load_job(folder: Path) -> LoadedJob:
         photos={job.panes[numbers[row]].id: photo for row, photo in photos.items()},
         spectra=measured,
         issued=sent,
+        lines=lines,
     )
 
 
@@ -217,6 +246,13 @@ def _once(faults: Iterable[Fault]) -> list[Fault]:
     found = list(faults)
     told = {(fault.file, fault.cell) for fault in found if fault.cell and fault.rule != _MISSING}
     return [fault for fault in found if fault.rule != _MISSING or (fault.file, fault.cell) not in told]
+
+
+def _may_stand_in_line(fault: Fault, lines: Mapping[str, SpecLine]) -> bool:
+    """Return whether a number that must be given may be the one that a film's line holds and cannot tell."""
+    told = ("rated", "rated.visible_transmittance_percent")
+    fields = {f"films.{name}.{field}" for name, line in lines.items() if line.wrong for field in told}
+    return fault.rule == _MISSING and fault.field in fields
 
 
 def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:
@@ -228,7 +264,7 @@ def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:
     decisions.check(rules)
     readings.check(rules)
     rules.raw = unfilled
-    rules.words()
+    world.check(rules)
     rules.dates()
     papers.check(rules)
     panes = []

@@ -7,7 +7,6 @@ Limits here are common practice, no source, unless a source stands beside them.
 from __future__ import annotations
 
 import math
-import zoneinfo
 from collections.abc import Iterable
 from fractions import Fraction
 from functools import cached_property
@@ -15,15 +14,14 @@ from itertools import pairwise
 from typing import Any
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import english, translatable
 from reportkit.job.model import FilmSpec, Job, Pane, RollOffer
 from reportkit.job.model.decisions import BARE
-from reportkit.job.model.languages import languages
 from reportkit.job.model.singled import names_of
 from reportkit.job.model.typed import earlier
 from reportkit.job.reading.messages import Loc, did_you_mean
 from reportkit.job.reading.positions import Positions, field_name
 from reportkit.job.reading.survey import READINGS, Row
-from reportkit.job.reading.world import base_language, is_clock, is_locale
 
 #: Readings of one side that differ by more are a mistake of reading, not a crooked window [mm].
 READINGS_APART = 25
@@ -35,6 +33,25 @@ SEAM_APART = 50
 LOOKS_LIKE_INCHES = 130
 #: The widest gap a job may leave at an edge [mm].
 WIDEST_GAP = 10
+
+
+#: What a name in the survey must be, and how the names there are said to be, by what they are of.
+_NAMED = {
+    "rooms": english("a room of this job"),
+    "faces": english("a face of this job"),
+    "glazings": english("a glazing of this job"),
+    "horizons": english("a horizon of this job"),
+    "films": english("a film of this job, or none"),
+}
+_LISTED = {
+    "rooms": english("rooms are"),
+    "faces": english("faces are"),
+    "glazings": english("glazings are"),
+    "horizons": english("horizons are"),
+    "films": english("films are"),
+    "panes": english("panes are"),
+    "fuels": english("fuels are"),
+}
 
 
 class Rules:
@@ -78,7 +95,7 @@ class Rules:
         """Report a name that is neither a pane's nor that of one of a row of several."""
         if name not in self.panes:
             rows = [row.cells["id"] for row in self.rows if "id" in row.cells]
-            self.known(loc, name, "a pane of this job", "panes", rows)
+            self.known(loc, name, english("a pane of this job"), "panes", rows)
 
     @cached_property
     def panes(self) -> frozenset[str]:
@@ -103,14 +120,14 @@ class Rules:
                     continue
                 if name.casefold() in seen:
                     hint = f"the first is in {seen[name.casefold()]}"
-                    self.fault((kind, index, "id"), "must be an id used once", name, hint)
+                    self.fault((kind, index, "id"), english("must be an id used once"), name, hint)
                 seen.setdefault(name.casefold(), self.positions.told((kind, index, "id")))
         first: dict[str, int] = {}
         for row in self.rows:
             name = row.cells.get("id", "").casefold()
             if name and name in first:
                 hint = f"the first is in line {first[name]}"
-                self.in_survey(row, "id", "must be an id used once", hint=hint)
+                self.in_survey(row, "id", english("must be an id used once"), hint=hint)
             first.setdefault(name, row.line)
 
     def names_known(self) -> None:
@@ -118,7 +135,11 @@ class Rules:
         rooms, faces, horizons = self.ids("rooms"), self.ids("faces"), self.ids("horizons")
         films, glazings = self.ids("films"), self.ids("glazings")
         self.known(
-            ("complaint", "room"), self.group("complaint").get("room"), "a room of this job", "rooms", rooms
+            ("complaint", "room"),
+            self.group("complaint").get("room"),
+            english("a room of this job"),
+            "rooms",
+            rooms,
         )
         for index, room in self.records("rooms"):
             heat = room.get("heat")
@@ -128,16 +149,18 @@ class Rules:
             fuels = [entry.get("id") for entry in energy if isinstance(entry, dict)] if energy else []
             known_fuels = ["electricity", *(name for name in fuels if isinstance(name, str))]
             at_fuel = ("rooms", index, "heat", "heating", "fuel")
-            self.known(at_fuel, fuel, "electricity or a fuel of energy.fuels", "fuels", known_fuels)
+            self.known(at_fuel, fuel, english("electricity or a fuel of energy.fuels"), "fuels", known_fuels)
         for index, face in self.records("faces"):
             at = ("faces", index, "horizon")
-            self.known(at, face.get("horizon"), "a horizon of this job", "horizons", horizons)
+            self.known(at, face.get("horizon"), english("a horizon of this job"), "horizons", horizons)
         compare = self.raw.get("compare")
         named = list(enumerate(compare)) if isinstance(compare, list) else []
         for index, name in named:
-            self.known(("compare", index), name, "a film of this job", "films", films)
+            self.known(("compare", index), name, english("a film of this job"), "films", films)
             if isinstance(name, str) and name in [other for _, other in named[:index]]:
-                self.fault(("compare", index), "must be named once", name, "remove one of the two")
+                self.fault(
+                    ("compare", index), english("must be named once"), name, english("remove one of the two")
+                )
         allowed = [*films, BARE]
         self.choice(("choice",), self.group("choice"))
         for index, way in self.records("alternatives"):
@@ -150,33 +173,33 @@ class Rules:
             ):  # fmt: skip
                 name = row.cells.get(column)
                 if name is not None and name not in known:
-                    rule = f"must be a {what[:-1]} of this job" + (", or none" if column == "film" else "")
+                    rule = translatable("must be {what}", what=_NAMED[what])
                     self.in_survey(row, column, rule, hint=self._meant(name, known, what))
 
     def choice(self, at: Loc, choice: dict[str, Any], *, lapsing: bool = False) -> None:
         """Report films, faces and panes of a choice that the job does not have; no panes where they lapse."""
         allowed = [*self.ids("films"), BARE]
-        self.known((*at, "job"), choice.get("job"), "a film of this job, or none", "films", allowed)
+        self.known((*at, "job"), choice.get("job"), english("a film of this job, or none"), "films", allowed)
         for kind in ("faces", "panes"):
             chosen = choice.get(kind)
             for name, film in chosen.items() if isinstance(chosen, dict) else ():
                 here = (*at, kind, name)
                 if kind == "faces":
-                    self.known(here, name, "a face of this job", kind, self.ids("faces"))
+                    self.known(here, name, english("a face of this job"), kind, self.ids("faces"))
                 elif not lapsing:
                     self.known_pane(here, name)
                 if film is None:
                     self.fault(here, "must name a film, or none", None, f"films are {', '.join(allowed)}")
-                self.known(here, film, "a film of this job, or none", "films", allowed)
+                self.known(here, film, english("a film of this job, or none"), "films", allowed)
 
     def known(self, loc: Loc, name: Any, rule: str, what: str, known: list[str]) -> None:
         """Report a name that is not among those known."""
         if isinstance(name, str) and name not in known:
-            self.fault(loc, f"must be {rule}", name, self._meant(name, known, what))
+            self.fault(loc, translatable("must be {what}", what=rule), name, self._meant(name, known, what))
 
     def _meant(self, name: str, known: list[str], what: str) -> str:
         offered = [other for other in self.offered.get(what, ()) if other not in known]
-        return did_you_mean(name, [*known, *offered], f"{what} are")
+        return did_you_mean(name, [*known, *offered], _LISTED[what])
 
     # ---- panes ----------------------------------------------------------------------------------
 
@@ -189,7 +212,7 @@ class Rules:
                 if len(readings) == 2:
                     worst = 1
                 other = pane.heights if whole == "widths" else pane.widths
-                hint = "measure again"
+                hint = english("measure again")
                 if any(abs(readings[worst] - side) <= READINGS_APART for side in other):
                     hint += "; width and height may stand in each other's column"
                 rule = (
@@ -249,7 +272,7 @@ class Rules:
                 sent_back = getattr(rated, f"{light}_reflectance_{side}_percent")
                 if passed is not None and sent_back is not None and passed + sent_back > 100:
                     rule = f"must not exceed 100 together with {light}_transmittance_percent ({passed:g})"
-                    hint = "read both numbers off the film's sheet again"
+                    hint = english("read both numbers off the film's sheet again")
                     self.fault((*at, f"{light}_reflectance_{side}_percent"), rule, f"{sent_back:g}", hint)
         exterior = film.film_class == "exterior"
         if exterior and film.side != "outside":
@@ -318,44 +341,7 @@ class Rules:
         quoted, fitted = self.group("quote").get("date"), self.group("fitting").get("date")
         if earlier(fitted, quoted):
             rule = f"must not be before the date of the quote ({quoted})"
-            self.fault(("fitting", "date"), rule, fitted, "check both dates")
-
-    # ---- words of the outside world -------------------------------------------------------------
-
-    def words(self) -> None:
-        """Report a currency, language, locale or clock that does not exist."""
-        currency = self.raw.get("currency")
-        if isinstance(currency, str) and len(currency) == 3 and currency.isascii() and currency.isupper():
-            from babel.core import get_global
-
-            known = get_global("all_currencies")
-            if currency not in known:
-                hint = "such as USD, EUR or GBP"
-                self.fault(("currency",), "must be a currency's three-letter code (ISO 4217)", currency, hint)
-        country = self.group("building").get("country")
-        if isinstance(country, str) and len(country) == 2 and country.isascii() and country.isupper():
-            from babel import Locale
-
-            if country not in Locale("en").territories or country in ("EU", "EZ", "UN", "ZZ"):
-                hint = "such as US, IE or NZ"
-                rule = "must be a country's two-letter code (ISO 3166-1)"
-                self.fault(("building", "country"), rule, country, hint)
-        for name in ("language", "locale"):
-            text = self.raw.get(name)
-            if isinstance(text, str) and not is_locale(text):
-                what = "a language's code" if name == "language" else "a language and country"
-                hint = "such as en" if name == "language" else "such as en_US"
-                self.fault((name,), f"must be {what} known to the locale data (CLDR)", text, hint)
-            elif name == "language" and isinstance(text, str) and base_language(text) not in languages():
-                rule = f"must be a language there is a catalogue of sentences for ({', '.join(languages())})"
-                hint = "write the documents in one of these; numbers and dates follow locale"
-                self.fault((name,), rule, text, hint)
-        clock = self.group("site").get("clock")
-        if isinstance(clock, str) and not is_clock(clock):
-            hint = did_you_mean(
-                clock, sorted(zoneinfo.available_timezones()), "such as Europe/Lisbon; some are"
-            )
-            self.fault(("site", "clock"), "must be a zone of the IANA time zone database", clock, hint)
+            self.fault(("fitting", "date"), rule, fitted, english("check both dates"))
 
 
 def _kind_of(roll: RollOffer) -> tuple[Fraction, Fraction | None, int, bool, bool]:

@@ -41,7 +41,7 @@ KEPT = {
     "Business": ("name", "address", "contact", "tax_number"),
     "Quote": ("number",),
     "Extra": ("unit",),
-    "FilmSpec": ("name",),
+    "FilmSpec": ("name", "spec"),
     "FilmSpectrum": ("file", "glass_file"),
     "LiteSpectrum": ("file",),
     "GlazingSpec": ("name",),

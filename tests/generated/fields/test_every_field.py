@@ -143,6 +143,14 @@ faces.1.horizon: trees
 Face.id | faces.1.id: back, panes.1.face: back | panes.face
 Face.name | faces.1.name: Garden | doc:sun
 Face.bearing | faces.1.bearing: 300 | panes.annual_solar_kwh
+Street.points | faces.1.street.points: [[25.80000, -80.30000], [25.80100, -80.29900]] | \
+panes.annual_solar_kwh | faces.1.bearing: null, STREET
+Street.side | faces.1.street.side: right | panes.annual_solar_kwh | faces.1.bearing: null, STREET
+Grazing.date | faces.1.grazing.date: 2026-06-21 | panes.annual_solar_kwh | faces.1.bearing: null, GRAZING
+Grazing.time | faces.1.grazing.time: 17:30 | panes.annual_solar_kwh | faces.1.bearing: null, GRAZING
+Grazing.sun | faces.1.grazing.sun: goes | panes.annual_solar_kwh | faces.1.bearing: null, GRAZING
+Compass.reading | faces.1.compass.reading: 300 | panes.annual_solar_kwh | faces.1.bearing: null, COMPASS
+Compass.date | faces.1.compass.date: 2012-02-20 | panes.annual_solar_kwh | faces.1.bearing: null, COMPASS
 Face.tilt | faces.1.tilt: 45 | panes.annual_solar_kwh
 Face.horizon | faces.0.horizon: hill | panes.annual_solar_kwh
 LiteSpec.thickness_mm | glazings.0.lites.0.thickness_mm: 10 | glazings
@@ -248,6 +256,8 @@ FilmSpec.film_class | films.0.film_class: dual_reflective | cautions
 FilmSpec.invented | films.0.invented: no | doc:summary | invented: no
 FilmSpec.side | films.0.side: outside | glazings.shgc labour
 FilmSpec.thickness_um | films.0.thickness_um: 200 | labour
+FilmSpec.spec | films.0.spec: UV transmittance 20 % | glazings.t_uv | \
+films.0.rated.uv_transmittance_percent: null
 FilmSpec.tint | films.0.tint: bronze | doc:views
 FilmSpec.turn | films.0.turn: no | cutting | \
 panes.0.width: 1600 mm, films.0.rolls.1: {width: 1829 mm, length: 30 m, \
@@ -349,6 +359,9 @@ WORDS = {
     "APPROVED": "glazings.0.lites.0.strength: wired, approvals: [{film: grey, glazing: one, "
     "by: A. Example, date: 2026-02-20, file: A.jpg}]",
     "FILM_FILE": "films.0.spectrum: {file: film.csv, front: glass}",
+    "STREET": "faces.1.street: {points: [[25.80000, -80.30000], [25.80100, -80.30000]], side: left}",
+    "GRAZING": "faces.1.grazing: {date: 2026-03-21, time: 16:30, sun: comes}",
+    "COMPASS": "faces.1.compass: {reading: 260, date: 2026-02-20}",
     "CLEAR": "weather: {use: clear_days}, site: {latitude: 30, longitude: -15, elevation_m: 100, "
     "clock: Atlantic/Canary}",
     "NORMALS": "site: {latitude: 30, longitude: -15}, weather: {use: normals, normals: {mean_c: "

@@ -384,7 +384,7 @@ def test_millimetres_in_an_inch_job_are_told(folder: Path) -> None:
     """905 bare in a job in inches is 75 feet: the fault says which unit was read, and how to mend it."""
     change(folder, "units: metric", "units: us")
     fault = next(fault for fault in faults_of(folder) if fault.field == "width")
-    assert "must be at most 6000 mm (236.2 in)" in fault.rule
+    assert "must be at most 236.2 in (6000 mm)" in fault.rule
     assert "write 905 mm" in (fault.hint or "")
 
 

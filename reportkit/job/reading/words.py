@@ -1,0 +1,148 @@
+"""Words as people write them, turned into the words that fields take: ``Sí``, ``Toughened``, ``STEP LADDER``.
+
+A raw tree is turned once, before any rule looks at it, so that every rule and record sees the same words. A
+word that nothing here knows stays as it was typed; its field's own check then names it.
+"""
+
+from __future__ import annotations
+
+import types
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
+
+from pydantic import BaseModel
+
+from reportkit.job.model.about import record_in
+
+#: Yes and no in the languages of the trade's sheets, and as spreadsheets write them.
+_YES = frozenset(
+    {"yes", "y", "true", "on", "1", "sí", "si", "ja", "oui", "wahr", "vrai", "verdadero", "✓", "✔"}
+)
+_NO = frozenset({"no", "n", "false", "off", "0", "nein", "non", "falsch", "faux", "falso"})
+#: Other words of the trade for the word a field takes (common practice, no source).
+_SAME = {
+    "tempered": "toughened templado esg einscheibensicherheitsglas trempé trempe",
+    "annealed": "float ordinary normal recocido recuit",
+    "heat_strengthened": "semi_toughened semi_tempered termoendurecido tvg durci",
+    "laminated": "laminado vsg feuilleté feuillete",
+    "plastic": "upvc pvc vinyl pvcu",
+    "timber": "wood wooden madera holz bois",
+    "metal": "aluminium aluminum steel aluminio acero alu stahl",
+    "step_ladder": "stepladder stehleiter escabeau",
+    "tower": "scaffold scaffolding andamio gerüst",
+    "floor": "ground suelo boden sol",
+    "grey": "gray gris grau",
+    "clear": "claro klar clair",
+    "bronze": "bronce",
+    "metallised_reflective": "metallized_reflective",
+    "low_emissivity": "low_e",
+    "inside": "interior internal",
+    "outside": "exterior external",
+    "argon": "argón ar",
+    "air": "aire luft",
+}  # fmt: skip
+_MEANT = {word: meant for meant, listed in _SAME.items() for word in listed.split()}
+
+
+def plain_words(record: type[BaseModel], raw: Any) -> None:
+    """Turn the words of a raw tree into those its fields take, in place.
+
+    Parameters
+    ----------
+    record
+        The record that the tree is to become.
+    raw
+        Its fields, texts only; anything else is left alone.
+    """
+    if not isinstance(raw, dict):
+        return
+    for name, value in raw.items():
+        field = record.model_fields.get(name)
+        if field is None:
+            continue
+        below, _ = record_in(field.annotation)
+        if below is None:
+            raw[name] = _turned(value, field.annotation)
+        for entry in value if isinstance(value, list) else [value]:
+            if below is not None:
+                plain_words(below, entry)
+
+
+def _turned(value: Any, annotation: Any) -> Any:
+    """Return a value with its word turned, or those of its list."""
+    if isinstance(value, list):
+        return [_turned(entry, annotation) for entry in value]
+    if not isinstance(value, str):
+        return value
+    said = value.strip().casefold()
+    yes_or_no, choices = _takes(annotation)
+    if yes_or_no and said in _YES | _NO:
+        return "yes" if said in _YES else "no"
+    if not choices or value in choices:
+        return value
+    word = "_".join(said.replace("-", " ").replace("_", " ").split())
+    for meant in (word, _MEANT.get(word)):
+        if meant in choices:
+            return meant
+    return value
+
+
+def _takes(annotation: Any) -> tuple[bool, tuple[str, ...]]:
+    """Return whether a field takes yes and no, and the words of its choice."""
+    if annotation is bool:
+        return True, ()
+    origin = get_origin(annotation)
+    if origin is Literal:
+        return False, tuple(str(word) for word in get_args(annotation))
+    if origin not in (Annotated, Union, types.UnionType, tuple):
+        return False, ()
+    parts = [_takes(part) for part in get_args(annotation)[: 1 if origin is Annotated else None]]
+    return any(yes for yes, _ in parts), tuple(word for _, words in parts for word in words)
+
+
+def plain_names(raw: dict[str, Any], rows: list[dict[str, Any]]) -> None:
+    """Give every reference to a room, a face, a glazing, a skyline or a film the capitals of its entry.
+
+    Ids differ by more than capitals (a rule sees to it), so a reference can mean one entry only. Currency and
+    country are codes in capitals.
+    """
+    known: dict[str, dict[str, str]] = {}
+    for kind in ("rooms", "faces", "glazings", "horizons", "films"):
+        entries = raw.get(kind)
+        ids = (
+            [entry.get("id") for entry in entries if isinstance(entry, dict)]
+            if isinstance(entries, list)
+            else []
+        )
+        known[kind] = {name.casefold(): name for name in reversed(ids) if isinstance(name, str)}
+        if kind == "films":
+            known[kind].setdefault("none", "none")
+
+    def named(kind: str, name: Any) -> Any:
+        ids = known[kind]
+        return (
+            ids.get(name.strip().casefold(), name)
+            if isinstance(name, str) and name not in ids.values()
+            else name
+        )
+
+    for row in rows:
+        for column, kind in (("room", "rooms"), ("face", "faces"), ("glazing", "glazings"),
+                             ("horizon", "horizons"), ("film", "films")):  # fmt: skip
+            if column in row:
+                row[column] = named(kind, row[column])
+    faces = raw.get("faces")
+    for face in faces if isinstance(faces, list) else []:
+        if isinstance(face, dict) and "horizon" in face:
+            face["horizon"] = named("horizons", face["horizon"])
+    complaint, compare, choice = raw.get("complaint"), raw.get("compare"), raw.get("choice")
+    if isinstance(complaint, dict) and "room" in complaint:
+        complaint["room"] = named("rooms", complaint["room"])
+    if isinstance(compare, list):
+        raw["compare"] = [named("films", name) for name in compare]
+    if isinstance(choice, dict) and "job" in choice:
+        choice["job"] = named("films", choice["job"])
+    building = raw.get("building")
+    for record, name, size in ((raw, "currency", 3), (building, "country", 2)):
+        code = record.get(name) if isinstance(record, dict) else None
+        if isinstance(record, dict) and isinstance(code, str) and len(code) == size and code.isascii():
+            record[name] = code.upper()
