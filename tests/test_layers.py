@@ -59,6 +59,7 @@ SLOW = {
     "matplotlib": "figures only",
     "nbclient": "runs a notebook only",
     "nbformat": "runs a notebook only",
+    "pygeomag": "a compass alone; its model is a large table",
     "openpyxl": "spreadsheets only",
     "pandas": "a second to start",
     "papermill": "runs a notebook only",

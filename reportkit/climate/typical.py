@@ -20,6 +20,7 @@ from reportkit.base.translatable import english, translatable
 from reportkit.climate.closure import RADIATION, sun
 from reportkit.climate.longwave import told
 from reportkit.climate.mend import mended
+from reportkit.climate.plausible import HIGHEST, RANGES, limits
 from reportkit.climate.raw import NAMES, FormatError, Raw
 from reportkit.climate.readers import detect_kind, read_raw, read_site
 from reportkit.climate.weather import Site, Weather, standard_pressure
@@ -34,15 +35,8 @@ _NEEDED = {
     "dhi": "diffuse radiation",
     "temp_air": "temperature",
 }
-#: What no hour of a typical year leaves: temperatures and winds ever measured (WMO archive of extremes: -89.2
-#: to 56.7 C, dew point 35 C, gust 113 m/s, 108 kPa), air pressure down to that of the highest towns.
-_RANGES = {
-    "temp_air": ("temperature", -90.0, 60.0, "C"),
-    "dew_point": ("dew point", -110.0, 40.0, "C"),
-    "wind_speed": ("wind speed", 0.0, 113.0, "m/s"),
-    "pressure": ("air pressure", 40_000.0, 110_000.0, "Pa"),
-}
-_HIGHEST = 1600.0  # no hour's mean exceeds it: the sun outside the air is 1410 W/m2 at most, plus cloud edges
+#: No weather file is longer than this [bytes]; thirty years of hours are under 60 MB in any format.
+LARGEST_WEATHER = 100_000_000
 
 
 def _fault(path: Path, rule: str, found: str | None = None, hint: str | None = None, line: int = 0) -> Fault:
@@ -61,6 +55,10 @@ def _present(path: Path) -> None:
                 )
             ]
         )
+    if path.stat().st_size > LARGEST_WEATHER:
+        rule = f"a weather file must be at most {LARGEST_WEATHER // 1_000_000} MB"
+        hint = "give one year of hourly rows"
+        raise JobError(faults=[_fault(path, rule, f"{path.stat().st_size / 1e6:.0f} MB", hint)])
 
 
 def header(path: Path, *, kind: str | None = None) -> Site:
@@ -179,22 +177,34 @@ def from_raw(
         faults.append(
             ("the rows must be one hour apart", f"{steps[uneven][0]:g} hours after {at:%d %b %H:%M}", again)
         )
+
+    def line(at: Any) -> int:
+        return raw.first_line + int(np.flatnonzero(keep)[order][at]) if raw.first_line else 0
+
     for column, text in _NEEDED.items():
         gaps = int((~np.isfinite(series[column])).sum())
         if gaps:
             away = index[~np.isfinite(series[column])]
             found = f"{gaps} hours missing, {away[0]:%d %b} to {away[-1]:%d %b}"
-            faults.append((f"{text} must have no gaps", found, again))
-        elif column != "temp_air" and (series[column].max() > _HIGHEST or series[column].min() < -20.0):
-            worst = series[column][np.argmax(np.abs(series[column]))]
-            faults.append((f"{text} must be from 0 to {_HIGHEST:g} W/m2", f"{worst:g}", again))
-    for column, (text, low, high, unit) in _RANGES.items():
-        out = np.flatnonzero((series[column] < low) | (series[column] > high))
+            faults.append(
+                (f"{text} must have no gaps", found, again, line(np.argmin(np.isfinite(series[column]))))
+            )
+        elif column != "temp_air" and (series[column].max() > HIGHEST or series[column].min() < -20.0):
+            at = np.argmax(np.abs(series[column]))
+            rule = f"{text} must be from 0 to {HIGHEST:g} W/m2"
+            faults.append((rule, f"{series[column][at]:g}", again, line(at)))
+    for column, (text, low, high, unit) in RANGES.items():
+        where = ""
+        lows, highs = np.full(len(index), low), np.full(len(index), high)
+        if column == "temp_air" and not ((series[column] < low) | (series[column] > high)).any():
+            lows, highs = limits(raw.site.latitude, raw.site.elevation, index.month.to_numpy())
+            where = f" at latitude {raw.site.latitude:.0f} in this month"
+        out = np.flatnonzero((series[column] < lows) | (series[column] > highs))
         if out.size:
-            at = int(out[0])
-            line = raw.first_line + int(np.flatnonzero(keep)[order][at]) if raw.first_line else 0
+            at = out[0]
             hours = f"{series[column][at]:g} {unit}, {index[at]:%d %b %H:%M}; {out.size} hours"
-            faults.append((f"{text} must be from {low:g} to {high:g} {unit}", hours, again, line))
+            rule = f"{text} must be from {lows[at]:.0f} to {highs[at]:.0f} {unit}{where}"
+            faults.append((rule, hours, again, line(at)))
     if not faults and not series["ghi"].max() > 0.0:
         faults.append(("global radiation must not be 0 all year", None, again))
     site = raw.site

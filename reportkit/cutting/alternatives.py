@@ -52,11 +52,16 @@ def alternatives(
         cheapest that does without one kind of roll that the plan buys; `extra` is below 0 for a saving.
     """
 
+    tried: dict[tuple[bool, tuple[Roll, ...]], Plan | None] = {}  # some are asked for twice
+
     def attempt(some_pieces: Sequence[Piece], some_rolls: Sequence[Roll]) -> Plan | None:
-        try:
-            return plan(some_pieces, some_rolls, mode=mode, **options)
-        except (CutListError, PlanError):
-            return None
+        key = (some_pieces is pieces, tuple(some_rolls))
+        if key not in tried:
+            try:
+                tried[key] = plan(some_pieces, some_rolls, mode=mode, **options)
+            except (CutListError, PlanError):
+                tried[key] = None
+        return tried[key]
 
     def entry(kind: str, label: str, other: Plan) -> Alternative:
         return Alternative(kind, label, other.price, other.price - best.price, other)

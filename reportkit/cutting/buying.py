@@ -169,8 +169,10 @@ def load_rolls(
             home = _overflow(problem, rolls, lengths, rooms, open_rolls)
             if home is None:
                 return None
-        for room, roll in enumerate([*fixed, *open_rolls]):
-            strips = [cut for b, (_, part) in enumerate(joined) if home[b] == room for cut in part]
+        homed: list[list[Cut]] = [[] for _ in (*fixed, *open_rolls)]
+        for room, (_, part) in zip(home, joined, strict=True):
+            homed[room] += part
+        for roll, strips in zip((*fixed, *open_rolls), homed, strict=True):
             if strips:
                 ordered = sorted(strips, key=lambda cut: (-cut.along, cut.columns))
                 loads.append(Load(roll, sum(cut.along for cut in strips), tuple(ordered)))

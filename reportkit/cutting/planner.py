@@ -221,6 +221,7 @@ def _plan_film(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms) -> 
         money_bound, film_bound = stacks.stack(problem, rolls, best, mixes, effort)
         film_proven = film_bound >= best.area * (1 - 1e-9)
     money_bound = max(money_bound, area_money(problem, rolls))
+    film_bound = max(film_bound, float(sum(kind.width * kind.length * kind.demand for kind in problem.kinds)))
     drawn = draw(problem, behind, rolls, best.loads)
     price = sum((cut.price for cut in drawn), Decimal("0.00"))
     proven = money_bound >= best.money - 1e-6 * max(1.0, best.money)
@@ -268,10 +269,8 @@ def quick_plans(problem: Problem, rolls: Sequence[Roll], best: Best, *, tries: i
         if choice is None:
             continue
         held = [widths[number] for number in chosen]
-        if not all(
-            any(2 * k in h or 2 * k + 1 in h for h in heuristics.allowed(problem, some, choice))
-            for k in range(len(problem.kinds))
-        ):
+        served = {item // 2 for may in heuristics.allowed(problem, some, choice) for item in may}
+        if len(served) < len(problem.kinds):
             continue
         tools = [Crosscuts(problem, some, number, work=work) for number in range(len(some))]
         for turn in range(tries):

@@ -10,6 +10,7 @@ from pvlib.solarposition import spa_python
 
 from reportkit import climate
 from reportkit.base.errors import JobError
+from reportkit.climate import plausible
 from reportkit.climate.readers import SHIFT_MINUTES
 
 REPOSITORY = Path(__file__).resolve().parents[2]
@@ -240,6 +241,8 @@ def test_broken_rows(edit, rule, found, tmp_path, weather_files):
     assert rule in fault.rule
     assert found in fault.found
     assert fault.hint
+    if "gaps" in rule or "1600" in rule:
+        assert fault.line in (5009, 309, 4009)  # eight lines of header, then the hours
 
 
 @pytest.mark.parametrize(
@@ -257,6 +260,60 @@ def test_values_that_no_weather_has(column, value, rule, tmp_path, weather_files
     fault = fault_of(lambda: climate.typical_year(path, year=2025, timezone="Europe/Rome"))
     assert (fault.line, fault.rule) == (4009, rule)
     assert fault.found.startswith(f"{float(value):g} ")
+
+
+@pytest.mark.parametrize(
+    ("row", "value", "rule"),
+    [
+        (300, "40", "temperature must be from -67 to 38 C at latitude 45 in this month"),  # 13 January
+        (4000, "-30", "temperature must be from -24 to 58 C at latitude 45 in this month"),  # 16 June
+    ],
+)
+def test_a_temperature_of_another_season(row, value, rule, tmp_path, weather_files):
+    """Heat in January and deep frost in June at 45 degrees north are told with their line."""
+    path = weather_files.epw(tmp_path / "a.epw", edit=replaced(row, 6, value))
+    fault = fault_of(lambda: climate.typical_year(path, year=2025, timezone="Europe/Rome"))
+    assert (fault.line, fault.rule) == (9 + row, rule)
+
+
+@pytest.mark.parametrize(
+    ("latitude", "elevation", "month", "measured"),
+    [
+        (36.5, -54, 7, 56.7),
+        (50.2, 160, 6, 49.6),
+        (67.5, 110, 6, 38.0),
+        (-63.4, 13, 2, 18.3),
+        (50.0, 1100, 2, 22.0),
+        (47.1, 1700, 1, -56.7),
+        (67.6, 110, 2, -67.8),
+        (-78.5, 3488, 7, -89.2),
+        (-78.5, 3488, 1, -50.0),
+        (19.8, 4200, 1, -12.0),
+        (30.4, 60, 2, -18.9),
+    ],
+)
+def test_what_was_measured_is_no_fault(latitude, elevation, month, measured):
+    """Records of the WMO archive and of national services (from memory) lie inside what is allowed."""
+    low, high = plausible.limits(latitude, elevation, np.array([month]))
+    assert low[0] < measured < high[0]
+
+
+def test_the_south_has_its_seasons_half_a_year_later():
+    """What is allowed 40 degrees south in a month is what is allowed 40 degrees north six months on."""
+    months = np.arange(1, 13)
+    for there, here in zip(
+        plausible.limits(-40.0, 0.0, months), plausible.limits(40.0, 0.0, (months + 5) % 12 + 1), strict=True
+    ):
+        assert np.array_equal(there, here)
+
+
+def test_a_file_too_large(tmp_path):
+    """A weather file beyond all sense is not read into memory."""
+    path = tmp_path / "a.epw"
+    path.write_text("LOCATION,A,B,C,D,0,45,8,1,250\n", encoding="utf-8")
+    os.truncate(path, 101_000_000)  # a file with a hole: it takes no room
+    fault = fault_of(lambda: climate.header(path))
+    assert (fault.rule, fault.found) == ("a weather file must be at most 100 MB", "101 MB")
 
 
 def test_a_place_that_is_not_on_earth(tmp_path, weather_files):

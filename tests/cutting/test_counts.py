@@ -1,6 +1,7 @@
 """Where the planner stops is counted, and a solver that comes to nothing costs a proof, never the plan."""
 
 import ast
+import importlib
 import random
 from dataclasses import replace
 from decimal import Decimal
@@ -127,3 +128,36 @@ def test_a_solver_that_raises_has_no_answer(monkeypatch):
     found = plan(pieces, MIXED, table_mm=2440)
     assert not violations(found, pieces, MIXED, table_mm=2440)
     assert not found.proven or found.price == 0
+
+
+def test_thousands_of_pieces_have_a_plan_and_a_bound(monkeypatch):
+    """4,000 pieces of 1,000 sizes stop by their count of work, with bounds of money and of film that hold."""
+    r = random.Random(5)
+    pieces = [Piece(f"P{k}", r.randint(300, 1500), r.randint(400, 2800), 4) for k in range(1000)]
+    rolls = [Roll(1524, 30000, Decimal(390)), Roll(1830, 30000, Decimal(480))]
+    monkeypatch.setattr(planner, "ALLOWED", {"quick": 5e5, "exact": 5e5})  # a tenth of what "quick" may
+    found = plan(pieces, rolls, mode="quick")
+    assert not violations(found, pieces, rolls)
+    area = sum(piece.area_mm2 * piece.quantity for piece in pieces) / 1e6
+    assert area <= found.film_bound_m2 <= found.used_m2  # no film is less than its pieces
+    assert float(found.lower_bound) >= area / (1.83 * 30) * 480 * 0.97  # the cheaper film, by area
+    assert found.price <= found.lower_bound * Decimal("1.25")
+
+
+def test_a_width_alone_is_planned_once(monkeypatch):
+    """Of two widths, the mix without one is the other alone: four questions, two plans."""
+    asked = []
+
+    def counted(some, offered, **options):
+        asked.append(tuple(offered))
+        return plan(some, offered, **options)
+
+    pieces = [Piece("A", 1500, 1200, 9), Piece("B", 850, 1000, 7)]
+    rolls = [Roll(1524, None, Decimal(14)), Roll(900, None, Decimal(8))]
+    best = plan(pieces, rolls)
+    assert len({cut.roll for cut in best.rolls}) == 2  # both are bought
+    module = importlib.import_module("reportkit.cutting.alternatives")  # its function has its name
+    monkeypatch.setattr(module, "plan", counted)
+    found = module.alternatives(best, pieces, rolls)
+    assert {other.kind for other in found} >= {"next_mix", "one_width"}
+    assert len(asked) == len(set(asked))

@@ -116,11 +116,11 @@ def test_hours_of_work(folder: Path) -> None:
     assert "fitting.start" not in {entry.field for entry in loaded.defaults}
 
 
-@pytest.mark.parametrize("wrong", ["24:00", "8", "8.30", "eight", "7:5"])
+@pytest.mark.parametrize("wrong", ["24:00", "8", "eight", "7:5", "13 PM"])
 def test_what_is_no_clock_time_is_a_fault(folder: Path, wrong: str) -> None:
-    """A time is hours and minutes on the 24-hour clock."""
+    """A time is hours and minutes of the day, or hours of one of its halves."""
     change(folder, "  # start: 08:00 ", f"  start: {wrong} ")
-    assert ("fitting.start", "must be a time on the 24-hour clock") in faults(folder)
+    assert ("fitting.start", "must be a time on the 24-hour clock, or one with AM or PM") in faults(folder)
 
 
 def test_a_day_ends_after_it_starts(folder: Path) -> None:

@@ -338,7 +338,7 @@ def test_a_photo_of_several_panes_is_read_once(tmp_path: Path) -> None:
     """Two panes may share a photo: it is one source, and each pane has it."""
     folder = job_with(tmp_path, telling())
     survey = folder / "windows.csv"
-    text = survey.read_text(encoding="utf-8").replace(",,Tempered", ",photos/W1.jpg,Tempered")
+    text = survey.read_text(encoding="utf-8").replace(",,,,Tempered", ",photos/W1.jpg,,,Tempered")
     survey.write_text(text, encoding="utf-8")
     loaded = load_job(folder)
     assert loaded.photos["W1"] is loaded.photos["W2"]
