@@ -58,7 +58,6 @@ SLOW = {
     "jupyter_server": "the page of the consultation only",
     "matplotlib": "figures only",
     "nbclient": "runs a notebook only",
-    "nbformat": "runs a notebook only",
     "openpyxl": "spreadsheets only",
     "pandas": "a second to start",
     "papermill": "runs a notebook only",

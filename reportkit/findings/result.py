@@ -43,7 +43,7 @@ class Result(BaseModel):
     def __get_pydantic_json_schema__(
         cls, core_schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
-        """Describe each field by the text below it, which is read from the source only when it is asked for."""
+        """Describe each field by the text below it, read from the source only when a schema is asked for."""
         made = handler(core_schema)
         fields: dict[str, Any] = handler.resolve_ref_schema(made)["properties"]
         for record in reversed(cls.__mro__):

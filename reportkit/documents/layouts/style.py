@@ -141,7 +141,9 @@ def drawing() -> Iterator[None]:
         # a person's own settings must not reach a document; matplotlib checks each of the three hundred as
         # it is set, so only those are set that stand otherwise
         settings: Any = rcParams  # its type knows each name, which a table of settings cannot promise
-        wanted = {name: value for name, value in rcParamsDefault.items() if name not in _LEFT_ALONE}
+        wanted: dict[Any, Any] = {
+            name: value for name, value in rcParamsDefault.items() if name not in _LEFT_ALONE
+        }
         wanted.update(_settings())
         settings.update({name: value for name, value in wanted.items() if settings[name] != value})
         yield
