@@ -117,8 +117,9 @@ def plotted(found, path):
     """Draw every stage's seconds against what grows, one panel for each, into a file."""
     from matplotlib.figure import Figure
 
-    figure = Figure(figsize=(11, 8), layout="constrained")
-    for axes, (what, (counts, rows)) in zip(figure.subplots(2, 2).flat, found.items(), strict=True):
+    figure = Figure(figsize=(5 * len(found), 5), layout="constrained")
+    panels = figure.subplots(1, len(found), squeeze=False).flat
+    for axes, (what, (counts, rows)) in zip(panels, found.items(), strict=True):
         for name in rows[0]:
             axes.loglog(counts, [max(row[name], 1e-3) for row in rows], marker="o", label=name)
         axes.loglog(
