@@ -58,7 +58,6 @@ SLOW = {
     "jupyter_server": "the page of the consultation only",
     "matplotlib": "figures only",
     "nbclient": "runs a notebook only",
-    "nbformat": "runs a notebook only",
     "pygeomag": "a compass alone; its model is a large table",
     "openpyxl": "spreadsheets only",
     "pandas": "a second to start",

@@ -78,6 +78,9 @@ class _Last(DisplayHook):
         """Keep a value's forms."""
         self.shell.shown.append({"output_type": "execute_result", "data": _encoded(format_dict)})
 
+    def flush(self) -> None:
+        """Leave what was shown to the shell's own end, rather than search all of memory for it."""
+
 
 class _Displayed(DisplayPublisher):
     """Keeps what a cell displays."""

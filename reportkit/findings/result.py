@@ -6,15 +6,20 @@ reader sees only what there is to say.
 
 from __future__ import annotations
 
+import ast
 import datetime as dt
+import inspect
+import itertools
 import math
+import textwrap
 from collections.abc import Mapping
 from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Any
 
 import numpy as np
-from pydantic import BaseModel, ConfigDict, Field, SkipValidation, WithJsonSchema
+from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler, SkipValidation, WithJsonSchema
+from pydantic_core import CoreSchema
 
 #: A sentence that may still change its language (see `reportkit.base.translatable`), kept as it is.
 Text = Annotated[str, SkipValidation]
@@ -32,7 +37,36 @@ Months = Annotated[tuple[float, ...], Field(min_length=12, max_length=12)]
 class Result(BaseModel):
     """A frozen record of findings; the text below a field gives its meaning and unit."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, use_attribute_docstrings=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, core_schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """Describe each field by the text below it, read from the source only when a schema is asked for."""
+        made = handler(core_schema)
+        fields: dict[str, Any] = handler.resolve_ref_schema(made)["properties"]
+        for record in reversed(cls.__mro__):
+            for name, text in meanings(record).items():
+                fields[cls.model_fields[name].alias or name]["description"] = text
+        return made
+
+
+def meanings(record: type) -> dict[str, str]:
+    """Return the texts below a record's own fields, by the field; none for what is no record."""
+    if not issubclass(record, Result):
+        return {}
+    (body,) = ast.parse(textwrap.dedent(inspect.getsource(record))).body
+    assert isinstance(body, ast.ClassDef)
+    return {
+        field.target.id: inspect.cleandoc(below.value.value)
+        for field, below in itertools.pairwise(body.body)
+        if isinstance(field, ast.AnnAssign)
+        and isinstance(field.target, ast.Name)
+        and isinstance(below, ast.Expr)
+        and isinstance(below.value, ast.Constant)
+        and isinstance(below.value.value, str)
+    }
 
 
 class WithReasons(Result):

@@ -28,7 +28,7 @@ def _glare(study: Study, option: Option) -> Figures:
     by_day = occupied(study.job, study.weather) & study.sun.position.up[:, None]
     alike = np.array([pane.quantity for pane in study.job.panes]) * study.complained
     hours = float((by_day.sum(axis=0) * alike).sum())
-    light = float((dazzle.at_the_eye(study.situation, option).sum(axis=0) * alike).sum())
+    light = float((dazzle.at_the_eye(study.situation, option) * alike).sum())
     return {"light_at_eye_lx": light / hours if hours else 0.0}
 
 

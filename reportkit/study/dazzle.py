@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
@@ -34,37 +35,54 @@ BEAM_LM_PER_W = 100.0
 SUNSHINE_W_M2 = 120.0
 
 
+#: What was computed of a situation, by pane and film: every option asks for the same few.
+_KNOWN: WeakKeyDictionary[Situation, dict[tuple[int, str | None], float]] = WeakKeyDictionary()
+
+
 def at_the_eye(situation: Situation, option: Option) -> Array:
-    """Return the light at the eye before each of P panes at each of H hours, (H, P) [lx]; 0 while empty."""
-    on, weather, job = situation.sun, situation.weather, situation.job
-    glazings = {spec.id: spec for spec in job.glazings}
-    efficacy = room.diffuse_efficacy(
-        weather.dni,
-        weather.dhi,
-        zenith=on.position.zenith,
-        dni_extra=on.position.dni_extra,
-        dew_point=weather.dew_point,
-    )
-    efficacy = np.where(np.isnan(efficacy), 0.0, efficacy)
-    found = np.zeros_like(on.panes.beam)
-    for index, (pane, film) in enumerate(zip(job.panes, option.film_by_pane, strict=True)):
-        gains = situation.filmed[pane.glazing, film].gains
-        assert gains is not None  # options hold only film without a refusal
-        wide, high = float(pane.width) / 1000, float(pane.height) / 1000
-        below = EYE_M - (SILL_M if pane.sill is None else float(pane.sill) / 1000)
-        factor = room.configuration_factor(
-            left=wide / 2, right=wide / 2, below=below, above=high - below, distance=DISTANCE_M
+    """Return the light at the eye before each of P panes, summed over occupied hours, (P,) [lx]."""
+    known = _KNOWN.setdefault(situation, {})
+    asked = list(enumerate(option.film_by_pane))
+    missing = [key for key in asked if key not in known]
+    if missing:
+        on, weather = situation.sun, situation.weather
+        efficacy = room.diffuse_efficacy(
+            weather.dni,
+            weather.dhi,
+            zenith=on.position.zenith,
+            dni_extra=on.position.dni_extra,
+            dew_point=weather.dew_point,
         )
-        factor = factor * pane.fill
-        sky = on.panes.diffuse[:, index] * efficacy
-        beam = on.panes.beam[:, index] * BEAM_LM_PER_W
-        if scatters(glazings[pane.glazing], situation.films[film] if film else None):
-            found[:, index] = (sky + beam) * gains.t_visible_diffuse * factor
-        else:
-            seen = _disc_in_view(situation, index, wide / 2, below, high - below, pane.outline)
-            straight = beam * gains.interp(on.panes.aoi[:, index], quantity="t_visible")
-            found[:, index] = sky * gains.t_visible_diffuse * factor + np.where(seen, straight, 0.0)
-    return np.where(occupied(job, weather), found, 0.0)
+        efficacy = np.where(np.isnan(efficacy), 0.0, efficacy)
+        there = occupied(situation.job, weather)
+        for index, film in missing:
+            light = _before(situation, index, film, efficacy)
+            known[index, film] = float(np.where(there[:, index], light, 0.0).sum())
+    return np.array([known[key] for key in asked])
+
+
+def _before(situation: Situation, index: int, film: str | None, efficacy: Array) -> Array:
+    """Return the light at the eye before one pane with a film, at H hours [lx]."""
+    panes, job = situation.sun.panes, situation.job
+    pane = job.panes[index]
+    gains = situation.filmed[pane.glazing, film].gains
+    assert gains is not None  # options hold only film without a refusal
+    wide, high = float(pane.width) / 1000, float(pane.height) / 1000
+    below = EYE_M - (SILL_M if pane.sill is None else float(pane.sill) / 1000)
+    factor = room.configuration_factor(
+        left=wide / 2, right=wide / 2, below=below, above=high - below, distance=DISTANCE_M
+    )
+    factor = factor * pane.fill
+    sky = (panes.circumsolar[:, index] + panes.sky[:, index] + panes.ground[:, index]) * efficacy
+    beam = panes.beam[:, index] * BEAM_LM_PER_W
+    glazing = next(spec for spec in job.glazings if spec.id == pane.glazing)
+    if scatters(glazing, situation.films[film] if film else None):
+        scattered: Array = (sky + beam) * gains.t_visible_diffuse * factor
+        return scattered
+    seen = _disc_in_view(situation, index, wide / 2, below, high - below, pane.outline)
+    straight = beam * gains.interp(panes.aoi[:, index], quantity="t_visible")
+    light: Array = sky * gains.t_visible_diffuse * factor + np.where(seen, straight, 0.0)
+    return light
 
 
 @dataclass(frozen=True, eq=False)

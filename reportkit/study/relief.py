@@ -65,7 +65,7 @@ def _heat(baseline: Baseline, option: Option) -> Array:
 
 def _glare(baseline: Baseline, option: Option) -> Array:
     alike = np.array([pane.quantity for pane in baseline.job.panes])
-    lux: Array = dazzle.at_the_eye(baseline.situation, option).sum(axis=0) * alike
+    lux: Array = dazzle.at_the_eye(baseline.situation, option) * alike
     return lux
 
 

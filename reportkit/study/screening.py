@@ -223,8 +223,8 @@ def cases(index: int, loaded: LoadedJob, hours: Weather, on: Solar) -> tuple[Cas
     face = on.face_of[index]
     beam = on.faces.beam[:, face] + on.faces.circumsolar[:, face]
     with np.errstate(invalid="ignore", divide="ignore"):
-        lit = np.where(beam > 1.0, (on.panes.beam + on.panes.circumsolar)[:, index] / beam, 0.0)
-    spread = (on.panes.sky + on.panes.ground)[:, index]
+        lit = np.where(beam > 1.0, (on.panes.beam[:, index] + on.panes.circumsolar[:, index]) / beam, 0.0)
+    spread = on.panes.sky[:, index] + on.panes.ground[:, index]
     reached = lit > PART_LIT[0]
     sun = spread + np.where(reached, beam, 0.0)
     noted = loaded.job.panes[index].shadow != "none"

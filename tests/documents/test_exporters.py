@@ -13,6 +13,7 @@ from nbconvert.writers import FilesWriter
 
 from reportkit.base.errors import RunError
 from reportkit.documents.layouts import exporters
+from reportkit.documents.layouts.clean import clean, serialised
 
 ENDINGS = {
     "reportkit-proposal-html": (exporters.ProposalHTML, ".proposal.html"),
@@ -69,6 +70,15 @@ def test_a_pdf_carries_everything(notebook: Any, samples: Any) -> None:
         carried = nbformat.reads(found["reasoning.ipynb"].read_bytes().decode(), as_version=4)
         nbformat.validate(carried)
         assert len(carried.cells) == len(notebook.cells)
+
+
+def test_a_cleaned_notebook_gives_the_same_documents(notebook: Any) -> None:
+    """Cleaned once for all documents or anew for each: the same bytes, and the notebook as it was."""
+    once = clean(notebook)
+    before = serialised(once)
+    for kind, _ in ENDINGS.values():
+        assert kind().from_notebook_node(once)[0] == kind().from_notebook_node(notebook)[0]
+    assert serialised(once) == before
 
 
 def test_times_of_a_run_do_not_reach_a_document(notebook: Any) -> None:

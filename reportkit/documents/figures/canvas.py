@@ -158,7 +158,6 @@ class Canvas:
 
         with style.drawing(), _quiet():
             figure = style.blank(self.width, self.height)
-            figure.set_layout_engine("none")
             paper: Transform = Affine2D().scale(1 / 25.4, -1 / 25.4).translate(0, self.height / 25.4)
             paper = paper + figure.dpi_scale_trans
             for order, (kind, given, look) in enumerate(self._noted):

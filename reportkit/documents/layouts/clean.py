@@ -24,7 +24,11 @@ PARAMETERS_TAG = "injected-parameters"
 NEUTRAL = "inputs"
 
 
-def clean(notebook: Mapping[str, Any], *, folders: tuple[str | PurePath, ...] = ()) -> dict[str, Any]:
+class Cleaned(dict[str, Any]):
+    """A notebook that was cleaned: it is not cleaned again for every document made of it."""
+
+
+def clean(notebook: Mapping[str, Any], *, folders: tuple[str | PurePath, ...] = ()) -> Cleaned:
     """Return a copy of a notebook without what varies.
 
     Parameters
@@ -36,10 +40,10 @@ def clean(notebook: Mapping[str, Any], *, folders: tuple[str | PurePath, ...] = 
 
     Returns
     -------
-    dict
+    Cleaned
         The cleaned notebook as plain data.
     """
-    made: dict[str, Any] = json.loads(json.dumps(notebook))
+    made = Cleaned(json.loads(json.dumps(notebook)))
     meta = made.get("metadata", {})
     parameters = meta.get("papermill", {}).get("parameters", {})
     values = sorted({value for value in parameters.values() if isinstance(value, str) and value})
@@ -77,13 +81,18 @@ def clean(notebook: Mapping[str, Any], *, folders: tuple[str | PurePath, ...] = 
 
 def serialised(notebook: Mapping[str, Any]) -> bytes:
     """Return a notebook as the bytes of a file, in one fixed form."""
-    return _indented(json.dumps(notebook, ensure_ascii=False, sort_keys=True))
+    return indented(notebook, 1)
 
 
-@lru_cache(maxsize=1)
-def _indented(compact: str) -> bytes:
-    """Indent JSON; kept for the last notebook, which goes into a run and into both of its PDFs."""
-    text = json.dumps(json.loads(compact), ensure_ascii=False, indent=1)
+def indented(data: Mapping[str, Any], indent: int) -> bytes:
+    """Return JSON as the bytes of a file, its keys sorted, a level moved by ``indent`` signs."""
+    return _indented(json.dumps(data, ensure_ascii=False, sort_keys=True), indent)
+
+
+@lru_cache(maxsize=2)
+def _indented(compact: str, indent: int) -> bytes:
+    """Indent JSON; kept for what goes into a run and into several of its PDFs."""
+    text = json.dumps(json.loads(compact), ensure_ascii=False, indent=indent)
     return (text + "\n").encode("utf-8", "replace")
 
 

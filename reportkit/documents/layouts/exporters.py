@@ -7,7 +7,6 @@ and the same notebook always gives the same bytes.
 
 from __future__ import annotations
 
-import json
 import mimetypes
 from typing import Any, ClassVar
 
@@ -18,7 +17,7 @@ from reportkit.documents.frame import FRAME_WORDS
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import html, pdf
 from reportkit.documents.layouts.assemble import FOR_CLIENT, Assembled, Kind, assemble
-from reportkit.documents.layouts.clean import clean, serialised
+from reportkit.documents.layouts.clean import Cleaned, clean, indented, serialised
 from reportkit.documents.layouts.pdf import Attachment
 from reportkit.documents.layouts.shared import shared
 
@@ -49,7 +48,7 @@ class DocumentExporter(Exporter):
 
     def assembled(self, nb: Any, resources: Any, **kw: Any) -> tuple[Assembled, dict[str, Any], Any]:
         """Return the document, the cleaned notebook, and nbconvert's resources."""
-        notebook = clean(nb)
+        notebook = nb if isinstance(nb, Cleaned) else clean(nb)
         document = assemble(notebook, self.kind, run=self.run)
         # not the base's own method: it copies, preprocesses and validates what is never shown
         return document, notebook, self._init_resources(resources)
@@ -103,9 +102,8 @@ def attachments(document: Assembled, notebook: dict[str, Any]) -> list[Attachmen
     if kind == "labels":
         return []
     results = shared(document.results) if kind in FOR_CLIENT else document.results
-    text = json.dumps(results, ensure_ascii=False, indent=2, sort_keys=True) + "\n"
     about = texts["attachment_shared" if kind in FOR_CLIENT else "attachment_results"]
-    made = [Attachment("results.json", text.encode("utf-8"), "application/json", "data", about)]
+    made = [Attachment("results.json", indented(results, 2), "application/json", "data", about)]
     if kind in FOR_CLIENT:
         return made
     made.append(

@@ -119,7 +119,6 @@ def _settings() -> dict[str, Any]:
         "legend.frameon": False,
         "figure.facecolor": PAPER,
         "savefig.facecolor": PAPER,
-        "figure.constrained_layout.use": True,
         "svg.fonttype": "none",
         "svg.hashsalt": "reportkit",
         "svg.image_inline": True,
@@ -139,10 +138,14 @@ def drawing() -> Iterator[None]:
     from matplotlib import rc_context, rcParams, rcParamsDefault
 
     with rc_context():
-        # a person's own settings must not reach a document
+        # a person's own settings must not reach a document; matplotlib checks each of the three hundred as
+        # it is set, so only those are set that stand otherwise
         settings: Any = rcParams  # its type knows each name, which a table of settings cannot promise
-        settings.update({name: rcParamsDefault[name] for name in rcParamsDefault if name not in _LEFT_ALONE})
-        settings.update(_settings())
+        wanted: dict[Any, Any] = {
+            name: value for name, value in rcParamsDefault.items() if name not in _LEFT_ALONE
+        }
+        wanted.update(_settings())
+        settings.update({name: value for name, value in wanted.items() if settings[name] != value})
         yield
 
 
