@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import atexit
 import base64
+import builtins
 import io
 import shutil
 import traceback
@@ -31,6 +32,9 @@ from reportkit.base.maker import scratch
 
 #: Nothing of whoever's machine this is: no history, no settings.
 _SETTINGS = {"HistoryManager": {"enabled": False}, "InteractiveShell": {"colors": "nocolor"}}
+
+#: What IPython's shell adds to Python's own names for good (its manual, ``init_builtins``).
+_ADDED = ("__IPYTHON__", "display")
 
 
 class InProcess(Engine):
@@ -103,10 +107,12 @@ class _Shell(InteractiveShell):
         super().__init__(**settings)  # type: ignore[no-untyped-call] # ships no types
 
     def close(self) -> None:
-        """Remove what the shell keeps until the process ends."""
+        """Remove what the shell keeps until the process ends, and what tells others that there is one."""
         atexit.unregister(self.atexit_operations)
         self.atexit_operations()
         type(self).clear_instance()
+        for name in _ADDED:
+            vars(builtins).pop(name, None)
 
 
 @contextmanager

@@ -287,9 +287,9 @@ def _kernel_files() -> Iterator[None]:
 
 def _prepare_export() -> None:
     """Make the export ready while the notebook computes; its failures show there."""
-    from reportkit.documents.layouts import exporters
-
     with contextlib.suppress(Exception):
+        from reportkit.documents.layouts import exporters
+
         exporters.prepare()
 
 

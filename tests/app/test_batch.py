@@ -6,6 +6,8 @@ import json
 import os
 import shutil
 import signal
+import subprocess
+import sys
 import threading
 import time
 from concurrent.futures import Future
@@ -35,6 +37,16 @@ def job_in(folder, **changes):
     (folder / "job.yaml").write_text(json.dumps(laid(JOB, changes)), encoding="utf-8")
     (folder / "windows.csv").write_text(SURVEY, encoding="utf-8")
     return folder
+
+
+#: A scheduler and two workers, until told to end.
+CLUSTER = """
+import distributed, sys
+if __name__ == "__main__":
+    with distributed.LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as place:
+        print(place.scheduler_address, flush=True)
+        sys.stdin.readline()
+"""
 
 
 class Here:
@@ -183,17 +195,19 @@ def test_a_nursery_that_is_killed_is_started_again(tmp_path):
 
 def test_a_cluster_makes_the_same_and_holds_no_more_than_it_works_on(jobs, tmp_path):
     """Through Dask's scheduler and two workers of their own processes: the bytes of a run here."""
-    distributed = pytest.importorskip("distributed")
+    pytest.importorskip("distributed")
     from reportkit.app.cluster import Cluster
 
     home = shutil.copytree(jobs[0], tmp_path / "there", ignore=shutil.ignore_patterns("runs"))
-    with distributed.LocalCluster(
-        n_workers=2, threads_per_worker=1, dashboard_address=None, silence_logs=50
+    # started by a program of its own: a worker's process begins with the main module of its starter
+    with subprocess.Popen(
+        [sys.executable, "-c", CLUSTER], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
     ) as place:
-        makers = Cluster(place.scheduler_address)
+        makers = Cluster(place.stdout.readline().strip())
         assert makers.at_once == 4
         outcomes = many.batch(home, makers)
         makers.close()
+        place.communicate("end\n")
     assert [bool(one.run) for one in outcomes] == [True, True, False]
     for name in ("results.json", "proposal.pdf", "reasoning.ipynb"):
         there, here = (folder / "one" / "runs" / "0001" / name for folder in (home, jobs[0]))

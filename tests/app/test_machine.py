@@ -68,6 +68,7 @@ def test_a_disk_that_can_only_be_read_is_named(disk, capsys):
     job = written(place)
     subprocess.run(["mount", "-o", "remount,ro", str(place)], check=True)
     assert main(["check", str(job)]) == 0
+    capsys.readouterr()
     told = _told(capsys, main(["make", str(job)]))
     assert SAID["read-only"] in told and str(job / "runs") in told
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import shutil
 from pathlib import Path
 
 import pytest
@@ -53,7 +52,6 @@ def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Report]:
         text = text.replace("  # elevation_m: 20 ", "  elevation_m: 100 ").replace("  # clock:", "  clock:")
         path.write_text(text, "utf-8")
         made[units] = Report(Study.open(folder))
-        shutil.rmtree(folder)
     return made
 
 

@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from random import Random
 
-from reportkit.app.command_line import check
+from reportkit.app.checks import checked as check
 from reportkit.base.errors import InputError
 
 #: What a mutation may put in place of a word or a number: nothing, other kinds, ends of ranges, hostile text.

@@ -110,7 +110,7 @@ def numbers(kind: Any, marks: tuple[Any, ...], name: str) -> Iterator[tuple[str,
     elif origin is Annotated:
         yield from numbers(parts[0], (*parts[1:], *marks), name)
     elif kind in (int, float, Decimal, Fraction):
-        yield name, Annotated[kind, *marks]
+        yield name, Annotated[kind, *marks] if marks else kind
     elif origin is not typing.Literal:
         kept = marks if origin in (typing.Union, types.UnionType) else ()
         for part in parts:

@@ -131,6 +131,6 @@ class Face(Record):
     @model_validator(mode="after")
     def _has_a_bearing(self) -> Face:
         if "bearing" not in self.model_fields_set and not (self.street or self.grazing or self.compass):
-            hint = "such as bearing: 180; or by street:, grazing: or compass: (jobs/README.md)"
+            hint = "such as 180; or tell it by street, grazing or compass (jobs/README.md)"
             raise broken("must be given", "bearing", hint=hint)
         return self

@@ -244,8 +244,12 @@ def load_job(folder: Path) -> LoadedJob:
 def _once(faults: Iterable[Fault]) -> list[Fault]:
     """Leave out that a cell must be given where it is told already that what it holds cannot be read."""
     found = list(faults)
-    told = {(fault.file, fault.cell) for fault in found if fault.cell and fault.rule != _MISSING}
-    return [fault for fault in found if fault.rule != _MISSING or (fault.file, fault.cell) not in told]
+
+    def missing(fault: Fault) -> bool:
+        return fault.rule.startswith(_MISSING)
+
+    told = {(fault.file, fault.cell) for fault in found if fault.cell and not missing(fault)}
+    return [fault for fault in found if not missing(fault) or (fault.file, fault.cell) not in told]
 
 
 def _may_stand_in_line(fault: Fault, lines: Mapping[str, SpecLine]) -> bool:

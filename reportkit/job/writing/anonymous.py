@@ -53,7 +53,7 @@ KEPT = {
 }
 
 #: Columns of the survey and of the readings that are not taken along.
-_COLUMNS_OUT = ("note", "photo")
+_COLUMNS_OUT = ("note", "photo", "photo_corners", "photo_from")
 
 #: The one shared file that holds a single record.
 _PRICES_FILE = f"{SHARED}/prices.yaml"

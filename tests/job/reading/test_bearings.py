@@ -133,4 +133,4 @@ def test_one_way_and_only_one(tmp_path):
     assert "not also by compass" in _fault(tmp_path, bearing="260", compass=compass).rule
     fault = _fault(tmp_path, name="Yard")
     assert (fault.field, fault.rule) == ("faces.west.bearing", "must be given")
-    assert "street:" in fault.hint
+    assert "street" in fault.hint
