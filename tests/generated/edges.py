@@ -46,7 +46,7 @@ Way = tuple[str | int, ...]
 NAMES = frozenset(
     {"id", "room", "face", "glazing", "horizon", "film", "photo", "job", "faces", "panes", "compare", "fuel",
      "alternatives", "currency", "locale", "clock", "country", "name", "file", "glass_file", "unit", "pane",
-     "beside"}
+     "beside", "photo_corners"}
 )  # fmt: skip
 
 #: Files of a job beside ``job.yaml``, by the field that they fill.

@@ -106,11 +106,13 @@ def numbers(kind: Any, marks: tuple[Any, ...], name: str) -> Iterator[tuple[str,
     origin, parts = typing.get_origin(kind), typing.get_args(kind)
     if isinstance(kind, type) and origin is None and issubclass(kind, BaseModel):
         for inner, field in kind.model_fields.items():
+            if inner in edges.NAMES:
+                continue
             yield from numbers(field.annotation, tuple(field.metadata), f"{kind.__name__}.{inner}")
     elif origin is Annotated:
         yield from numbers(parts[0], (*parts[1:], *marks), name)
     elif kind in (int, float, Decimal, Fraction):
-        yield name, Annotated[kind, *marks] if marks else kind
+        yield name, Annotated[kind, *marks]
     elif origin is not typing.Literal:
         kept = marks if origin in (typing.Union, types.UnionType) else ()
         for part in parts:
