@@ -23,7 +23,7 @@ from reportkit.base.errors import DamagedError, InputError
 from reportkit.documents.page import Page
 from reportkit.documents.sections import SECTIONS
 from reportkit.findings.findings import Findings, Results, sections
-from reportkit.findings.result import rounded
+from reportkit.findings.result import all_rounded
 from reportkit.job.writing.copies import photos_of
 from reportkit.study import Study
 
@@ -114,7 +114,7 @@ def audit(run: Path) -> Audit:
         today = dict(results)
     except InputError as error:
         return Audit(0, (), 0, changes, str(error))
-    old, new = dict(leaves(_rounded(stored))), dict(leaves(today))
+    old, new = dict(leaves(all_rounded(stored))), dict(leaves(today))
     keys = set() if manifest.get("tool") == made_with()["tool"] else _added(old, new)
     moved = [
         Moved(path, old.get(path, Nothing), new.get(path, Nothing))
@@ -165,17 +165,6 @@ def _refuse(found: Iterable[Harm]) -> None:
 
 def _read(path: Path) -> Any:
     return json.loads(path.read_text(encoding="utf-8"))
-
-
-def _rounded(value: Any) -> Any:
-    """Return results rounded as today's are; a run made before that has more digits."""
-    if isinstance(value, float):
-        return rounded(value)
-    if isinstance(value, list):
-        return [_rounded(item) for item in value]
-    if isinstance(value, dict):
-        return {key: _rounded(item) for key, item in value.items()}
-    return value
 
 
 def _added(old: Mapping[str, Any], new: Mapping[str, Any]) -> set[str]:

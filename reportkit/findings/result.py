@@ -90,6 +90,17 @@ def rounded(value: float) -> float:
     return 0.0 if abs(value) < 1e-9 else float(f"{value:.10g}")
 
 
+def all_rounded(value: Any) -> Any:
+    """Return JSON data with every number in it `rounded`."""
+    if isinstance(value, float):
+        return rounded(value)
+    if isinstance(value, list):
+        return [all_rounded(item) for item in value]
+    if isinstance(value, dict):
+        return {key: all_rounded(item) for key, item in value.items()}
+    return value
+
+
 def as_json(value: Any) -> Any:
     """Return a value as JSON data: NaN becomes null, arrays become lists, money a decimal string."""
     if value is None or isinstance(value, (bool, int, str)):

@@ -15,7 +15,7 @@ from functools import lru_cache
 from pathlib import PurePath
 from typing import Any
 
-from reportkit.findings.result import rounded
+from reportkit.findings.result import all_rounded
 
 #: Tag that papermill gives to the cell it writes the parameters into.
 PARAMETERS_TAG = "injected-parameters"
@@ -71,7 +71,7 @@ def clean(notebook: Mapping[str, Any], *, folders: tuple[str | PurePath, ...] = 
             for output in cell["outputs"]:
                 output["metadata"] = {}
                 if "data" in output:
-                    output["data"] = _rounded(output["data"])
+                    output["data"] = all_rounded(output["data"])
                 if output["output_type"] == "execute_result":
                     output["execution_count"] = number + 1
     if typed:
@@ -99,17 +99,6 @@ def _indented(compact: str, indent: int) -> bytes:
 def _neutral(value: Any) -> str:
     """Return a parameter as Python writes it, a text as the neutral folder."""
     return f'"{NEUTRAL}"' if isinstance(value, str) and value else repr(value)
-
-
-def _rounded(value: Any) -> Any:
-    """Return data whose numbers are rounded as those of the results are."""
-    if isinstance(value, float):
-        return rounded(value)
-    if isinstance(value, list):
-        return [_rounded(item) for item in value]
-    if isinstance(value, dict):
-        return {key: _rounded(item) for key, item in value.items()}
-    return value
 
 
 def _without(value: Any, folders: list[str]) -> Any:
