@@ -32,7 +32,8 @@ def written(home, count):
     for number in range(count):
         name, folder = NAMES[number % len(NAMES)], home / f"job-{number:03d}"
         if name == "small":
-            folder.mkdir()
+            folder = home / "alone" / folder.name  # away from what the others share
+            folder.mkdir(parents=True)
             changed = laid(JOB, {"client": {"name": f"Client {number}"}})
             (folder / "job.yaml").write_text(json.dumps(changed), encoding="utf-8")
             (folder / "windows.csv").write_text(SURVEY, encoding="utf-8")
