@@ -69,10 +69,11 @@ class Nursery:
         if self._process is None or self._process.poll() is not None:
             self.close()
             self._process = subprocess.Popen(
-                [sys.executable, "-m", "reportkit.app.nursery"],
+                # -P and our own path: the same program as here, whichever folder this is run in
+                [sys.executable, "-P", "-m", "reportkit.app.nursery"],
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
-                env={**os.environ, **_ONE_CORE},
+                env={**os.environ, **_ONE_CORE, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))},
             )
         return self._process
 

@@ -193,6 +193,17 @@ def test_a_nursery_that_is_killed_is_started_again(tmp_path):
         os.kill(second, 0)
 
 
+def test_a_nursery_runs_the_program_of_whoever_started_it(tmp_path, monkeypatch):
+    """A package of the same name in the folder that a command is run in is not taken for it."""
+    (tmp_path / "reportkit").mkdir()
+    (tmp_path / "reportkit" / "__init__.py").write_text("raise SystemExit('another program')", "utf-8")
+    monkeypatch.chdir(tmp_path)
+    own = Nursery()
+    answer = own.made(Parcel("one", 1, {"job.yaml": b"["}))
+    own.close()
+    assert answer.exit_code == 2 and "job.yaml" in answer.reason
+
+
 def test_a_cluster_makes_the_same_and_holds_no_more_than_it_works_on(jobs, tmp_path):
     """Through Dask's scheduler and two workers of their own processes: the bytes of a run here."""
     pytest.importorskip("distributed")
