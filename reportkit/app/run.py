@@ -14,7 +14,6 @@ import os
 import shutil
 import sys
 import tempfile
-import threading
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -237,7 +236,6 @@ def _executed(run: Run, language: str, kernel: bool) -> Cleaned:
     from reportkit.documents.layouts.clean import Cleaned, clean
     from reportkit.documents.layouts.templates import template
 
-    threading.Thread(target=_prepare_export, daemon=True).start()
     logging.getLogger("papermill").setLevel(logging.ERROR)
     output = run.folder / "reasoning.ipynb"
     try:
@@ -283,14 +281,6 @@ def _kernel_files() -> Iterator[None]:
             else:
                 os.environ[name] = value
         shutil.rmtree(folder, ignore_errors=True)
-
-
-def _prepare_export() -> None:
-    """Make the export ready while the notebook computes; its failures show there."""
-    with contextlib.suppress(Exception):
-        from reportkit.documents.layouts import exporters
-
-        exporters.prepare()
 
 
 def _write(

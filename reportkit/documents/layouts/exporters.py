@@ -13,8 +13,6 @@ from typing import Any, ClassVar
 from nbconvert.exporters.exporter import Exporter
 from traitlets import Bool, Unicode
 
-from reportkit.documents.frame import FRAME_WORDS
-from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import html, pdf
 from reportkit.documents.layouts.assemble import FOR_CLIENT, Assembled, Kind, assemble
 from reportkit.documents.layouts.clean import Cleaned, clean, indented, serialised
@@ -195,37 +193,3 @@ BY_FILE: dict[str, type[DocumentExporter]] = {
     "review.html": ReviewHTML,
     "review.pdf": ReviewPDF,
 }
-
-
-def prepare() -> None:
-    """Do what is slow the first time: fonts, templates, scripts, an empty page, how a locale writes numbers.
-
-    Nothing depends on it; a caller with time to spare, while a notebook computes, finds the export quicker.
-    """
-    picture = {
-        "type": "figure",
-        "id": "none",
-        "title": "none",
-        "alt": "none",
-        "caption": "",
-        "width": "full",
-        "svg": '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><text>0</text></svg>',
-        "plotly": {"data": [], "layout": {}},
-    }
-    page = {
-        "kind": "proposal",
-        "title": "none",
-        "subtitle": "",
-        "lang": "en",
-        "paper": "a4",
-        "footer": "",
-        "date": "",
-        "timestamp": 0,
-        "author": "none",
-        "addressee": [],
-        "words": FRAME_WORDS,
-        "blocks": [picture],
-    }
-    html.document(page)
-    pdf.document(page)
-    Formats("en", units="metric", currency="EUR").distance_m(1)
