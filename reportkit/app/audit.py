@@ -16,9 +16,9 @@ from typing import Any
 
 from reportkit.app.archive import MANIFEST
 from reportkit.app.bag import TAGS, Harm, harms, listed
-from reportkit.app.leaves import leaves, noted, number, places
+from reportkit.app.leaves import leaves, noted, number, places, stems
 from reportkit.app.migrations import migrated
-from reportkit.app.versions import COUNTED, made_with
+from reportkit.app.versions import COUNTED, made_with, plain
 from reportkit.base.errors import DamagedError, InputError
 from reportkit.documents.page import Page
 from reportkit.documents.sections import SECTIONS
@@ -169,15 +169,14 @@ def _read(path: Path) -> Any:
 
 def _added(old: Mapping[str, Any], new: Mapping[str, Any]) -> set[str]:
     """Return the paths of values that another state of the code tells beside: new keys, not new entries."""
-    there = {whole[: match.start()] for whole in old for match in re.finditer(r"[.\[]", whole)} | set(old)
+    there = {stem for whole in old for stem in stems(whole)} | set(old)
     return {path for path in new if path not in old and _first_new(path, there) == "."}
 
 
 def _first_new(path: str, there: set[str]) -> str:
     """Return the sign before the first part of a path that was not there: ``.`` a key, ``[`` an entry."""
-    ends = [match.start() for match in re.finditer(r"[.\[]", path)]
-    known = [end for end in ends if path[:end] in there]
-    return path[known[-1]] if known else "."
+    known = [stem for stem in stems(path) if stem in there]
+    return path[len(known[-1])] if known else "."
 
 
 def _placed(moved: list[Moved], run: Path, study: Study, findings: Findings) -> list[Moved]:
@@ -185,7 +184,7 @@ def _placed(moved: list[Moved], run: Path, study: Study, findings: Findings) -> 
     read = _read_by(run, study, findings)
     made = []
     for one in moved:
-        parts = {one.path, *(one.path[: match.start()] for match in re.finditer(r"[.\[]", one.path))}
+        parts = {one.path, *stems(one.path)}
         where = [name for name, paths in read.items() if parts & paths]
         made.append(Moved(one.path, one.old, one.new, (*where, RESULTS)))
     return made
@@ -229,7 +228,7 @@ def _changes(then: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[str]:
         yield f"reportkit's own code {was.get('code', '(not noted then)')} -> {is_['code']}"
     if then.get("python") != now["python"]:
         yield f"Python {then.get('python')} -> {now['python']}"
-    before = {re.sub(r"[-_.]+", "-", name).lower(): version for name, version in then["packages"].items()}
+    before = {plain(name): version for name, version in then["packages"].items()}
     differ = [name for name, version in before.items() if now["packages"].get(name) != version]
     for name in sorted(set(differ) & set(COUNTED)):
         yield f"{name} {before[name]} -> {now['packages'].get(name, 'gone')}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from decimal import Decimal, InvalidOperation
@@ -37,6 +38,11 @@ def leaves(data: Any, path: str = "") -> Iterator[tuple[str, Any]]:
             yield from leaves(value, f"{path}[{name}]")
     else:
         yield path, data
+
+
+def stems(path: str) -> list[str]:
+    """Return the paths that lead to one, the shortest first: ``a`` and ``a.b`` of ``a.b[c]``."""
+    return [path[: match.start()] for match in re.finditer(r"[.\[]", path)]
 
 
 def names(items: Sequence[Any]) -> list[str]:

@@ -52,7 +52,7 @@ def packages() -> dict[str, str]:
             match = re.match(r"\s*([A-Za-z0-9][\w.-]*)\s*(?:\[([^\]]*)\])?", needed)
             if match and (asked[1] if asked else "") in ("", extra):
                 more = [part.strip() for part in (match[2] or "").split(",")]
-                wanted += [(_plain(match[1]), part) for part in {"", *more}]
+                wanted += [(plain(match[1]), part) for part in {"", *more}]
     return {name: version for name, version in sorted(found.items()) if name != "reportkit"}
 
 
@@ -95,6 +95,6 @@ def code() -> str:
     return total.hexdigest()[:16]
 
 
-def _plain(name: str) -> str:
+def plain(name: str) -> str:
     """Return a package's name in its one spelling (PyPA, normalized names)."""
     return re.sub(r"[-_.]+", "-", name).lower()

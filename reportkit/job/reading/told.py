@@ -5,9 +5,11 @@ Only fields are looked at, nothing is computed: a check stays quick.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 
+import numpy as np
+
+from reportkit.base.arrays import Array
 from reportkit.base.translatable import codes
 from reportkit.base.units import SQUARE_FEET_PER_M2
 from reportkit.job.model import FilmSpec, Job, Pane
@@ -134,23 +136,32 @@ def _swapped(job: Job) -> list[Pane]:
         for room in job.rooms
         if room.heat
     }
+    sizes = {face.id: _sizes(job, face.id) for face in job.faces}
     found = []
     for pane in job.panes:
         width, height = float(pane.width), float(pane.height)
         if pane.shape is not None or abs(width - height) < 2 * ALIKE:
             continue
-        siblings: Counter[bool] = Counter()
-        for other in job.panes:
-            if other.face == pane.face and other.shape is None:
-                siblings[True] += other.quantity * _alike(other, width, height)
-                siblings[False] += other.quantity * _alike(other, height, width)
         ceiling = ceilings.get(pane.room)
         sill = float(pane.sill) if pane.sill is not None else 0.0
         through = ceiling is not None and sill + height > ceiling >= sill + width
-        if siblings[False] > siblings[True] or through:
+        beside = sizes[pane.face]
+        if _alike(beside, height, width) > _alike(beside, width, height) or through:
             found.append(pane)
     return found
 
 
-def _alike(pane: Pane, width: float, height: float) -> bool:
-    return abs(float(pane.width) - width) <= ALIKE and abs(float(pane.height) - height) <= ALIKE
+def _sizes(job: Job, face: str) -> Array:
+    """Return width, height [mm] and quantity of the panes of a face, those of a shape left out."""
+    rows = [
+        (float(pane.width), float(pane.height), pane.quantity)
+        for pane in job.panes
+        if pane.face == face and pane.shape is None
+    ]
+    return np.array(rows, dtype=float).reshape(-1, 3)
+
+
+def _alike(sizes: Array, width: float, height: float) -> float:
+    """Return how many panes have a size, to within `ALIKE`."""
+    near = (np.abs(sizes[:, 0] - width) <= ALIKE) & (np.abs(sizes[:, 1] - height) <= ALIKE)
+    return float(sizes[near, 2].sum())
