@@ -72,7 +72,7 @@ def alternatives(
             counts[cut.roll.name] = counts.get(cut.roll.name, 0) + 1
         return ", ".join(name if count == 1 else f"{count} of {name}" for name, count in counts.items())
 
-    found = []
+    entries = []
     bought = list(dict.fromkeys(cut.roll for cut in best.rolls if cut.price > 0))
     others = []
     for roll in bought:
@@ -82,7 +82,7 @@ def alternatives(
             others.append(other)
     if others:
         next_best = min(others, key=lambda other: (other.price, other.used_m2))
-        found.append(entry("next_mix", of(next_best), next_best))
+        entries.append(entry("next_mix", of(next_best), next_best))
     widths = sorted({exact(cut.roll.width_mm) for cut in best.rolls})
     if len(widths) > 1:
         single = []
@@ -92,9 +92,9 @@ def alternatives(
                 single.append((other.price, width, other))
         if single:
             _, width, other = min(single, key=lambda s: s[:2])
-            found.append(entry("one_width", f"one width only, {number(width):g} mm", other))
+            entries.append(entry("one_width", f"one width only, {number(width):g} mm", other))
     if any(piece.group for piece in pieces):
         other = attempt([replace(piece, group="") for piece in pieces], rolls)
         if other is not None and other.price < best.price:
-            found.append(entry("no_groups", "view groups dropped; shade may differ side by side", other))
-    return tuple(found)
+            entries.append(entry("no_groups", "view groups dropped; shade may differ side by side", other))
+    return tuple(entries)

@@ -61,15 +61,15 @@ def plan(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms, on_rolls:
     plans = []
     for number, shown in enumerate(ways):
         try:
-            found = on_rolls(list(shown), rolls, terms.part(len(ways) + 1 - number))
-            plans.append(restored(found, shown))
+            made = on_rolls(list(shown), rolls, terms.part(len(ways) + 1 - number))
+            plans.append(restored(made, shown))
         except CutListError as error:
             refused = refused or error
     if not plans:
         loose = on_rolls(apart(pieces), rolls, terms.part(1))
         raise CutListError(faults=_faults(pieces, groups, loose.price, terms.source)) from refused
-    best = min(plans, key=lambda found: (found.price, found.used_m2))
-    bound = min(found.lower_bound for found in plans)
+    best = min(plans, key=lambda one: (one.price, one.used_m2))
+    bound = min(one.lower_bound for one in plans)
     if len(plans) < len(ways) or len(groups) > MOST or any(roll.price <= 0 for roll in rolls):
         # not every way is known
         bound = on_rolls(apart(pieces), rolls, terms.part(1)).lower_bound

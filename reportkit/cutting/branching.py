@@ -70,13 +70,13 @@ class Node:
 
 def rates(master: Master) -> list[float] | None:
     """Return the cost of a unit of length in each bay where that is all there is to it, else None."""
-    found = []
+    costs = []
     for number, bay in enumerate(master.bays):
         if len(bay.tops) != 1 or bay.capacity or bay.tops[0].whole or math.isfinite(bay.tops[0].most):
             return None
-        found.append(master.goal.film[number] + master.goal.tops[number][0] / bay.tops[0].step)
+        costs.append(master.goal.film[number] + master.goal.tops[number][0] / bay.tops[0].step)
     plain = not master.problem.groups and master.goal.spend is None and master.goal.quantum > 0
-    return found if plain else None
+    return costs if plain else None
 
 
 def branch(
@@ -118,7 +118,7 @@ def branch(
     demand = np.array([float(kind.demand) for kind in problem.kinds])
     tree = Tree(costs, cover, demand, turned, most=math.ceil(limit / quantum - EPS), budget=budget, work=work)
     bound = tree.search() * quantum
-    strips = {columns[number]: count for number, count in tree.found.items()}
+    strips = {columns[number]: count for number, count in tree.best_counts.items()}
     return Chosen(tree.best * quantum, bound, strips, tree.solved, {}, tree.spent)
 
 
@@ -141,7 +141,7 @@ class Tree:
         self.work = Work() if work is None else work
         self.solved = self.lost = False
         self.scale = max(float(np.max(costs, initial=0.0)) / 1000, 1e-9)
-        self.found: dict[int, int] = {}
+        self.best_counts: dict[int, int] = {}
         self.strips = np.maximum(np.count_nonzero(cover, axis=1), 1)
         self.triples = np.array(list(combinations(range(len(demand)), 3)), dtype=int).reshape(-1, 3)
 
@@ -177,7 +177,7 @@ class Tree:
             if np.all(np.abs(answer.amounts - np.round(answer.amounts)) < EPS):
                 amounts = np.round(answer.amounts).astype(int)
                 self.best = round(answer.value)
-                self.found = {int(c): int(n) for c, n in zip(columns, amounts, strict=True) if n}
+                self.best_counts = {int(c): int(n) for c, n in zip(columns, amounts, strict=True) if n}
                 return None
             keep = answer.reduced <= room + EPS
             columns, amounts = columns[keep], answer.amounts[keep]

@@ -43,8 +43,8 @@ def bundles(problem: Problem, cuts: Sequence[Cut]) -> list[tuple[int, tuple[Cut,
         rest = [entry for entry in sets if not entry[0] & groups]
         strips = [strip for entry in joined for strip in entry[1]] + [cut]
         sets = [*rest, (groups.union(*(entry[0] for entry in joined)), strips)]
-    found = [*single, *((sum(cut.along for cut in strips), tuple(strips)) for _, strips in sets)]
-    return sorted(found, key=lambda bundle: (-bundle[0], bundle[1]))
+    bundled = [*single, *((sum(cut.along for cut in strips), tuple(strips)) for _, strips in sets)]
+    return sorted(bundled, key=lambda bundle: (-bundle[0], bundle[1]))
 
 
 def fill(lengths: Sequence[int], room: int) -> list[int]:

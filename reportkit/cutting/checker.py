@@ -44,26 +44,26 @@ def violations(
     stages : int
         2: every piece reaches from one crosscut; 3: pieces may be stacked within a strip.
     """
-    found: list[str] = []
+    breaches: list[str] = []
     table = None if table_mm is None else exact(table_mm)
     for number, cut in enumerate(plan.rolls, start=1):
         where = f"roll {number} ({cut.roll.name})"
-        found += _roll(cut, rolls, where)
+        breaches += _roll(cut, rolls, where)
         position = Fraction(0)
         for order, strip in enumerate(cut.strips, start=1):
             here = f"{where}, strip {order}"
             if strip.y_mm < position:
-                found.append(f"{here}: starts inside the strip before it")
+                breaches.append(f"{here}: starts inside the strip before it")
             position = strip.y_mm + strip.length_mm
             if table is not None and strip.length_mm > table:
-                found.append(f"{here}: {float(strip.length_mm):g} mm is longer than the table")
-            found += _strip(strip, cut.roll, here, stages)
+                breaches.append(f"{here}: {float(strip.length_mm):g} mm is longer than the table")
+            breaches += _strip(strip, cut.roll, here, stages)
         if position > cut.length_mm:
-            found.append(f"{where}: strips end at {float(position):g} mm, beyond the roll")
-    found += _demand(plan, pieces)
-    found += _groups(plan)
-    found += _stock(plan, rolls)
-    return found
+            breaches.append(f"{where}: strips end at {float(position):g} mm, beyond the roll")
+    breaches += _demand(plan, pieces)
+    breaches += _groups(plan)
+    breaches += _stock(plan, rolls)
+    return breaches
 
 
 def check(
@@ -75,61 +75,61 @@ def check(
     stages: int = 2,
 ) -> None:
     """Raise PlanError listing every rule that the plan breaks; parameters as for `violations`."""
-    found = violations(plan, pieces, rolls, table_mm=table_mm, stages=stages)
-    if found:
-        raise PlanError("the cut plan breaks its own rules:\n" + "\n".join(found))
+    breaches = violations(plan, pieces, rolls, table_mm=table_mm, stages=stages)
+    if breaches:
+        raise PlanError("the cut plan breaks its own rules:\n" + "\n".join(breaches))
 
 
 def _roll(cut: CutRoll, rolls: Sequence[Roll], where: str) -> list[str]:
     """Check one roll's kind, length and price sign."""
-    found = []
+    breaches = []
     if cut.roll not in rolls:
-        found.append(f"{where}: not a roll that was offered")
+        breaches.append(f"{where}: not a roll that was offered")
     if cut.roll.length_mm is not None:
         if cut.length_mm != exact(cut.roll.length_mm):
-            found.append(f"{where}: a whole roll of another length than offered")
+            breaches.append(f"{where}: a whole roll of another length than offered")
     else:
         if cut.roll.step_mm is not None and (cut.length_mm / exact(cut.roll.step_mm)).denominator != 1:
-            found.append(f"{where}: the length ordered is not a multiple of the order step")
+            breaches.append(f"{where}: the length ordered is not a multiple of the order step")
         if cut.roll.most_mm is not None and cut.length_mm > exact(cut.roll.most_mm):
-            found.append(f"{where}: more ordered than can be had in one length")
+            breaches.append(f"{where}: more ordered than can be had in one length")
         due = Fraction(cut.roll.price) * cut.length_mm / 1000
         if abs(Fraction(cut.price) - due) > Fraction(1, 200):
-            found.append(f"{where}: price {cut.price} is not the rate times the length")
+            breaches.append(f"{where}: price {cut.price} is not the rate times the length")
     if cut.price < 0:
-        found.append(f"{where}: price below 0")
-    return found
+        breaches.append(f"{where}: price below 0")
+    return breaches
 
 
 def _strip(strip: Strip, roll: Roll, where: str, stages: int) -> list[str]:
     """Check the pieces of one strip: inside, apart, guillotine by trims along the whole strip."""
-    found = []
+    breaches = []
     if not strip.pieces:
-        found.append(f"{where}: empty")
+        breaches.append(f"{where}: empty")
     columns: list[tuple[Fraction, Fraction, list[Placed]]] = []  # (left, right, stack)
     for placed in sorted(strip.pieces, key=lambda p: (p.x_mm, p.y_mm)):
         name = f"{where}, piece {placed.piece.id}"
         if min(placed.x_mm, placed.y_mm) < 0 or placed.x_mm + placed.width_mm > exact(roll.width_mm):
-            found.append(f"{name}: reaches over the roll's width")
+            breaches.append(f"{name}: reaches over the roll's width")
         if placed.y_mm + placed.length_mm > strip.length_mm:
-            found.append(f"{name}: longer than its strip")
+            breaches.append(f"{name}: longer than its strip")
         if placed.turned and roll.directional:
-            found.append(f"{name}: turned on directional film")
+            breaches.append(f"{name}: turned on directional film")
         if placed.piece.film != roll.film:
-            found.append(f"{name}: on another film than asked")
+            breaches.append(f"{name}: on another film than asked")
         right = placed.x_mm + placed.width_mm
         if columns and placed.x_mm < columns[-1][1] and placed.x_mm == columns[-1][0]:
             left, edge, stack = columns[-1]
             if placed.y_mm < stack[-1].y_mm + stack[-1].length_mm:
-                found.append(f"{name}: overlaps {stack[-1].piece.id}")
+                breaches.append(f"{name}: overlaps {stack[-1].piece.id}")
             columns[-1] = (left, max(edge, right), [*stack, placed])
         else:
             if columns and placed.x_mm < columns[-1][1]:
-                found.append(f"{name}: overlaps {columns[-1][2][-1].piece.id}")
+                breaches.append(f"{name}: overlaps {columns[-1][2][-1].piece.id}")
             columns.append((placed.x_mm, right, [placed]))
     if stages == 2 and any(len(stack) > 1 or stack[0].y_mm for _, _, stack in columns):
-        found.append(f"{where}: needs a third cut")
-    return found
+        breaches.append(f"{where}: needs a third cut")
+    return breaches
 
 
 def _same_size(placed: Placed) -> bool:
@@ -141,20 +141,20 @@ def _same_size(placed: Placed) -> bool:
 
 def _demand(plan: Plan, pieces: Sequence[Piece]) -> list[str]:
     """Check that every piece is there as often as asked, in its own size and direction."""
-    found = []
+    breaches = []
     asked: Counter[Piece] = Counter()
     for piece in pieces:
         asked[piece] += piece.quantity
     got = Counter(placed.piece for placed in plan.pieces)
     for piece in [*asked, *(piece for piece in got if piece not in asked)]:
         if asked[piece] != got[piece]:
-            found.append(f"piece {piece.id}: asked for {asked[piece]}, cut {got[piece]}")
+            breaches.append(f"piece {piece.id}: asked for {asked[piece]}, cut {got[piece]}")
     for placed in plan.pieces:
         if not _same_size(placed):
-            found.append(f"piece {placed.piece.id}: cut in another size than asked")
+            breaches.append(f"piece {placed.piece.id}: cut in another size than asked")
         if placed.turned and not placed.piece.turn:
-            found.append(f"piece {placed.piece.id}: turned against its direction")
-    return found
+            breaches.append(f"piece {placed.piece.id}: turned against its direction")
+    return breaches
 
 
 def _groups(plan: Plan) -> list[str]:
@@ -171,39 +171,39 @@ def _groups(plan: Plan) -> list[str]:
                     homes[placed.piece.film, placed.piece.group].add((number, placed.turned))
                 if placed.piece.parts > 1:
                     panes[placed.piece.film, placed.piece.id, placed.piece.copy].add((number, placed.turned))
-    found = []
+    breaches = []
     for (_, group), ways in sorted(homes.items()):
         numbers = {number for number, _ in ways}
         if len(numbers) > 1 and any(plan.rolls[number].roll.price <= 0 for number in numbers):
-            found.append(f"group {group}: comes from more than one batch")
+            breaches.append(f"group {group}: comes from more than one batch")
         if len({turned for _, turned in ways}) > 1:
-            found.append(f"group {group}: lies in two directions")
+            breaches.append(f"group {group}: lies in two directions")
     for (_, pane, _), ways in sorted(panes.items()):
         if len(ways) > 1:
-            found.append(f"piece {pane}: its parts come from more than one roll or lie in two directions")
-    return found
+            breaches.append(f"piece {pane}: its parts come from more than one roll or lie in two directions")
+    return breaches
 
 
 def _stock(plan: Plan, rolls: Sequence[Roll]) -> list[str]:
     """Check counts of rolls against stock and packs, and their prices in all."""
-    found = []
+    breaches = []
     for roll in dict.fromkeys(rolls):
         cuts = [cut for cut in plan.rolls if cut.roll == roll]
         offered = [other for other in rolls if other == roll]
         if roll.by_length:
             if len(cuts) > len(offered):
-                found.append(f"{roll.name}: more than one length bought of the same film")
+                breaches.append(f"{roll.name}: more than one length bought of the same film")
             continue
         packs = math.ceil(len(cuts) / roll.pack)
         if roll.price > 0 and packs * roll.pack != len(cuts):
-            found.append(f"{roll.name}: a part of a pack was bought")
+            breaches.append(f"{roll.name}: a part of a pack was bought")
         if roll.stock is not None and packs > roll.stock * len(offered):
-            found.append(f"{roll.name}: more rolls than there are")
+            breaches.append(f"{roll.name}: more rolls than there are")
         paid = sum((cut.price for cut in cuts), Decimal(0))
         if abs(paid - roll.price * packs) >= Decimal("0.01"):
-            found.append(f"{roll.name}: {paid} paid for {packs} packs")
+            breaches.append(f"{roll.name}: {paid} paid for {packs} packs")
     if plan.lower_bound > plan.price:
-        found.append(f"the bound {plan.lower_bound} is above the price {plan.price}")
+        breaches.append(f"the bound {plan.lower_bound} is above the price {plan.price}")
     if plan.proven and plan.lower_bound != plan.price:
-        found.append("called proved although the bound does not meet the price")
-    return found
+        breaches.append("called proved although the bound does not meet the price")
+    return breaches

@@ -297,19 +297,19 @@ class Master:
 
     def within(self, relaxed: Relaxed, gap: float, *, most: int, steps: int) -> tuple[list[Pattern], bool]:
         """Return every full strip whose reduced cost is at most `gap`, and whether the list is complete."""
-        found: list[Pattern] = []
+        strips: list[Pattern] = []
         for number, crosscuts in enumerate(self.crosscuts):
             part, complete = crosscuts.within(
                 relaxed.worth[number] / self.scale,
                 relaxed.length_price[number] / self.scale,
                 gap / self.scale,
-                most=most - len(found),
+                most=most - len(strips),
                 steps=steps,
             )
-            found += part
+            strips += part
             if not complete:
-                return found, False
-        return found, True
+                return strips, False
+        return strips, True
 
     def choose(self, columns: Sequence[Pattern], *, cutoff: float | None, nodes: int) -> Chosen:
         """Solve in whole numbers over the given strips.

@@ -24,15 +24,15 @@ Choice = Mapping[str, tuple[int, bool]]  # view group -> (bay, turned)
 
 def allowed(problem: Problem, bays: Sequence[Bay], choice: Choice) -> list[list[int]]:
     """Return for each bay the items it may take, given where each view group goes."""
-    found = []
+    by_bay = []
     for number, bay in enumerate(bays):
         held = []
         for index in problem.fits(bay):
             group = problem.kinds[index // 2].group
             if not group or choice.get(group) == (number, bool(index % 2)):
                 held.append(index)
-        found.append(held)
-    return found
+        by_bay.append(held)
+    return by_bay
 
 
 def group_choice(

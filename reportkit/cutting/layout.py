@@ -35,7 +35,7 @@ def draw(
             position += length
         drawn[load.roll].append(tuple(strips))
         lengths[load.roll].append(rolls[load.roll].ordered(position))
-    found = []
+    cut_rolls = []
     for index in sorted(drawn, key=lambda i: (-exact(rolls[i].width_mm), i)):
         roll = rolls[index]
         if not roll.by_length and roll.price > 0:
@@ -45,8 +45,8 @@ def draw(
         shares = pack_shares(roll)
         for number, (strips_of_roll, length) in enumerate(zip(drawn[index], lengths[index], strict=True)):
             price = money(roll.cost(length)) if roll.by_length else shares[number % roll.pack]
-            found.append(CutRoll(roll, length, price, strips_of_roll))
-    return tuple(found)
+            cut_rolls.append(CutRoll(roll, length, price, strips_of_roll))
+    return tuple(cut_rolls)
 
 
 def pack_shares(roll: Roll) -> list[Decimal]:

@@ -51,12 +51,12 @@ class Crosscuts:
 
     def _chunks(self, pos: int) -> list[int]:
         """Return counts 1, 2, 4, ... that make up any number of copies the width and demand allow."""
-        left, size, found = min(self.demand[pos], self.width // self.across[pos]), 1, []
+        left, size, chunks = min(self.demand[pos], self.width // self.across[pos]), 1, []
         while left > 0:
-            found.append(min(size, left))
-            left -= found[-1]
+            chunks.append(min(size, left))
+            left -= chunks[-1]
             size *= 2
-        return found
+        return chunks
 
     def price(
         self, values: np.ndarray, *, cost: float = 1.0, limit: int = 0, ratio: bool = False
@@ -77,7 +77,7 @@ class Crosscuts:
         best = np.zeros(self.width + 1)
         chunks: list[tuple[int, int, int]] = []
         takes: list[np.ndarray] = []
-        found: list[tuple[int, float, int]] = []
+        priced: list[tuple[int, float, int]] = []
         start = 0
         for end in self.ends:
             for pos in range(start, end):
@@ -93,14 +93,14 @@ class Crosscuts:
                     takes.append(take)
             start = end
             value = float(best[self.width])
-            if value > (found[-1][1] if found else 0.0) + TINY:  # else a shorter strip is as good
-                found.append((self.along[end - 1], value, len(chunks)))
+            if value > (priced[-1][1] if priced else 0.0) + TINY:  # else a shorter strip is as good
+                priced.append((self.along[end - 1], value, len(chunks)))
         self.work.tables(3 * len(chunks), self.width)
         if limit and ratio:
-            found = sorted(found, key=lambda entry: (-entry[1] / entry[0], entry[0]))[:limit]
+            priced = sorted(priced, key=lambda entry: (-entry[1] / entry[0], entry[0]))[:limit]
         elif limit:
-            found = sorted(found, key=lambda entry: (cost * entry[0] - entry[1], entry[0]))[:limit]
-        return [(along, value, self._trace(along, upto, chunks, takes)) for along, value, upto in found]
+            priced = sorted(priced, key=lambda entry: (cost * entry[0] - entry[1], entry[0]))[:limit]
+        return [(along, value, self._trace(along, upto, chunks, takes)) for along, value, upto in priced]
 
     def _trace(
         self, along: int, upto: int, chunks: Sequence[tuple[int, int, int]], takes: Sequence[np.ndarray]
@@ -150,18 +150,18 @@ class Crosscuts:
             The strips, and whether the list is complete.
         """
         table = self.values(values)
-        found: list[Pattern] = []
+        strips: list[Pattern] = []
         left = [steps]
         start = 0
         for end in self.ends:
             along = self.along[end - 1]
             need = cost * along - gap
             if table[end][self.width] >= need - TINY:
-                self._search(table, values, (start, end), need, found, left, most)
-            if left[0] <= 0 or len(found) > most:
-                return found[:most], False
+                self._search(table, values, (start, end), need, strips, left, most)
+            if left[0] <= 0 or len(strips) > most:
+                return strips[:most], False
             start = end
-        return found, True
+        return strips, True
 
     def _search(
         self,
@@ -169,7 +169,7 @@ class Crosscuts:
         values: np.ndarray,
         span: tuple[int, int],
         need: float,
-        found: list[Pattern],
+        strips: list[Pattern],
         left: list[int],
         most: int,
     ) -> None:
@@ -194,13 +194,13 @@ class Crosscuts:
                 left[0] -= 1
                 while pos >= 0 and self.across[pos] > room:
                     pos -= 1
-                if left[0] <= 0 or len(found) > most or (pos < start and not taken):
+                if left[0] <= 0 or len(strips) > most or (pos < start and not taken):
                     return
                 if value + table[pos + 1][room] < need - TINY:
                     return
                 if pos < 0:
                     if full(room):
-                        found.append(Pattern(self.number, along, tuple(sorted(taken))))
+                        strips.append(Pattern(self.number, along, tuple(sorted(taken))))
                     return
                 kind = self.kind[pos]
                 have = used.get(kind, 0)

@@ -97,12 +97,12 @@ def plan(
     terms = Terms(table, stages, replace(EFFORTS[mode], work=Work(ALLOWED[mode])), source)
     count = Counter(piece.film for piece in cut)
     films = sorted(count, key=lambda name: (count[name], name))  # the largest last: it has what others leave
-    found: dict[str, Plan] = {}
+    by_film: dict[str, Plan] = {}
     for done, name in enumerate(films):
         mine = [piece for piece in cut if piece.film == name]
         offered = sorted((roll for roll in rolls if roll.film == name), key=_roll_order)
-        found[name] = batches.plan(mine, offered, terms.part(len(films) - done), _plan_film)
-    parts = [found[name] for name in sorted(films)]
+        by_film[name] = batches.plan(mine, offered, terms.part(len(films) - done), _plan_film)
+    parts = [by_film[name] for name in sorted(films)]
     joined = Plan(
         rolls=tuple(roll for part in parts for roll in part.rolls),
         lower_bound=sum((part.lower_bound for part in parts), Decimal("0.00")),

@@ -98,15 +98,15 @@ class Problem:
 
     def fits(self, bay: Bay) -> list[int]:
         """Return the items that the bay can hold, by rising number."""
-        found = []
+        numbers = []
         for index, item in enumerate(self.items):
             if item is None or (bay.directional and item.turned):
                 continue
             if bay.shelf and self.kinds[item.kind].batch:
                 continue
             if item.across <= bay.width and item.along <= bay.longest:
-                found.append(index)
-        return found
+                numbers.append(index)
+        return numbers
 
     def members(self, group: str) -> list[int]:
         """Return the kinds of a view group."""
@@ -216,7 +216,7 @@ def make_bays(
     each : bool
         Give every physical roll its own bay instead of one bay for each width.
     """
-    found: dict[tuple[Any, ...], list[int]] = {}
+    alike: dict[tuple[Any, ...], list[int]] = {}
     for index, roll in enumerate(rolls):
         if counts[index] == 0 and not roll.by_length:
             continue
@@ -226,10 +226,10 @@ def make_bays(
             full = exact(roll.width_mm) / problem.unit
             shelf = on_shelf(problem, roll)
             key = (-full, width, int(roll.directional), int(shelf), *((index, copy) if each else ()))
-            found.setdefault(key, []).append(index)
+            alike.setdefault(key, []).append(index)
     bays, inside = [], []
-    for key in sorted(found):
-        held = found[key]
+    for key in sorted(alike):
+        held = alike[key]
         tops = tuple(_top(problem, rolls[i], i) for i in held if rolls[i].by_length)
         longest = max(longest_pull(problem, rolls[i]) for i in held)
         bay = Bay(key[1], -key[0], 0, longest, tops, bool(key[2]), bool(key[3]))

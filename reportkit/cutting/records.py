@@ -319,12 +319,12 @@ class Plan:
     @property
     def offcuts(self) -> tuple[tuple[int, Fraction, Fraction], ...]:
         """Return (roll counted from 1, width, length) of each roll's rest that is worth keeping [mm]."""
-        found = []
+        rests = []
         for index, cut in enumerate(self.rolls, start=1):
             width = exact(cut.roll.width_mm)
             if width >= self.keep_mm[0] and cut.left_mm >= self.keep_mm[1]:
-                found.append((index, width, cut.left_mm))
-        return tuple(found)
+                rests.append((index, width, cut.left_mm))
+        return tuple(rests)
 
     @property
     def verdict(self) -> str:

@@ -108,8 +108,8 @@ def split(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> lis
 
 def part_widths(placed: Iterable[Placed]) -> dict[str, list[Fraction]]:
     """Return the widths of the parts of every seamed pane, by its id, from the left of its piece [mm]."""
-    found: dict[str, dict[int, Fraction]] = {}
+    by_pane: dict[str, dict[int, Fraction]] = {}
     for piece in (one.piece for one in placed):
         if piece.parts > 1:
-            found.setdefault(piece.id, {})[piece.part] = exact(piece.width_mm)
-    return {pane: [widths[part] for part in sorted(widths)] for pane, widths in found.items()}
+            by_pane.setdefault(piece.id, {})[piece.part] = exact(piece.width_mm)
+    return {pane: [widths[part] for part in sorted(widths)] for pane, widths in by_pane.items()}

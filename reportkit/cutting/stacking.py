@@ -103,7 +103,7 @@ class Stacking:
             np.maximum(sides[number], sides[number - 1], out=sides[number])
 
         def strip(which: int) -> Cut:
-            found: list[tuple[int, ...]] = []
+            stacked: list[tuple[int, ...]] = []
             number, length, tallest = len(self.widths), int(lengths[which]), 0
             while number > 0:
                 width = self.widths[number - 1]
@@ -115,9 +115,9 @@ class Stacking:
                     number -= 1
                     continue
                 column, used = self._column(worth, table, self.rows[chosen][1], length)
-                found += [column] if column else []
+                stacked += [column] if column else []
                 tallest, number = max(tallest, used), int(rest[chosen])
-            return Cut(self.number, tallest, tuple(sorted(found)))
+            return Cut(self.number, tallest, tuple(sorted(stacked)))
 
         return sides[-1], strip
 
