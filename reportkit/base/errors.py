@@ -48,11 +48,11 @@ class Fault:
 
     def __post_init__(self) -> None:
         """Tell the cell apart from the file where the place is in a workbook."""
-        found = _IN_WORKBOOK.fullmatch(self.file)
-        if found:
-            place = f"!{found['column'] or 'row '}{self.line}" if self.line else ""
-            object.__setattr__(self, "file", found["file"])
-            object.__setattr__(self, "cell", found["sheet"] + place)
+        match = _IN_WORKBOOK.fullmatch(self.file)
+        if match:
+            place = f"!{match['column'] or 'row '}{self.line}" if self.line else ""
+            object.__setattr__(self, "file", match["file"])
+            object.__setattr__(self, "cell", match["sheet"] + place)
 
     def __str__(self) -> str:
         """Return ``file:line field: rule (found "…"); mend``, in a workbook with the cell for the line."""

@@ -48,8 +48,8 @@ class Maker:
     @classmethod
     def read(cls, text: str) -> Maker | None:
         """Return the process that a text names, or None."""
-        found = re.match(r"(\d+)-(\d+)-([0-9a-f]{12})(?![0-9a-f])", text)
-        return cls(int(found[1]), found[2], found[3]) if found else None
+        match = re.match(r"(\d+)-(\d+)-([0-9a-f]{12})(?![0-9a-f])", text)
+        return cls(int(match[1]), match[2], match[3]) if match else None
 
     def __str__(self) -> str:
         """Return it as text that `read` understands and a file's name may hold."""
@@ -117,11 +117,11 @@ def _age_s(folder: Path) -> float:
 def _started(number: int) -> str | None:
     """Return when a process started, as the system counts; ``0`` if it won't say, None if there is none."""
     try:
-        told = Path(f"/proc/{number}/stat").read_text("utf-8", "replace")
+        stat = Path(f"/proc/{number}/stat").read_text("utf-8", "replace")
     except OSError:
         return "0" if _runs(number) else None
     # the name in brackets may hold anything; the start is the 22nd field, the state the third (proc(5))
-    state, *fields = told.rpartition(")")[2].split()
+    state, *fields = stat.rpartition(")")[2].split()
     return None if state in "ZX" else fields[18]
 
 

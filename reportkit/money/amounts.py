@@ -77,9 +77,9 @@ def offered(rate: Decimal, digits: int) -> Decimal:
     """Round a rate to the minor unit, or to ``RATE_FIGURES`` figures where that is finer."""
     if rate == 0:
         return rate
-    places = max(digits, RATE_FIGURES - 1 - rate.adjusted())
-    rate = rate.quantize(ONE.scaleb(-places), rounding=ROUND_HALF_UP)
-    while places > digits and rate == rate.quantize(ONE.scaleb(1 - places)):
-        places -= 1
-        rate = rate.quantize(ONE.scaleb(-places))
+    decimals = max(digits, RATE_FIGURES - 1 - rate.adjusted())
+    rate = rate.quantize(ONE.scaleb(-decimals), rounding=ROUND_HALF_UP)
+    while decimals > digits and rate == rate.quantize(ONE.scaleb(1 - decimals)):
+        decimals -= 1
+        rate = rate.quantize(ONE.scaleb(-decimals))
     return rate

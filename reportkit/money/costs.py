@@ -247,15 +247,15 @@ def area_items(
     ends = [step.up_to for step in steps]
     if not ends or ends[-1] is not None or any(end is None for end in ends[:-1]):
         raise ValueError("every step but the last must have an end")
-    found, start = [], ZERO
+    items, start = [], ZERO
     for number, step in enumerate(steps, 1):
         end = area if step.up_to is None else min(area, step.up_to)
         if step.up_to is not None and step.up_to < start:
             raise ValueError("the steps' ends must rise")
         if end > start:
-            found.append(Item(f"{id_}:{number}", "area", text, end - start, unit, step.rate, taxable))
+            items.append(Item(f"{id_}:{number}", "area", text, end - start, unit, step.rate, taxable))
             start = end
-    return tuple(found)
+    return tuple(items)
 
 
 def in_area(square_metres: Fraction | float, unit: str) -> Decimal:

@@ -42,9 +42,9 @@ class Default:
 
 def table(*rows: Default) -> dict[str, Default]:
     """Return the rows as a dict by key, refusing a key that is there twice."""
-    found: dict[str, Default] = {}
+    by_key: dict[str, Default] = {}
     for row in rows:
-        if row.key in found:
+        if row.key in by_key:
             raise ValueError(f"default {row.key!r} is there twice")
-        found[row.key] = row
-    return found
+        by_key[row.key] = row
+    return by_key

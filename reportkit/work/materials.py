@@ -178,7 +178,7 @@ def materials(
     slip = ("slip_solution", *(("slip_first", "slip_more") if area > first else ()))
     paper = area / max(defaults["paper_area"].value, 0.1) * spare
     most = max(1.0, defaults["floor_sheets_most"].value) * crew
-    sheets = count / max(defaults["floor_sheet_panes"].value, 1.0)
+    floor_sheets = count / max(defaults["floor_sheet_panes"].value, 1.0)
     lines = [
         _line("slip_solution", "slip solution", litres, "0.5", "L", *slip, "spare_share"),
         _line(
@@ -206,10 +206,10 @@ def materials(
         _line(
             "floor_sheets",
             "absorbent floor sheets",
-            min(sheets, most),
+            min(floor_sheets, most),
             "1",
             "sheets",
-            "floor_sheet_panes" if sheets <= most else "floor_sheets_most",
+            "floor_sheet_panes" if floor_sheets <= most else "floor_sheets_most",
         ),
         _line(
             "tape",

@@ -196,7 +196,7 @@ def within(cut: Cut, rolls: Iterable[Roll], *, table_mm: Fraction | None = None,
         one holds, upright where both ways are alike.
     """
     least = cut.least_mm
-    found = []  # whether whole, and its size
+    sizes = []  # whether whole, and its size
     for roll in rolls:
         wide = exact(roll.width_mm)
         limits = [limit for limit in (table_mm, roll.longest_mm) if limit is not None]
@@ -204,11 +204,11 @@ def within(cut: Cut, rolls: Iterable[Roll], *, table_mm: Fraction | None = None,
         width, height = _at_most(cut.width_mm, wide), _at_most(cut.height_mm, long)
         if height >= least[1]:
             # a pane wider than the roll takes a seam, which helps across the roll only
-            found.append((True, width, height) if width >= least[0] else (False, cut.width_mm, height))
+            sizes.append((True, width, height) if width >= least[0] else (False, cut.width_mm, height))
         width, height = _at_most(cut.width_mm, long), _at_most(cut.height_mm, wide)
         if turn and not roll.directional and width >= least[0] and height >= least[1]:
-            found.append((True, width, height))
-    _, width, height = max(found, key=lambda one: (one[0], one[1] * one[2]), default=(False, *cut.size_mm))
+            sizes.append((True, width, height))
+    _, width, height = max(sizes, key=lambda one: (one[0], one[1] * one[2]), default=(False, *cut.size_mm))
     reduced = (width, height) != cut.size_mm
     return replace(cut, width_mm=width, height_mm=height, reduced=True) if reduced else cut
 
