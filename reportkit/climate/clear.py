@@ -46,10 +46,10 @@ def clear_sky(zenith: Array, day_of_year: Any, turbidity: Any, *, elevation: flo
     mass = get_absolute_airmass(get_relative_airmass(zenith[up]), float(alt2pres(elevation)))
     extra = np.asarray(get_extra_radiation(day_of_year), dtype=float)[up]
     sky = ineichen(zenith[up], mass, np.asarray(turbidity)[up], altitude=elevation, dni_extra=extra)
-    found = {name: np.zeros(len(zenith)) for name in ("ghi", "dni", "dhi")}
-    for name, values in found.items():
+    radiation = {name: np.zeros(len(zenith)) for name in ("ghi", "dni", "dhi")}
+    for name, values in radiation.items():
         values[up] = np.maximum(sky[name], 0.0)
-    return found
+    return radiation
 
 
 def clear_days(

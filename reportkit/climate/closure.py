@@ -90,16 +90,16 @@ def closure(table: dict[str, Array], on: Sun) -> Closure | None:
     on
         The sun at the rows' times.
     """
-    found = []
+    fits = []
     for order in permutations(RADIATION):
         fit = _fit(on, *(table[name] for name in order))
         if fit is not None:
-            found.append((order, *fit))
-    if not found or found[0][0] != RADIATION:
+            fits.append((order, *fit))
+    if not fits or fits[0][0] != RADIATION:
         return None
-    _, minutes, least, now = found[0]
+    _, minutes, least, now = fits[0]
     columns: tuple[str, ...] = RADIATION
-    best = min(found, key=lambda one: one[2])
+    best = min(fits, key=lambda one: one[2])
     if least > CLOSES and best[2] < BETTER * least:
         columns, minutes, least, _ = best
     if abs(minutes) < _LEAST or least > max(BETTER * _miss(table, columns, on), 1e-4):

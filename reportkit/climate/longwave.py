@@ -41,7 +41,9 @@ def from_dew_point(temp_air: ArrayLike, dew_point: ArrayLike, cover: ArrayLike) 
     return sky
 
 
-def told(longwave: Array, temp_air: Array, dew_point: Array, cover: Array) -> tuple[Array | None, str]:
+def sky_radiation(
+    longwave: Array, temp_air: Array, dew_point: Array, cover: Array
+) -> tuple[Array | None, str]:
     """Return the sky's radiation of every hour, (H,) [W/m2], or None where the source tells nothing of it.
 
     Parameters
@@ -55,15 +57,15 @@ def told(longwave: Array, temp_air: Array, dew_point: Array, cover: Array) -> tu
         And where it comes from, for a reader.
     """
     air = STEFAN_BOLTZMANN * (temp_air + ZERO_C) ** 4
-    for found, words in (
+    for radiation, words in (
         (longwave, english("loss to the sky: by the long-wave radiation of the file")),
         (
             from_dew_point(temp_air, dew_point, np.clip(cover, 0.0, 1.0)),
             english("loss to the sky: worked out from the file's dew point and clouds"),
         ),
     ):
-        sound = np.isfinite(found) & (found > 0.4 * air) & (found < 1.2 * air)
+        sound = np.isfinite(radiation) & (radiation > 0.4 * air) & (radiation < 1.2 * air)
         if (~sound).sum() <= MOST_MISSING:
             known = np.flatnonzero(sound)
-            return np.interp(np.arange(len(found)), known, found[known]), translatable(words)
+            return np.interp(np.arange(len(radiation)), known, radiation[known]), translatable(words)
     return None, translatable("loss to the sky: that of a usual one, the file tells nothing of it")

@@ -80,8 +80,8 @@ def _first_line(text: str) -> int:
 
 def _time_offset(inputs: dict[str, Any]) -> float | None:
     """Return PVGIS's offset from the stamp to the picture [h], from the csv or the json header."""
-    places = (inputs, inputs.get("location", {}), inputs.get("meteo_data", {}))
-    for place in places:
+    groups = (inputs, inputs.get("location", {}), inputs.get("meteo_data", {}))
+    for place in groups:
         for name, value in place.items():
             if str(name).lower().replace("_", " ").startswith("irradiance time offset"):
                 return float(value)

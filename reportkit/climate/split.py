@@ -35,6 +35,6 @@ def beam(ghi: Array, zenith: Array, day_of_year: Any, *, pressure: Any) -> Array
     """
     from pvlib.irradiance import disc
 
-    found = disc(ghi, zenith, day_of_year, pressure=pressure)["dni"]
-    direct: Array = np.nan_to_num(np.asarray(found, dtype=float))
+    dni = disc(ghi, zenith, day_of_year, pressure=pressure)["dni"]
+    direct: Array = np.nan_to_num(np.asarray(dni, dtype=float))
     return direct

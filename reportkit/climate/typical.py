@@ -18,7 +18,7 @@ import numpy as np
 from reportkit.base.errors import Fault, JobError
 from reportkit.base.translatable import english, translatable
 from reportkit.climate.closure import RADIATION, sun
-from reportkit.climate.longwave import told
+from reportkit.climate.longwave import sky_radiation
 from reportkit.climate.mend import mended
 from reportkit.climate.plausible import HIGHEST, RANGES, limits
 from reportkit.climate.raw import NAMES, FormatError, Raw
@@ -97,11 +97,11 @@ def _misplaced(site: Site) -> tuple[str, str, str] | None:
     """Return the rule a file's site breaks, what was found and how to mend it."""
     if -90 <= site.latitude <= 90 and -180 <= site.longitude <= 180 and -430 <= site.elevation <= 6000:
         return None
-    found = f"{site.latitude:g}, {site.longitude:g}, {site.elevation:g} m"
+    place = f"{site.latitude:g}, {site.longitude:g}, {site.elevation:g} m"
     rule = (
         "its header must name a latitude to 90, a longitude to 180 degrees and a height from -430 to 6000 m"
     )
-    return rule, found, "download the file again, or use another"
+    return rule, place, "download the file again, or use another"
 
 
 def typical_year(path: Path, *, year: int, timezone: str, kind: str | None = None) -> Weather:
@@ -185,9 +185,9 @@ def from_raw(
         gaps = int((~np.isfinite(series[column])).sum())
         if gaps:
             away = index[~np.isfinite(series[column])]
-            found = f"{gaps} hours missing, {away[0]:%d %b} to {away[-1]:%d %b}"
+            missing = f"{gaps} hours missing, {away[0]:%d %b} to {away[-1]:%d %b}"
             faults.append(
-                (f"{text} must have no gaps", found, again, line(np.argmin(np.isfinite(series[column]))))
+                (f"{text} must have no gaps", missing, again, line(np.argmin(np.isfinite(series[column]))))
             )
         elif column != "temp_air" and (series[column].max() > HIGHEST or series[column].min() < -20.0):
             at = np.argmax(np.abs(series[column]))
@@ -202,9 +202,9 @@ def from_raw(
         out = np.flatnonzero((series[column] < lows) | (series[column] > highs))
         if out.size:
             at = out[0]
-            hours = f"{series[column][at]:g} {unit}, {index[at]:%d %b %H:%M}; {out.size} hours"
+            outliers = f"{series[column][at]:g} {unit}, {index[at]:%d %b %H:%M}; {out.size} hours"
             rule = f"{text} must be from {lows[at]:.0f} to {highs[at]:.0f} {unit}{where}"
-            faults.append((rule, hours, again, line(at)))
+            faults.append((rule, outliers, again, line(at)))
     if not faults and not series["ghi"].max() > 0.0:
         faults.append(("global radiation must not be 0 all year", None, again))
     site = raw.site
@@ -229,7 +229,7 @@ def from_raw(
         np.asarray(raw.table.get(column, nothing), dtype=float)[keep][order]
         for column in ("longwave", "cover")
     )
-    longwave, said = told(from_sky, series["temp_air"], series["dew_point"], cover)
+    longwave, said = sky_radiation(from_sky, series["temp_air"], series["dew_point"], cover)
     notes.append(said)
     made = Weather(
         kind="typical_year",

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from reportkit import climate
-from reportkit.climate.longwave import from_dew_point, told
+from reportkit.climate.longwave import from_dew_point, sky_radiation
 from reportkit.climate.readers import read_raw
 
 SIGMA = 5.670374e-8
@@ -56,10 +56,10 @@ def test_the_files_own_radiation_comes_first_then_clouds_then_nothing():
     air, dew = np.full(8760, 10.0), np.full(8760, 2.0)
     none, own = np.full(8760, np.nan), np.full(8760, 300.0)
     own[100] = 0.0  # a format's way to say nothing
-    assert told(own, air, dew, none)[0] == pytest.approx(np.full(8760, 300.0))
-    by_clouds, said = told(none, air, dew, np.full(8760, 0.5))
+    assert sky_radiation(own, air, dew, none)[0] == pytest.approx(np.full(8760, 300.0))
+    by_clouds, said = sky_radiation(none, air, dew, np.full(8760, 0.5))
     assert by_clouds == pytest.approx(from_dew_point(air, dew, 0.5)) and "clouds" in said
-    nothing, said = told(none, air, dew, none)
+    nothing, said = sky_radiation(none, air, dew, none)
     assert nothing is None and "usual" in said
 
 
