@@ -168,18 +168,18 @@ class Advised:
 
 def missing(job: Job, films: Mapping[str, FilmSpec], filmed: Filmed, option: Option) -> tuple[Excluded, ...]:
     """Return the must-haves that an option lacks, once each with the first pane that shows it."""
-    found: dict[str, Excluded] = {}
+    lacks: dict[str, Excluded] = {}
     for pane, film_id in zip(job.panes, option.film_by_pane, strict=True):
         with_it, bare = filmed[pane.glazing, film_id].rating, filmed[pane.glazing, None].rating
         if film_id is None or with_it is None or bare is None:
             continue
         for name in job.limits.must_have:
             must, film = MUST_HAVES[name], films[film_id]
-            if name in found or (must.printed(film) and must.holds(film, with_it, bare)):
+            if name in lacks or (must.printed(film) and must.holds(film, with_it, bare)):
                 continue
             what = name if must.printed(film) else name + NOT_PRINTED
-            found[name] = Excluded(pane.id, what, 0.0, 0.0)
-    return tuple(found.values())
+            lacks[name] = Excluded(pane.id, what, 0.0, 0.0)
+    return tuple(lacks.values())
 
 
 def advise(nothing: Option, candidates: Sequence[Candidate], job: Job) -> Advised:
@@ -233,13 +233,13 @@ def _winner(free: Sequence[Candidate], rule: str, job: Job) -> tuple[Candidate |
 
 def _beaten(free: Sequence[Candidate]) -> dict[str, str]:
     """Return the options that another is at least as good as in everything and better in something."""
-    found = {}
+    beaten_by = {}
     for one in free:
         for other in free:
             if other is not one and _dominates(other, one):
-                found[one.option.id] = other.option.id
+                beaten_by[one.option.id] = other.option.id
                 break
-    return found
+    return beaten_by
 
 
 def _dominates(one: Candidate, other: Candidate) -> bool:
@@ -252,7 +252,7 @@ def _dominates(one: Candidate, other: Candidate) -> bool:
 def _changes(option: Option, placed: Sequence[Candidate], rule: str, job: Job) -> tuple[Change, ...]:
     """Return what would change the recommendation: each other rule, and each limit that is in the way."""
     free = [one for one in placed if not one.option.excluded]
-    found: list[Change] = []
+    changes: list[Change] = []
     lone: dict[str, list[Candidate]] = {}  # ruled out by one limit alone
     for one in placed:
         limits = {item.what for item in one.option.excluded}
@@ -263,9 +263,9 @@ def _changes(option: Option, placed: Sequence[Candidate], rule: str, job: Job) -
         if winner in ruled_out and winner is not None:
             ends = min if what == "visible_transmittance" else max
             worst = ends(item.value for item in winner.option.excluded)
-            found.append(Change("limit", what, winner.option.id, worst))
+            changes.append(Change("limit", what, winner.option.id, worst))
     for name in RULES:
         winner, _ = _winner(free, name, job)
         if name != rule and winner is not None and winner.option is not option:
-            found.append(Change("rule", name, winner.option.id))
-    return tuple(found)
+            changes.append(Change("rule", name, winner.option.id))
+    return tuple(changes)

@@ -45,16 +45,16 @@ def left_open(study: Study) -> list[Assumption]:
     """Return the fields of the job that were needed and not typed."""
     job = study.job
     kinds = job.complaint.kinds
-    found = []
+    assumptions = []
     if any(kind in OCCUPIED for kind in kinds):
         mine = {pane.room for pane, counts in zip(job.panes, study.complained, strict=True) if counts}
         value = translatable("{first} to {last} h", first=USUAL[0], last=USUAL[1])
-        found += [
+        assumptions += [
             Assumption(f"rooms.{room.id}.heat.occupied_hours", value, COMMON, english("as in a home"))
             for room in job.rooms
             if room.id in mine and room.heat is None
         ]
-    found += _opened(study) + _framed(study)
+    assumptions += _opened(study) + _framed(study)
     bare = [
         pane.id
         for pane, counts in zip(job.panes, study.complained, strict=True)
@@ -62,10 +62,10 @@ def left_open(study: Study) -> list[Assumption]:
     ]
     if bare and "glare" in kinds:
         value = translatable("{height:.1f}", height=Quantity(SILL_M, "m"))
-        found.append(
+        assumptions.append(
             Assumption("panes.sill", value, COMMON, translatable("not given for {panes}", panes=codes(bare)))
         )
-    return found
+    return assumptions
 
 
 def _opened(study: Study) -> list[Assumption]:
@@ -73,13 +73,13 @@ def _opened(study: Study) -> list[Assumption]:
     described = {year.room for year in study.room_years}
     panes = [pane for pane in study.job.panes if pane.room in described and pane.opens is not False]
     unsaid = [pane.id for pane in panes if pane.opens is None and pane.opens_percent is None]
-    found = []
+    assumptions = []
     if unsaid:
         why = translatable(
             "not said for {panes}: opened windows leave film the least to do, shut ones more",
             panes=codes(unsaid),
         )
-        found.append(Assumption("panes.opens", english("yes"), PROGRAM, why))
+        assumptions.append(Assumption("panes.opens", english("yes"), PROGRAM, why))
     opening = {pane.room for pane in panes}
     for room in study.job.rooms:
         if room.id not in opening or room.heat is None:
@@ -88,13 +88,13 @@ def _opened(study: Study) -> list[Assumption]:
         if "opened_above" not in room.heat.model_fields_set:
             value = translatable("{limit:.0f}", limit=Quantity(room.heat.opened_above, "°C"))
             why = english("while somebody is there and it is cooler outside")
-            found.append(
+            assumptions.append(
                 Assumption(f"{at}.opened_above", value, english("CIBSE TM59, 2017, from memory"), why)
             )
         if "open_by_night" not in room.heat.model_fields_set:
             why = english("nothing says that it would be safe")
-            found.append(Assumption(f"{at}.open_by_night", english("no"), PROGRAM, why))
-    return found
+            assumptions.append(Assumption(f"{at}.open_by_night", english("no"), PROGRAM, why))
+    return assumptions
 
 
 def _framed(study: Study) -> list[Assumption]:
@@ -102,12 +102,12 @@ def _framed(study: Study) -> list[Assumption]:
     described = {year.room for year in study.room_years}
     framed = frames_of(study.job, [pane for pane in study.job.panes if pane.room in described])
     typed = {glazing.id: glazing.frame for glazing in study.job.glazings}
-    found = []
+    assumptions = []
     wide = [pane.id for pane, _ in framed if typed[pane.glazing].width is None]
     if wide:
         value = translatable("{width:.0f}", width=Quantity(frames.WIDTH_MM, "mm"))
         why = translatable("as they face, not given for {panes}; no sun comes in there", panes=codes(wide))
-        found.append(Assumption("frames.width", value, COMMON, why))
+        assumptions.append(Assumption("frames.width", value, COMMON, why))
     broken = Quantity(frames.BROKEN_U, "W/m²K")
     for material, why in FRAMES.items():
         mine = [
@@ -115,7 +115,7 @@ def _framed(study: Study) -> list[Assumption]:
         ]
         if mine:
             value = translatable("{u:.1f}", u=Quantity(frames.FRAME_U[material], "W/m²K"))
-            found.append(
+            assumptions.append(
                 Assumption("frames.u", value, ANNEX, translatable(why, panes=codes(mine), broken=broken))
             )
     edges: dict[float, list[str]] = {}
@@ -125,17 +125,17 @@ def _framed(study: Study) -> list[Assumption]:
     for spacer, ids in sorted(edges.items()):
         value = translatable("{spacer:.2f}", spacer=Quantity(spacer, "W/mK"))
         why = translatable("metal spacers, of {panes}", panes=codes(ids))
-        found.append(Assumption("frames.spacer", value, ANNEX, why))
-    return found
+        assumptions.append(Assumption("frames.spacer", value, ANNEX, why))
+    return assumptions
 
 
 def fixed(study: Study) -> list[Assumption]:
     """Return the values used that no job sets."""
     kinds = study.job.complaint.kinds
-    found = []
+    assumptions = []
     if "privacy" in kinds:
         (room, outdoors), (lit, dark) = sight.SIDES["day"], sight.SIDES["dark"]
-        found += [
+        assumptions += [
             Assumption(
                 "sight.day",
                 translatable("{times:g} times the room", times=outdoors / room),
@@ -158,7 +158,7 @@ def fixed(study: Study) -> list[Assumption]:
     if "glare" in kinds:
         distance = translatable("{distance:.0f}", distance=Quantity(DISTANCE_M, "m"))
         eye = translatable("{height:.1f}", height=Quantity(EYE_M, "m"))
-        found += [
+        assumptions += [
             Assumption("seat.distance", distance, COMMON, english("somebody sits there and faces the pane")),
             Assumption(
                 "seat.eye", eye, english("ISO 7726 and EN 17037, from memory"), english("of a seated person")
@@ -178,7 +178,7 @@ def fixed(study: Study) -> list[Assumption]:
         if (rating := study.filmed[pane.glazing, None].rating) and not low <= rating.shgc <= high
     ]
     if shut and beyond:
-        found.append(
+        assumptions.append(
             Assumption(
                 "shades.method",
                 translatable("{low:.2f} to {high:.2f}", low=low, high=high),
@@ -191,7 +191,7 @@ def fixed(study: Study) -> list[Assumption]:
         )
     opened = any(year.open_hours is not None for year in study.room_years)
     if opened and np.isnan(study.weather.wind_speed).any():
-        found.append(
+        assumptions.append(
             Assumption(
                 "rooms.wind",
                 translatable("{speed:.0f}", speed=Quantity(envelope.WIND, "m/s")),
@@ -201,7 +201,7 @@ def fixed(study: Study) -> list[Assumption]:
         )
     if study.films:
         low, likely, high = (Quantity(value, "W/m²K") for value in edge.REBATE_COEFFICIENTS)
-        found += [
+        assumptions += [
             Assumption(
                 "screen.rebate",
                 translatable(
@@ -220,7 +220,7 @@ def fixed(study: Study) -> list[Assumption]:
         used = {pane.glazing for pane in study.job.panes}
         lites = [lite for spec in study.job.glazings if spec.id in used for lite in spec.lites]
         if any(lite.strength in edge.ROLLED or lite.textured_face for lite in lites):
-            found.append(
+            assumptions.append(
                 Assumption(
                     "screen.rolled",
                     translatable("{share:.0%} of the limit", share=edge.ROLLED_EDGE),
@@ -230,8 +230,8 @@ def fixed(study: Study) -> list[Assumption]:
             )
     if study.films and np.isnan(study.peaks.weather.temp_air).any():
         why = translatable("clear days have no weather: the breakage screen takes this air")
-        found += [
+        assumptions += [
             Assumption(f"screen.{name}", translatable("{air:.0f}", air=Quantity(air, "°C")), COMMON, why)
             for name, (*_, air) in zip(SCREENED, SEASONS, strict=True)
         ]
-    return found
+    return assumptions

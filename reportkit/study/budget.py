@@ -136,7 +136,7 @@ def best_set(
     most_asked
         How often the oracle may be asked, beyond one time for each item.
     """
-    worth = [index for index, item in enumerate(items) if item.value > 0]
+    useful = [index for index, item in enumerate(items) if item.value > 0]
     known: dict[Chosen, Decimal] = {}
 
     def affordable(chosen: Chosen) -> bool:
@@ -150,22 +150,22 @@ def best_set(
         return sum(items[index].value for index in sorted(chosen))
 
     best: Chosen = frozenset()
-    everything = frozenset(worth)
+    everything = frozenset(useful)
     if affordable(everything):
         return BestSet(everything, value(everything), known.get(everything), 0.0, len(known))
     order = sorted(
-        worth, key=lambda index: (-items[index].value / max(at_least(frozenset({index})), 1e-9), index)
+        useful, key=lambda index: (-items[index].value / max(at_least(frozenset({index})), 1e-9), index)
     )
     for index in order:  # greedy: whatever still fits
         if affordable(best | {index}):
             best = best | {index}
     bound = value(best)
-    if len(worth) <= MOST_LISTED:
+    if len(useful) <= MOST_LISTED:
         spent = len(known)
         sets = (
             frozenset(chosen)
-            for size in range(1, len(worth) + 1)
-            for chosen in itertools.combinations(worth, size)
+            for size in range(1, len(useful) + 1)
+            for chosen in itertools.combinations(useful, size)
         )
         better = sorted(
             (
@@ -183,16 +183,16 @@ def best_set(
                 best, bound = chosen, value(chosen)
                 break
     else:
-        bound = max(bound, _knapsack(items, worth, float(budget)))
+        bound = max(bound, _knapsack(items, useful, float(budget)))
     total = value(best)
     gap = (bound - total) / total if total > 0 else (1.0 if bound > 0 else 0.0)
     return BestSet(best, total, known.get(best), max(0.0, gap), len(known))
 
 
-def _knapsack(items: Sequence[Item], worth: Sequence[int], budget: float) -> float:
+def _knapsack(items: Sequence[Item], useful: Sequence[int], budget: float) -> float:
     """Return the value of the best fractional set by each item's own cost: no set is worth more."""
     left, total = budget, 0.0
-    for index in sorted(worth, key=lambda i: -items[i].value / max(items[i].own_cost, 1e-9)):
+    for index in sorted(useful, key=lambda i: -items[i].value / max(items[i].own_cost, 1e-9)):
         part = min(1.0, left / items[index].own_cost) if items[index].own_cost > 0 else 1.0
         total += part * items[index].value
         left -= part * items[index].own_cost

@@ -45,15 +45,15 @@ def by_day(plan: Plan, schedule: Schedule, panes: tuple[str, ...]) -> tuple[Plan
     last = schedule.days[-1]
 
     def needed(strip: Strip) -> dt.date:
-        found = []
+        due = []
         for placed in strip.pieces:
             piece = placed.piece
             key = (piece.id, piece.part)
             number = taken.get(key, 0)
             taken[key] = number + 1
             days = wanted.get(piece.id, [])
-            found.append(days[number] if number < len(days) else last)
-        return min(found)
+            due.append(days[number] if number < len(days) else last)
+        return min(due)
 
     rolls: list[CutRoll] = []
     when: list[tuple[dt.date, ...]] = []

@@ -67,12 +67,12 @@ def by_window(
     """
     index = int(np.argmax(np.where(mask, bare.by_pane[at], -1.0)))
     pane = loaded.job.panes[index]
-    found = {}
+    seats = {}
     for entry in options:
         if entry.kind != "shade":
             glazed = filmed[pane.glazing, entry.film_by_pane[index]]
-            found[entry.id] = _seat(glazed, index, loaded, sky.sun, sky.weather, at)
-    return index, found
+            seats[entry.id] = _seat(glazed, index, loaded, sky.sun, sky.weather, at)
+    return index, seats
 
 
 def _seat(glazed: FilmedGlass, index: int, loaded: LoadedJob, on: Solar, weather: Weather, at: int) -> Seat:

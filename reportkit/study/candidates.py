@@ -75,7 +75,7 @@ def cut_from_rolls(
 
 def film_options(situation: Situation, make: Make, quick_offer: QuickOffer) -> tuple[Option, ...]:
     """Return each film on every pane it can go on and is not left bare on by name, with what rules it out."""
-    job, found = situation.job, []
+    job, options = situation.job, []
     bare = left_bare(situation.loaded)
     for name in situation.films:
         option = make(name, tuple(None if stays else name for stays in bare))
@@ -86,8 +86,8 @@ def film_options(situation: Situation, make: Make, quick_offer: QuickOffer) -> t
                 out.append(Excluded("", NO_PLAN, 0.0, 0.0))
             elif job.limits.budget is not None and total > job.limits.budget:
                 out.append(Excluded("", BUDGET, float(total), float(job.limits.budget)))
-        found.append(replace(option, excluded=tuple(out)))
-    return tuple(found)
+        options.append(replace(option, excluded=tuple(out)))
+    return tuple(options)
 
 
 def uncut(options: Sequence[Option]) -> tuple[Option, ...]:
@@ -139,7 +139,7 @@ def candidates(
     """
     job, situation = baseline.job, baseline.situation
     areas = np.array([pane.area_mm2 * pane.quantity for pane in job.panes])
-    found = []
+    entries = []
     for option in options:
         total = offers[option.id].total
         if total is None:
@@ -150,7 +150,7 @@ def candidates(
         ]
         light = np.array([rating.t_visible for rating in ratings if rating is not None])
         worth = worths.get(option.id)
-        found.append(
+        entries.append(
             Candidate(
                 option,
                 relief(baseline, option, bill_shares.get(option.id)),
@@ -160,4 +160,4 @@ def candidates(
                 None if worth is None or worth.npv is None else bool(percentiles(worth.npv)[0] > 0),
             )
         )
-    return tuple(found)
+    return tuple(entries)

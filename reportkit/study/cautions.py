@@ -378,9 +378,9 @@ RULES: tuple[Rule, ...] = (
 
 def cautions_for(study: Study) -> tuple[Advice, ...]:
     """Return the cautions that a job and the films chosen for it call for, with the panes they are about."""
-    found = []
+    called_for = []
     for rule in RULES:
         if rule.applies(study):
             panes = tuple(pane.id for pane, _ in rule.panes(study)) if rule.panes else ()
-            found.append(replace(rule.advice, panes=panes))
-    return tuple(found)
+            called_for.append(replace(rule.advice, panes=panes))
+    return tuple(called_for)

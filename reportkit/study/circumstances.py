@@ -44,15 +44,15 @@ def scraped(study: Study) -> Found:
     either, since the survey does not say on which side it is.
     """
     films = dict(zip((pane.id for pane in study.job.panes), study.chosen.film_by_pane, strict=True))
-    found = []
+    panes = []
     for pane, spec in filmed(study):
         outside = study.films[films[pane.id] or ""].side == "outside"
         ends = spec.lites[:1] if outside else spec.lites[-1:]
         if pane.old_film:
             ends = (spec.lites[0], spec.lites[-1])
         if any(lite.strength in ("tempered", "heat_strengthened") for lite in ends):
-            found.append((pane, spec))
-    return found
+            panes.append((pane, spec))
+    return panes
 
 
 def any_film(*classes: str) -> Callable[[Study], bool]:
@@ -101,7 +101,7 @@ def older_than(before: int) -> Callable[[Study], Found]:
     A building of known age decides for every frame, since frames of metal are painted and puttied too.
     """
 
-    def found(study: Study) -> Found:
+    def aged(study: Study) -> Found:
         old = []
         for pane, spec in filmed(study):
             year = year_of(study, spec)
@@ -109,7 +109,7 @@ def older_than(before: int) -> Callable[[Study], Found]:
                 old.append((pane, spec))
         return old
 
-    return found
+    return aged
 
 
 #: Homes built before this year fall under the United States' renovation rule (40 CFR 745.80 to .92).
@@ -138,13 +138,13 @@ def old_paint(*, us: bool | None, paid: bool | None) -> Callable[[Study], bool]:
 
 def mirrored(study: Study) -> Found:
     """Return the panes that will send back more than the limit that some places set."""
-    found = []
+    panes = []
     for pane, spec in filmed(study):
         film = study.chosen.film_by_pane[study.job.panes.index(pane)]
         rating = study.filmed[pane.glazing, film].rating
         if rating is not None and rating.r_visible_out > OUTSIDE_LIMIT:
-            found.append((pane, spec))
-    return found
+            panes.append((pane, spec))
+    return panes
 
 
 def cold(study: Study) -> Found:

@@ -46,15 +46,15 @@ def filmed_glass(loaded: LoadedJob, films: tuple[FilmSpec, ...], conditions: str
         ``nfrc`` or ``en``.
     """
     bare = bare_glass(loaded)
-    found: dict[tuple[str, str | None], FilmedGlass] = {}
+    by_pair: dict[tuple[str, str | None], FilmedGlass] = {}
     for name, glazing in bare.items():
-        found[name, None] = rated(name, None, glazing, "", conditions)
+        by_pair[name, None] = rated(name, None, glazing, "", conditions)
         for spec in films:
             filmed, reason = translate.film_on(bare, name, spec, loaded.spectra)
             made = rated(name, spec.id, filmed, reason, conditions)
             others = translate.others_on(bare, name, spec) if filmed else ()
-            found[name, spec.id] = replace(made, others=others)
-    return found
+            by_pair[name, spec.id] = replace(made, others=others)
+    return by_pair
 
 
 def bare_glass(loaded: LoadedJob) -> dict[str, glass.Glazing]:

@@ -70,13 +70,13 @@ QuickOffer = Callable[[tuple[str | None, ...]], Offer]
 
 def rolls(specs: Sequence[FilmSpec]) -> list[cutting.Roll]:
     """Return every way in which some films can be had: bought whole or by length, or off the shelf."""
-    found = []
+    offered = []
     for spec in specs:
         for entry in spec.rolls:
             bought = _bought(spec, entry)
-            found += [bought] if bought else []
+            offered += [bought] if bought else []
             if entry.in_stock and entry.length is not None:
-                found.append(
+                offered.append(
                     cutting.Roll(
                         width_mm=entry.width,
                         length_mm=entry.length,
@@ -86,7 +86,7 @@ def rolls(specs: Sequence[FilmSpec]) -> list[cutting.Roll]:
                         label="shelf",
                     )
                 )
-    return found
+    return offered
 
 
 def _bought(spec: FilmSpec, entry: RollOffer) -> cutting.Roll | None:
@@ -197,7 +197,7 @@ def offer(
     own_minutes = {
         key: value for name, value in how.minutes if value is not None for key in OWN_MINUTES[name]
     }
-    hours = labour(
+    minutes = labour(
         [work for work, _ in glass],
         who=FITTERS[how.fitter],
         crew=how.crew,
@@ -206,17 +206,17 @@ def offer(
     kit = materials(
         [Glass(work.width_mm, work.height_mm, work.quantity, work.fill) for work, _ in glass],
         outside=any(films[name].side == "outside" for name in used),
-        crew=hours.crew,
+        crew=minutes.crew,
     )
-    price, unpriced = pricing.price(loaded, films, plan, kit, hours, glass)
-    return Offer(tuple(cuts), tuple(made), tuple(offered), plan, kit, hours, price, unpriced, faults)
+    price, unpriced = pricing.price(loaded, films, plan, kit, minutes, glass)
+    return Offer(tuple(cuts), tuple(made), tuple(offered), plan, kit, minutes, price, unpriced, faults)
 
 
 def _faults(
     made: Sequence[cutting.Piece], offered: Sequence[cutting.Roll], loaded: LoadedJob
 ) -> tuple[Fault, ...]:
     """Return why the rolls of a film cannot hold its pieces, as faults of the film's field."""
-    found: list[Fault] = []
+    faults: list[Fault] = []
     for film in dict.fromkeys(piece.film for piece in made):
         mine = [piece for piece in made if piece.film == film]
         try:
@@ -226,8 +226,8 @@ def _faults(
             file, line = loaded.rolls_at[film]
             for fault in error.faults:
                 hint = fault.hint or "offer more, wider or longer rolls of this film"
-                found.append(Fault(file, line, f"films.{name}.rolls", fault.rule, fault.field or None, hint))
-    return tuple(found)
+                faults.append(Fault(file, line, f"films.{name}.rolls", fault.rule, fault.field or None, hint))
+    return tuple(faults)
 
 
 def possible(made: Offer) -> Offer:

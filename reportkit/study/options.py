@@ -205,16 +205,16 @@ def complained(loaded: LoadedJob) -> Array:
     return np.array([room is None or pane.room == room for pane in job.panes])
 
 
-def bad_hour(bare: Gains, mask: Array, hours: Weather) -> int:
+def bad_hour(bare: Gains, mask: Array, weather: Weather) -> int:
     """Return the hour at which most heat comes through the bare panes complained of.
 
     Hours colder than ``HEATING_BASE_C`` outside do not count, unless no other has sun: nobody is
     troubled by heat then. Where the temperature is not known the warmer half of the year counts.
     """
     watts = bare.total(mask)
-    known = ~np.isnan(hours.temp_air)
-    mild = np.isin(np.asarray(hours.times.month), summer_months(hours.latitude))
-    warm = np.where(np.where(known, hours.temp_air >= HEATING_BASE_C, mild), watts, 0.0)
+    known = ~np.isnan(weather.temp_air)
+    mild = np.isin(np.asarray(weather.times.month), summer_months(weather.latitude))
+    warm = np.where(np.where(known, weather.temp_air >= HEATING_BASE_C, mild), watts, 0.0)
     return int(np.argmax(warm if warm.max() > 0 else watts))
 
 
@@ -223,10 +223,10 @@ def summer_months(latitude: float) -> tuple[int, ...]:
     return (4, 5, 6, 7, 8, 9) if latitude >= 0 else (10, 11, 12, 1, 2, 3)
 
 
-def energy(hours: Weather, power: Array, months: tuple[int, ...] | None = None) -> float | None:
+def energy(weather: Weather, power: Array, months: tuple[int, ...] | None = None) -> float | None:
     """Return the energy of a year or of some months [kWh]; None without a whole year of weather."""
-    if hours.kind == "clear_sky":
+    if weather.kind == "clear_sky":
         return None
     if months is not None:
-        power = power[np.isin(np.asarray(hours.times.month), months)]
-    return float(power.sum() * hours.step_hours / 1000)
+        power = power[np.isin(np.asarray(weather.times.month), months)]
+    return float(power.sum() * weather.step_hours / 1000)

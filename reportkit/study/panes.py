@@ -142,17 +142,17 @@ def ranked(ids: Sequence[str], gains: np.ndarray, parts: np.ndarray) -> Ranking:
     """
     order = sorted(range(len(ids)), key=lambda n: (-gains[n] / max(parts[n], 1e-9), ids[n]))
     whole, money = float(gains.sum()), float(parts.sum())
-    found = []
+    entries = []
     bend, knee = LEAST_BEND, 0
     relief = price = 0.0
     for place, number in enumerate(order, 1):
         relief += float(gains[number])
         price += float(parts[number])
         so_far = (relief / whole if whole > 0 else 0.0, price / money if money > 0 else 0.0)
-        found.append(Ranked(ids[number], float(gains[number]), float(parts[number]), *so_far))
+        entries.append(Ranked(ids[number], float(gains[number]), float(parts[number]), *so_far))
         if place < len(order) and so_far[0] - so_far[1] >= bend:
             bend, knee = so_far[0] - so_far[1], place
-    return Ranking(tuple(found), knee)
+    return Ranking(tuple(entries), knee)
 
 
 def within_budget(
@@ -216,8 +216,8 @@ def within_budget(
     def at_least(chosen: Chosen) -> float:
         return least.together([job.panes[index].id for index in chosen_panes(chosen)])
 
-    found = best_set(items, budget + rebate, cost, at_least, most_asked=MOST_ASKED)
-    if found.cost is not None:
-        found = replace(found, cost=found.cost - rebate)
-    ids = tuple(job.panes[index].id for index in chosen_panes(found.chosen))
-    return WithinBudget(placed(found.chosen), ids, found)
+    best = best_set(items, budget + rebate, cost, at_least, most_asked=MOST_ASKED)
+    if best.cost is not None:
+        best = replace(best, cost=best.cost - rebate)
+    ids = tuple(job.panes[index].id for index in chosen_panes(best.chosen))
+    return WithinBudget(placed(best.chosen), ids, best)

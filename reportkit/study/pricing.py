@@ -43,7 +43,7 @@ def price(
     films: Mapping[str, FilmSpec],
     plan: cutting.Plan | None,
     kit: Sequence[Material],
-    hours: Labour,
+    labour: Labour,
     glass: Sequence[tuple[PaneWork, Fraction]],
 ) -> tuple[money.Price, tuple[str, ...]]:
     """Return the price of an offer, and the materials that the job gives no price for.
@@ -56,7 +56,7 @@ def price(
         Every film by its id.
     plan
         How its film is cut; None where it is not.
-    kit, hours
+    kit, labour
         What it takes.
     glass
         The panes with film, each with the area of all alike that counts for prices by area [m2].
@@ -85,9 +85,9 @@ def price(
     )
     costs = [*film, *small]
     rest: list[money.Item] = []
-    if hours.panes:
+    if labour.panes:
         if rates.labour_per_hour is not None:  # nobody pays people in their own home
-            costs += _labour(loaded, rates.labour_per_hour, hours)
+            costs += _labour(loaded, rates.labour_per_hour, labour)
         if rates.travel:
             travel = money.Item("travel", "other", "travel", Decimal(1), "job", rates.travel)
             costs.append(travel)
@@ -143,13 +143,13 @@ def _shelf(films: Mapping[str, FilmSpec]) -> dict[OnShelf, Decimal]:
     }
 
 
-def _labour(loaded: LoadedJob, rate: Decimal, hours: Labour) -> tuple[money.Item, ...]:
+def _labour(loaded: LoadedJob, rate: Decimal, labour: Labour) -> tuple[money.Item, ...]:
     rates, how = loaded.job.prices, loaded.job.fitting
     late = 0.0
     if rates.overtime_after_hours is not None:
         day = _minutes(how.finish) - _minutes(how.start)
-        late = overtime(hours.elapsed.likely, day=day, after=60 * rates.overtime_after_hours) * hours.crew
-    paid = math.ceil(hours.person.likely)
+        late = overtime(labour.elapsed.likely, day=day, after=60 * rates.overtime_after_hours) * labour.crew
+    paid = math.ceil(labour.person.likely)
     return money.labour_items(
         paid,
         rate,
@@ -195,7 +195,7 @@ def _by_area(rates: Prices, glass: Sequence[tuple[PaneWork, Fraction]]) -> list[
 def harder(work: PaneWork) -> set[Harder]:
     """Return what makes a pane harder to fit, in the job file's words."""
     slow = set(work.slowed_by())
-    found: dict[Harder, bool] = {
+    difficulties: dict[Harder, bool] = {
         "divided": work.divided,
         "old_film": work.old_film,
         "large": work.large(),
@@ -205,7 +205,7 @@ def harder(work: PaneWork) -> set[Harder]:
         "tower": "tower" in slow,
         "safety_film": "safety_film" in slow,
     }
-    return {word for word, holds in found.items() if holds}
+    return {word for word, holds in difficulties.items() if holds}
 
 
 def _shown(way: str, area: Fraction, digits: int, *, us: bool) -> Shown:
@@ -239,11 +239,11 @@ def old_prices(
     list of tuple
         ``film`` or ``rates``, the film's id or None, and the day they were set or given.
     """
-    found: list[tuple[Literal["film", "rates"], str | None, dt.date | None]] = [
+    dated: list[tuple[Literal["film", "rates"], str | None, dt.date | None]] = [
         ("film", film.id, film.priced_on) for film in job.films if film.id in films
     ]
-    found.append(("rates", None, job.prices.dated))
-    return [(what, film, set_on) for what, film, set_on in found if set_on and is_old(set_on, day)]
+    dated.append(("rates", None, job.prices.dated))
+    return [(what, film, set_on) for what, film, set_on in dated if set_on and is_old(set_on, day)]
 
 
 def is_old(set_on: dt.date, day: dt.date) -> bool:

@@ -139,10 +139,10 @@ def _angles(loaded: LoadedJob, entries: Sequence[Reading]) -> list[float | None]
     cosine = sun.cos_incidence(position, surface_azimuth=azimuth, surface_tilt=tilt)
     lit = sun.sunlit_fraction(position, translate.shade(job, job.panes))
     number = job.numbers
-    found: list[float | None] = []
+    angles: list[float | None] = []
     for row, entry in enumerate(entries):
         column = number[entry.pane]
         shines = lit[row, column] > 0 and cosine[row, column] > 0
         angle = math.degrees(math.acos(float(cosine[row, column]))) if shines else math.nan
-        found.append(angle if bool(position.up[row]) else None)
-    return found
+        angles.append(angle if bool(position.up[row]) else None)
+    return angles

@@ -124,13 +124,13 @@ def relief(baseline: Baseline, option: Option, bill_share: float | None = None) 
     bill_share
         Its saving as a share of the bills now [1], None where that is not known.
     """
-    found: dict[str, float] = {}
+    by_kind: dict[str, float] = {}
     for kind in baseline.job.complaint.kinds:
         if kind in AMOUNTS:
-            found[kind] = float(parts(baseline, option, kind).sum())
+            by_kind[kind] = float(parts(baseline, option, kind).sum())
         elif bill_share is not None:
-            found[kind] = bill_share
-    return found
+            by_kind[kind] = bill_share
+    return by_kind
 
 
 def overall(reliefs: dict[str, float]) -> float:

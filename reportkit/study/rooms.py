@@ -111,10 +111,10 @@ def room_year(
     factor = drawn["year_sun"] * drawn["shades_in_use"] * optics * drawn["model_gains"]
     losing = {key: drawn[key] * drawn["model_losses"] for key in ("wall_u", "roof_u", "air_change")}
     wind = envelope.outside_coefficient(weather.wind_speed)
-    told = weather.longwave is not None
+    sky_known = weather.longwave is not None
     cold = np.stack([envelope.sky_cold(sky.weather.temp_air, sky.weather.longwave) for sky in skies])[:, None]
-    windows, to_sky = _windows(options, loaded, filmed, mine, wind, told)
-    framed, frames_to_sky = through_frames(loaded.job, _panes(loaded, room), wind, sky_told=told)
+    windows, to_sky = _windows(options, loaded, filmed, mine, wind, sky_known)
+    framed, frames_to_sky = through_frames(loaded.job, _panes(loaded, room), wind, sky_known=sky_known)
     made = envelope.room(
         body.floor_area,
         height=float(body.ceiling) / 1000,
@@ -216,7 +216,7 @@ def _lost(losing: dict[str, Array], walls: float, roof: float, skies: tuple[Sky,
     """Return what a room's walls and roof lose to a usual sky [W]."""
     weather = skies[0].weather
     outside = envelope.outside_coefficient(weather.wind_speed, rough=True)
-    upright, level = envelope.sky_form([90.0, 0.0], told=weather.longwave is not None)
+    upright, level = envelope.sky_form([90.0, 0.0], known=weather.longwave is not None)
     lost = envelope.sky_loss(u=losing["wall_u"], area=walls, form_factor=upright, outside=outside)
     return lost + envelope.sky_loss(u=losing["roof_u"], area=roof, form_factor=level, outside=outside)
 
@@ -230,7 +230,7 @@ def _film_side(
 
     As shares of the gain used, least and most. It matters outside only: inside, that face is the last one.
     """
-    found = []
+    ratios = []
     for entry in options:
         sums = np.zeros(3)
         for pane, film, own in zip(loaded.job.panes, entry.film_by_pane, mine, strict=True):
@@ -238,22 +238,27 @@ def _film_side(
             if not own or glazed.rating is None or glazed.glazing is None or bare.glazing is None:
                 continue
             gains = [glazed.rating.shgc] * 3
-            sheet = glazed.glazing.film
-            if sheet is not None and sheet.side == "outside" and not glass.film_side_stated(sheet):
-                bounds = glass.rate_bounds(bare.glazing, sheet, glazed.rating.conditions)
+            own_film = glazed.glazing.film
+            if own_film is not None and own_film.side == "outside" and not glass.film_side_stated(own_film):
+                bounds = glass.rate_bounds(bare.glazing, own_film, glazed.rating.conditions)
                 gains[1:] = sorted(bound.shgc for bound in bounds)
             sums += np.array(gains) * _area(pane)
-        found.append(sums[1:] / sums[0] if sums[0] else np.ones(2))
-    spread = np.array(found)
+        ratios.append(sums[1:] / sums[0] if sums[0] else np.ones(2))
+    spread = np.array(ratios)
     return spread[:, :1, None], spread[:, 1:, None]
 
 
 def _windows(
-    options: tuple[Option, ...], loaded: LoadedJob, filmed: Filmed, mine: Array, outside: float, told: bool
+    options: tuple[Option, ...],
+    loaded: LoadedJob,
+    filmed: Filmed,
+    mine: Array,
+    outside: float,
+    sky_known: bool,
 ) -> tuple[Array, Array]:
     """Return U times area of a room's panes for every option [W/K], and what they lose to a usual sky [W].
 
-    U is the year's, not the rating's; film changes it. ``told`` as in ``envelope.sky_form``.
+    U is the year's, not the rating's; film changes it. ``sky_known`` as ``known`` in ``envelope.sky_form``.
     """
     tilts = {face.id: float(face.tilt) for face in loaded.job.faces}
     losses = np.zeros((2, len(options)))
@@ -263,7 +268,7 @@ def _windows(
             if own and rating is not None:
                 rated = envelope.RATED_OUTSIDE[rating.conditions]
                 u = envelope.mean_u(rating.u_w_m2k, rated_outside=rated, outside=outside)
-                view = envelope.sky_form(tilts[pane.face], told=told)
+                view = envelope.sky_form(tilts[pane.face], known=sky_known)
                 lost = envelope.sky_loss(u=u, area=_area(pane), form_factor=view, outside=outside)
                 losses[:, at] += float(u) * _area(pane), float(lost)
     return losses[0], losses[1]

@@ -355,14 +355,14 @@ def _minutes(clock: str) -> int:
     return 60 * int(hours) + int(minutes)
 
 
-def outdoor_c(hours: Weather, day: dt.date) -> Array:
+def outdoor_c(weather: Weather, day: dt.date) -> Array:
     """Return for each hour the outdoor temperature that one day in ten is under, within a week of a day.
 
     Shape (24,) [C]; nan where the weather does not know it.
     """
-    apart = np.abs(np.asarray(hours.times.day_of_year) - day.timetuple().tm_yday)
+    apart = np.abs(np.asarray(weather.times.day_of_year) - day.timetuple().tm_yday)
     near = np.minimum(apart, 365 - apart) <= 7
-    hour, known = np.asarray(hours.times.hour)[near], hours.temp_air[near]
+    hour, known = np.asarray(weather.times.hour)[near], weather.temp_air[near]
     coldest = np.full(24, np.nan)
     for number in range(24):
         values = known[hour == number]

@@ -87,17 +87,17 @@ class Screening:
     @property
     def refusal(self) -> str:
         """Why the film is refused and nobody's approval settles it, or empty."""
-        found = [
+        reasons = [
             reason.text for reason in self.reasons if reason.decision == REFUSE and not self.settled(reason)
         ]
-        return joined("; ", found) if found else ""
+        return joined("; ", reasons) if reasons else ""
 
 
 Screenings = Mapping[tuple[str, str], Screening]
 
 
 def screenings(
-    loaded: LoadedJob, filmed: Filmed, hours: Weather, on: Solar, films: Mapping[str, Chart | None]
+    loaded: LoadedJob, filmed: Filmed, weather: Weather, on: Solar, films: Mapping[str, Chart | None]
 ) -> Screenings:
     """Return the screen of every pane with every film, by pane and film id.
 
@@ -107,22 +107,22 @@ def screenings(
         The job.
     filmed
         Every glazing bare and with each film.
-    hours, on
+    weather, on
         The weather, and the sun on the panes.
     films
         The film maker's chart of each film as far as it is typed.
     """
-    found: dict[tuple[str, str], Screening] = {}
+    screens: dict[tuple[str, str], Screening] = {}
     glazings = {spec.id: spec for spec in loaded.job.glazings}
     for index, pane in enumerate(loaded.job.panes):
-        days = cases(index, loaded, hours, on)
+        days = cases(index, loaded, weather, on)
         spec = glazings[pane.glazing]
         for film_id, typed in films.items():
             glazed = filmed[pane.glazing, film_id]
             if glazed.glazing is None or pane.collector:
                 why = COLLECTOR if pane.collector else glazed.refusal
                 reason = glass.Reason(REFUSE, why, AUTHORITY[0])
-                found[pane.id, film_id] = Screening(REFUSE, (reason,), AUTHORITY)
+                screens[pane.id, film_id] = Screening(REFUSE, (reason,), AUTHORITY)
                 continue
             made = glass.screen(
                 glazed.glazing,
@@ -132,8 +132,8 @@ def screenings(
                 others=glazed.others,
             )
             written = approval(loaded, pane, film_id) if any(one.makers for one in made.reasons) else None
-            found[pane.id, film_id] = Screening(made.decision, made.reasons, made.who, made, days, written)
-    return found
+            screens[pane.id, film_id] = Screening(made.decision, made.reasons, made.who, made, days, written)
+    return screens
 
 
 def harsher(one: Screenings, other: Screenings) -> Screenings:
@@ -141,21 +141,21 @@ def harsher(one: Screenings, other: Screenings) -> Screenings:
     return {key: max(one[key], other[key], key=_against) for key in one}
 
 
-def _against(found: Screening) -> tuple[int, float]:
+def _against(screened: Screening) -> tuple[int, float]:
     """Return how much a screen holds against a film: its verdict, then the share of the limit reached."""
-    worst = found.screen.worst if found.screen else None
-    return DECISIONS.index(found.verdict), worst.difference.high / worst.limit if worst else 0.0
+    worst = screened.screen.worst if screened.screen else None
+    return DECISIONS.index(screened.verdict), worst.difference.high / worst.limit if worst else 0.0
 
 
 def approval(loaded: LoadedJob, pane: Pane, film_id: str) -> Approval | None:
     """Return the film maker's written approval of a film on a pane, the newest of several."""
-    found = [
+    written = [
         one
         for one in loaded.job.approvals
         if one.film == film_id
         and (one.glazing == pane.glazing or pane.id in one.panes or pane.row in one.panes)
     ]
-    return max(found, key=lambda one: one.date, default=None)
+    return max(written, key=lambda one: one.date, default=None)
 
 
 def facts(pane: Pane, spec: GlazingSpec, loaded: LoadedJob) -> glass.PaneFacts:
@@ -210,7 +210,7 @@ def chart(typed: Chart | None) -> glass.MakerChart:
     )
 
 
-def cases(index: int, loaded: LoadedJob, hours: Weather, on: Solar) -> tuple[Case, ...]:
+def cases(index: int, loaded: LoadedJob, weather: Weather, on: Solar) -> tuple[Case, ...]:
     """Return the worst hour of each season at a pane.
 
     Parameters
@@ -229,23 +229,25 @@ def cases(index: int, loaded: LoadedJob, hours: Weather, on: Solar) -> tuple[Cas
     sun = spread + np.where(reached, beam, 0.0)
     noted = loaded.job.panes[index].shadow != "none"
     shadowed = reached & (noted | (lit < PART_LIT[1]))
-    month = np.asarray(hours.times.month)
+    month = np.asarray(weather.times.month)
     south = loaded.latitude < 0
     pane = loaded.job.panes[index]
-    sheets = next(len(spec.lites) for spec in loaded.job.glazings if spec.id == pane.glazing)
-    share = FRAME_FROM_ROOM["single" if sheets == 1 else "sealed"]
-    found = []
+    lites = next(len(spec.lites) for spec in loaded.job.glazings if spec.id == pane.glazing)
+    share = FRAME_FROM_ROOM["single" if lites == 1 else "sealed"]
+    worst_hours = []
     for name, months, room, outdoor in SEASONS:
         mine = tuple((number + 5) % 12 + 1 for number in months) if south else months
-        air = np.where(np.isnan(hours.temp_air), outdoor, hours.temp_air)
+        air = np.where(np.isnan(weather.temp_air), outdoor, weather.temp_air)
         coldest = (
-            air if hours.kind == "clear_sky" else np.min([np.roll(air, k) for k in range(FRAME_HOURS + 1)], 0)
+            air
+            if weather.kind == "clear_sky"
+            else np.min([np.roll(air, k) for k in range(FRAME_HOURS + 1)], 0)
         )
         frame = coldest + share * (room - coldest)
         middle = (_OUTSIDE * air + _INSIDE * room + _ABSORBED * sun) / (_OUTSIDE + _INSIDE)
         pull = middle - frame + np.where(shadowed, _ABSORBED * (sun - spread) / (_OUTSIDE + _INSIDE), 0.0)
         at = int(np.argmax(np.where(np.isin(month, mine), pull, -np.inf)))
-        wind = float(hours.wind_speed[at])
+        wind = float(weather.wind_speed[at])
         day = glass.Scenario(
             name,
             float(air[at]),
@@ -255,5 +257,5 @@ def cases(index: int, loaded: LoadedJob, hours: Weather, on: Solar) -> tuple[Cas
             float(spread[at] if shadowed[at] else sun[at]),
             min(CALM, wind) if np.isfinite(wind) else CALM,
         )
-        found.append(Case(hours.times[at].to_pydatetime(), day))
-    return tuple(found)
+        worst_hours.append(Case(weather.times[at].to_pydatetime(), day))
+    return tuple(worst_hours)

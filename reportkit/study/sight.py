@@ -55,15 +55,15 @@ def by_pane(situation: Situation, option: Option, when: str) -> Array:
     """Return how much shows through each of P panes, (P,) [1]; ``when`` is a key of ``SIDES``."""
     glazings = {spec.id: spec for spec in situation.job.glazings}
     room, outdoors = SIDES[when]
-    found = []
+    shown = []
     for pane, name in zip(situation.job.panes, option.film_by_pane, strict=True):
         rating = situation.filmed[pane.glazing, name].rating
         assert rating is not None  # options hold only film without a refusal
         if scatters(glazings[pane.glazing], situation.films[name] if name else None):
-            found.append(0.0)
+            shown.append(0.0)
         else:
-            found.append(shows(rating.t_visible, rating.r_visible_out, room=room, outdoors=outdoors))
-    return np.array(found)
+            shown.append(shows(rating.t_visible, rating.r_visible_out, room=room, outdoors=outdoors))
+    return np.array(shown)
 
 
 def dark_share(situation: Situation) -> Array:

@@ -85,8 +85,8 @@ class Sky:
 
 def clear_sky(loaded: LoadedJob) -> Sky:
     """Return twelve clear days and their sun, whatever weather the job asks for."""
-    hours = _clear_days(loaded)
-    return Sky(hours, solar(loaded, hours))
+    weather = _clear_days(loaded)
+    return Sky(weather, solar(loaded, weather))
 
 
 def weathers(loaded: LoadedJob) -> tuple[Weather, ...]:
@@ -136,14 +136,14 @@ def _clear_days(loaded: LoadedJob) -> Weather:
     )
 
 
-def solar(loaded: LoadedJob, hours: Weather) -> Solar:
+def solar(loaded: LoadedJob, weather: Weather) -> Solar:
     """Return the sun on every face and pane of a job.
 
     Parameters
     ----------
     loaded
         The job with its place.
-    hours
+    weather
         Its weather, H rows.
     """
     job = loaded.job
@@ -152,52 +152,52 @@ def solar(loaded: LoadedJob, hours: Weather) -> Solar:
         "longitude": loaded.longitude,
         "elevation": loaded.elevation_m,
     }
-    position = _position(hours)
+    position = _position(weather)
     index = {face.id: number for number, face in enumerate(job.faces)}
     face_of = np.array([index[pane.face] for pane in job.panes])
     shade = translate.shade(job, job.panes)
     shading = shaded(shade, position)
-    faces = _on_faces(loaded, hours, position)
+    faces = _on_faces(loaded, weather, position)
     panes = on_panes(faces, face_of, shading)
     face_hours, pane_hours = _direct_hours(loaded, shade, face_of, place)
     return Solar(
-        position, face_of, faces, panes, shading, face_hours, pane_hours, _by_hour(hours, faces.total)
+        position, face_of, faces, panes, shading, face_hours, pane_hours, _by_hour(weather, faces.total)
     )
 
 
-def under(loaded: LoadedJob, hours: Weather, like: Solar) -> Solar:
+def under(loaded: LoadedJob, weather: Weather, like: Solar) -> Solar:
     """Return the sun under other weather of the same hours; what does not depend on it is ``like``'s."""
-    faces = _on_faces(loaded, hours, like.position)
+    faces = _on_faces(loaded, weather, like.position)
     panes = on_panes(faces, like.face_of, like.shading)
-    return replace(like, faces=faces, panes=panes, by_hour=_by_hour(hours, faces.total))
+    return replace(like, faces=faces, panes=panes, by_hour=_by_hour(weather, faces.total))
 
 
-def faces_as_read(loaded: LoadedJob, hours: Weather) -> Array | None:
+def faces_as_read(loaded: LoadedJob, weather: Weather) -> Array | None:
     """Return a year's sun on the faces as the weather's source has it, (F,) [kWh/m2]; None if unmended."""
-    if hours.as_read is None:
+    if weather.as_read is None:
         return None
-    source = hours.as_read
+    source = weather.as_read
     total: Array = _on_faces(loaded, source, _position(source)).total.sum(axis=0) * source.step_hours / 1000.0
     return total
 
 
-def _position(hours: Weather) -> sun.SunPosition:
+def _position(weather: Weather) -> sun.SunPosition:
     return sun.position(
-        hours.times,
-        step_hours=hours.step_hours,
-        latitude=hours.latitude,  # the radiation was measured under the weather's own sun
-        longitude=hours.longitude,
-        elevation=hours.elevation,
+        weather.times,
+        step_hours=weather.step_hours,
+        latitude=weather.latitude,  # the radiation was measured under the weather's own sun
+        longitude=weather.longitude,
+        elevation=weather.elevation,
     )
 
 
-def _on_faces(loaded: LoadedJob, hours: Weather, position: sun.SunPosition) -> sun.FaceIrradiance:
+def _on_faces(loaded: LoadedJob, weather: Weather, position: sun.SunPosition) -> sun.FaceIrradiance:
     job = loaded.job
     return sun.sky_on_faces(
         position,
-        hours.ghi,
-        hours.dni,
-        hours.dhi,
+        weather.ghi,
+        weather.dni,
+        weather.dhi,
         surface_azimuth=[face.bearing for face in job.faces],
         surface_tilt=[face.tilt for face in job.faces],
         albedo=job.site.ground_albedo,
@@ -265,10 +265,10 @@ def _direct_hours(
     return counted(open_faces) * STEP_MINUTES / 60, counted(shade) * STEP_MINUTES / 60
 
 
-def _by_hour(hours: Weather, total: Array) -> Array:
+def _by_hour(weather: Weather, total: Array) -> Array:
     """Return the mean of each month's clock hours, (F, 12, 24)."""
-    month = np.asarray(hours.times.month) - 1
-    hour = np.asarray(hours.times.hour)
+    month = np.asarray(weather.times.month) - 1
+    hour = np.asarray(weather.times.hour)
     cell = month * 24 + hour
     count = np.bincount(cell, minlength=288)
     sums = np.stack([np.bincount(cell, weights=column, minlength=288) for column in total.T])

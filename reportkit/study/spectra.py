@@ -106,13 +106,13 @@ def in_bands(
         ``nfrc`` or ``en``.
     """
     specs = {spec.id: spec for spec in loaded.job.glazings}
-    found = []
+    rated = []
     for (name, film_id), glazed in filmed.items():
         film = None if film_id is None else films[film_id]
         if glazed.rating is not None and _measured(specs[name], film):
             banded = _banded(specs[name], film, loaded, conditions)
-            found.append(InBands(name, film_id, glazed.rating, banded))
-    return tuple(found)
+            rated.append(InBands(name, film_id, glazed.rating, banded))
+    return tuple(rated)
 
 
 def _measured(glazing: GlazingSpec, film: FilmSpec | None) -> bool:

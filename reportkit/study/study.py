@@ -160,9 +160,9 @@ class Study:
     def part_options(self) -> tuple[Option, ...]:
         """Films on the best panes for the budget, where all panes would cost more."""
         return tuple(
-            self._option(candidates.part_id(name), found.film_by_pane)
-            for name, found in self.within_budget.items()
-            if found.panes
+            self._option(candidates.part_id(name), best.film_by_pane)
+            for name, best in self.within_budget.items()
+            if best.panes
         )
 
     @cached_property
@@ -223,7 +223,7 @@ class Study:
         if self.job.alternatives:
             return ways.typed(self.job, self.chosen, self._known_or_made)
         idle = beside_the_point(self.baseline, self.chosen, self.offer, self.quick_offer)
-        return ways.found(self.job, self.advised, self.chosen, idle, self._known_or_made)
+        return ways.looked_for(self.job, self.advised, self.chosen, idle, self._known_or_made)
 
     @property
     def chosen_by(self) -> Literal["job", "rule"]:

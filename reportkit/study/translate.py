@@ -330,7 +330,7 @@ def others_on(
     """
     if spec.spectrum is not None:
         return ()
-    return tuple(glass.with_film(bare[glazing_id], one) for one in glass.fitting(sheet(spec)))
+    return tuple(glass.with_film(bare[glazing_id], one) for one in glass.fitting_films(sheet(spec)))
 
 
 def film_on(

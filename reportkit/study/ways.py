@@ -78,7 +78,7 @@ def typed(job: Job, offered: Option, make: Make) -> tuple[Way, ...]:
     return tuple(way for way in made if way.option.film_by_pane != offered.film_by_pane)
 
 
-def found(job: Job, advised: Advised, offered: Option, idle: Beside, make: Make) -> tuple[Way, ...]:
+def looked_for(job: Job, advised: Advised, offered: Option, idle: Beside, make: Make) -> tuple[Way, ...]:
     """Return the ways found, none where the glass is to be left as it is or a decision is in force.
 
     A pane that the job leaves bare by name stays bare in them, too.

@@ -242,7 +242,7 @@ class WhatIf:
 
     def _faces(self, wanted: Sequence[str | None], last: Decision) -> dict[str, str | None]:
         """Return the film of each face: the one decided on, else the one most of its panes want."""
-        found: dict[str, str | None] = {}
+        films: dict[str, str | None] = {}
         for face in self.base.job.faces:
             words = [
                 film
@@ -251,8 +251,8 @@ class WhatIf:
             ]
             most = max(words, key=words.count) if words else last.films.job
             named = last.films.faces.get(face.id, most)
-            found[face.id] = named if named in self.base.films else None
-        return found
+            films[face.id] = named if named in self.base.films else None
+        return films
 
     def overrides(self, decision: Decision) -> bool:
         """Return whether a decision puts another film than the recommended one on a pane that stays in."""

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 def skies(loaded: LoadedJob, weathers: tuple[Weather, ...], first: Solar) -> tuple[Sky, ...]:
     """Return the years and their sun; ``first`` is the sun of the first of ``weathers``."""
-    others = (Sky(hours, under(loaded, hours, first)) for hours in weathers[1:])
+    others = (Sky(weather, under(loaded, weather, first)) for weather in weathers[1:])
     return (Sky(weathers[0], first), *others)
 
 

@@ -44,8 +44,8 @@ def test_the_sky_of_iso_13790_is_met():
     sky = envelope.STEFAN_BOLTZMANN * (air + 273.15 - 11.0) ** 4
     assert envelope.sky_cold(air, sky) == pytest.approx([1.0], abs=0.1)
     assert envelope.sky_cold(air, None) == pytest.approx([1.0])
-    assert envelope.sky_form([0.0, 90.0], told=False) == pytest.approx([1.0, 0.5])
-    assert envelope.sky_form([0.0, 90.0], told=True) == pytest.approx([1.0, 0.5**1.5])
+    assert envelope.sky_form([0.0, 90.0], known=False) == pytest.approx([1.0, 0.5])
+    assert envelope.sky_form([0.0, 90.0], known=True) == pytest.approx([1.0, 0.5**1.5])
 
 
 @pytest.mark.parametrize(

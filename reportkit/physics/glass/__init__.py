@@ -11,7 +11,7 @@ from reportkit.physics.glass.chart import MakerChart
 from reportkit.physics.glass.claims import Claim, Finding, examine
 from reportkit.physics.glass.edge import SCENARIOS, PaneFacts, Scenario
 from reportkit.physics.glass.film import Film, FilmInterface, film_side_stated, interface
-from reportkit.physics.glass.fitting import believed, fitting
+from reportkit.physics.glass.fitting import believed, fitting_films
 from reportkit.physics.glass.glazing import (
     Gap,
     Glazing,
@@ -101,7 +101,7 @@ __all__ = [
     "double",
     "examine",
     "film_side_stated",
-    "fitting",
+    "fitting_films",
     "float_glass",
     "gain_limits",
     "gain_range",

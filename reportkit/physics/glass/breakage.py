@@ -69,14 +69,14 @@ class Screen:
 
 def _worst(films: Sequence[Sequence[Difference]]) -> Difference:
     """Return the pane nearest its limit with the spread of its worst day over films; the first is likely."""
-    found = []
+    worst_days = []
     for lite in {one.lite for one in films[0]}:
         by_film = [[one for one in days if one.lite == lite] for days in films]
         day = max(by_film[0], key=lambda one: one.difference.likely)
         least = [max(one.difference.low for one in days) for days in by_film]
         most = [max(one.difference.high for one in days) for days in by_film]
-        found.append(replace(day, difference=spread(day.difference.likely, least, most)))
-    return max(found, key=lambda one: one.gravity)
+        worst_days.append(replace(day, difference=spread(day.difference.likely, least, most)))
+    return max(worst_days, key=lambda one: one.gravity)
 
 
 def screen(
@@ -123,11 +123,11 @@ def screen(
     chart = MakerChart() if chart is None else chart
     bare = without_film(glazing)
     lite = 0 if glazing.film_face == 1 else len(glazing.lites) - 1
-    fitting = (glazing, *others)
-    shares = [float(normal(one).a_solar[0, lite]) for one in fitting]
+    with_films = (glazing, *others)
+    shares = [float(normal(one).a_solar[0, lite]) for one in with_films]
     absorptance = spread(shares[0], shares)
     without = float(normal(bare).a_solar[0, lite])
-    by_film = of_films(fitting, facts, scenarios=scenarios)
+    by_film = of_films(with_films, facts, scenarios=scenarios)
     worst = _worst(by_film)
     reasons = [
         *_refusals(glazing, facts, chart, absorptance.low - without, absorptance.high - without),

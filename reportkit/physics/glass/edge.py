@@ -305,14 +305,14 @@ def of_films(
     glazings: Sequence[Glazing], facts: PaneFacts, *, scenarios: tuple[Scenario, ...] = SCENARIOS
 ) -> tuple[tuple[Difference, ...], ...]:
     """Return `differences` of one glazing with each of several films."""
-    found: dict[int, tuple[Difference, ...]] = {}
+    by_number: dict[int, tuple[Difference, ...]] = {}
     alike: dict[tuple[float, ...], list[int]] = {}
     for number, glazing in enumerate(glazings):
         alike.setdefault(emissivities(glazing), []).append(number)
     for numbers in alike.values():  # films that differ in what they do to light alone share one balance
         solved = _of_alike([glazings[number] for number in numbers], facts, scenarios)
-        found |= zip(numbers, solved, strict=True)
-    return tuple(found[number] for number in range(len(glazings)))
+        by_number |= zip(numbers, solved, strict=True)
+    return tuple(by_number[number] for number in range(len(glazings)))
 
 
 def _of_alike(

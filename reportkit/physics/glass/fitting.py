@@ -232,11 +232,11 @@ PULLS = 7  # halvings on the way from a corner that is no film to a film
 
 def _films_on(sheet: Sheet, t_solar: float) -> tuple[Film, ...]:
     """Return the films that fit a sheet on glass of its thickness that passes a share of the sun."""
-    return fitting(replace(sheet, rated_on=of_solar(sheet.rated_on, t_solar), glass_stated=True))
+    return fitting_films(replace(sheet, rated_on=of_solar(sheet.rated_on, t_solar), glass_stated=True))
 
 
 @lru_cache(maxsize=512)
-def fitting(sheet: Sheet) -> tuple[Film, ...]:
+def fitting_films(sheet: Sheet) -> tuple[Film, ...]:
     """Return the ends of the films that fit a sheet; none where no film does.
 
     Parameters
@@ -264,7 +264,7 @@ def fitting(sheet: Sheet) -> tuple[Film, ...]:
                 can, cannot = (tried, cannot) if on_it else (can, tried)
             by_glass.append(_films_on(sheet, can))
         return tuple(dict.fromkeys(film for films in by_glass for film in films))
-    found: dict[Film, None] = {}
+    fits: dict[Film, None] = {}
     least = LEAST_EMISSIVITY.get(sheet.film_class, OTHER_EMISSIVITY)
     for emissivity in (least, ORDINARY_EMISSIVITY) if sheet.emissivity is None else (sheet.emissivity,):
         corners = _corners(_lines(sheet, _inward(sheet, emissivity)))
@@ -275,7 +275,7 @@ def fitting(sheet: Sheet) -> tuple[Film, ...]:
             low, high = 0.0, 1.0  # shares of the way to the middle: out of the corner, and a film at last
             film = _made(sheet, t, r, ends, emissivity)
             if _possible(film):
-                found[film] = None
+                fits[film] = None
                 continue
             best = None
             for _ in range(PULLS):
@@ -290,8 +290,8 @@ def fitting(sheet: Sheet) -> tuple[Film, ...]:
                 else:
                     low = share
             if best is not None:
-                found[best] = None
-    return tuple(found)
+                fits[best] = None
+    return tuple(fits)
 
 
 @lru_cache(maxsize=256)
@@ -322,5 +322,5 @@ def _fits(sheet: Sheet) -> bool:
     """Whether a film can have the values of a sheet on the glass it names."""
     own = sheet.closed
     if own.t_solar is None or own.r_solar_glass is None:
-        return bool(fitting(replace(sheet, glass_stated=True)))
+        return bool(fitting_films(replace(sheet, glass_stated=True)))
     return _possible(film_of(own, own.t_solar, own.r_solar_glass))

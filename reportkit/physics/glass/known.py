@@ -207,8 +207,10 @@ def _emitting(glazing: Glazing, emissivity: float, face: int) -> Glazing:
 def _insulating(glazing: Glazing, known: Known) -> Way:
     """Return what moves U: the coatings' emissivities, or the gaps."""
     coated = _coated(glazing)
-    told = () if known.emissivity is None else known.emitting or coated
-    typical = {face: float(glazing.faces[face - 1].emissivity or 0.0) for face in coated if face not in told}
+    stated = () if known.emissivity is None else known.emitting or coated
+    typical = {
+        face: float(glazing.faces[face - 1].emissivity or 0.0) for face in coated if face not in stated
+    }
     if typical:
 
         def emit(factor: float) -> Glazing:

@@ -291,7 +291,7 @@ def with_texture(lite: Lite, *, face: str) -> Lite:
 @lru_cache(maxsize=64)
 def coating_surface(coating: Coating, internal: Bands) -> Surface:
     """De-embed a coating from the pane it is stated on, of some internal transmittance per band [1]."""
-    sheets = [
+    by_quantity = [
         bands_from_sheet(solar_value=values[0], visible=values[1], uv=values[2], quantity=quantity)
         for values, quantity in (
             (coating.t, "transmittance of the coated pane"),
@@ -299,7 +299,7 @@ def coating_surface(coating: Coating, internal: Bands) -> Surface:
             (coating.r_coating, "coated-side reflectance of the coated pane"),
         )
     ]
-    parts = [deembed(t, rg, rc, internal=u) for t, rg, rc, u in zip(*sheets, internal, strict=True)]
+    parts = [deembed(t, rg, rc, internal=u) for t, rg, rc, u in zip(*by_quantity, internal, strict=True)]
     t, r_glass, r_air = (as_band3(column) for column in zip(*parts, strict=True))
     return Surface("coating", t, r_glass, r_air, coating.emissivity, coating.angular_category)
 

@@ -35,7 +35,7 @@ def check(sheet: Sheet, *, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike)
     -------
     tuple of Finding
     """
-    found = [*follows(sheet), *infrared(sheet), *_measured_on(sheet)]
+    findings = [*follows(sheet), *infrared(sheet), *_measured_on(sheet)]
     sheet = believed(sheet)
     own = sheet.closed
     claim = Claim(sheet.tser, sheet.tser_aoi, sheet.infrared_cut, sheet.infrared_range, sheet.fading_cut)
@@ -43,23 +43,23 @@ def check(sheet: Sheet, *, wavelength: npt.ArrayLike, irradiance: npt.ArrayLike)
     if own.t_solar is not None and own.r_solar_glass is not None:
         shgc = sheet.gain if sheet.shgc is None and sheet.tser is None else sheet.shgc
         film = replace(film_of(own, own.t_solar, own.r_solar_glass), shgc=shgc)
-        found += examine(film, claim, **spectrum, conditions=sheet.conditions)
+        findings += examine(film, claim, **spectrum, conditions=sheet.conditions)
         if own.t_uv is None:
-            found.append(_no_ultraviolet())
+            findings.append(_no_ultraviolet())
     else:
-        found.append(_left_out(own))
+        findings.append(_left_out(own))
         if sheet.gain is not None:
-            found.append(judge_tser(1.0 - sheet.gain, gain_limits(sheet.t_visible, **spectrum), "TSER"))
+            findings.append(judge_tser(1.0 - sheet.gain, gain_limits(sheet.t_visible, **spectrum), "TSER"))
         middle = gain_range(single(sheet.rated_on), sheet)
         if middle is None:
-            found.append(_no_film(sheet))
+            findings.append(_no_film(sheet))
         else:
             film, rest = replace(middle.middle, shgc=None), replace(claim, tser=None)
             made = examine(film, rest, **spectrum, conditions=sheet.conditions)
-            found += [finding for finding in made if finding.about != "film-side reflectance"]
+            findings += [finding for finding in made if finding.about != "film-side reflectance"]
         if sheet.tser is not None and sheet.tser_aoi > 0.0:
-            found.append(_slanted(sheet))
-    kept = {(finding.about, finding.arithmetic): finding for finding in found}
+            findings.append(_slanted(sheet))
+    kept = {(finding.about, finding.arithmetic): finding for finding in findings}
     return tuple(sorted(kept.values(), key=lambda finding: -SEVERITIES.index(finding.severity)))
 
 

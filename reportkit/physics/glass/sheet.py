@@ -156,11 +156,11 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
         both be right; empty where all agree within rounding.
 
     """
-    found = []
+    findings = []
     if sheet.t_solar is not None and sheet.r_solar_glass is not None and sheet.a_solar is not None:
         total = sheet.t_solar + sheet.r_solar_glass + sheet.a_solar
         if abs(total - 1.0) > BALANCE_ROUNDING:
-            found.append(
+            findings.append(
                 Finding(
                     "doubt",
                     english("T + R + A"),
@@ -179,7 +179,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
     shgc = sheet.shgc
     straight = sheet.tser if sheet.tser_aoi == 0.0 else None
     if shgc is not None and straight is not None and abs(straight + shgc - 1.0) > GAIN_ROUNDING:
-        found.append(
+        findings.append(
             Finding(
                 "doubt",
                 english("TSER and SHGC"),
@@ -194,7 +194,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
         )
     heat, passed = replace(sheet, lsg=None).gain, sheet.closed.t_solar  # a ratio's rounding is too coarse
     if heat is not None and passed is not None and heat < passed - PASSED_ROUNDING:
-        found.append(
+        findings.append(
             Finding(
                 "impossible",
                 english("SHGC and solar transmittance"),
@@ -209,7 +209,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
         )
     gain = 1.0 - straight if shgc is None and straight is not None else shgc
     if gain is not None and sheet.sc is not None and abs(sheet.sc - gain / CLEAR_3MM_GAIN) > SC_ROUNDING:
-        found.append(
+        findings.append(
             Finding(
                 "doubt",
                 english("SC"),
@@ -224,7 +224,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
             )
         )
     if gain and sheet.lsg is not None and abs(sheet.lsg - sheet.t_visible / gain) > LSG_ROUNDING:
-        found.append(
+        findings.append(
             Finding(
                 "doubt",
                 english("LSG"),
@@ -238,7 +238,7 @@ def follows(sheet: Sheet) -> tuple[Finding, ...]:
                 english("From which two values is the light-to-solar gain made?"),
             )
         )
-    return tuple(found)
+    return tuple(findings)
 
 
 def infrared(sheet: Sheet) -> tuple[Finding, ...]:

@@ -302,14 +302,14 @@ def sky_loss(
     )
 
 
-def sky_form(tilt: ArrayLike, *, told: bool) -> Array:
+def sky_form(tilt: ArrayLike, *, known: bool) -> Array:
     """Return the form factor of a face to the unobstructed sky, for ``sky_loss`` [-].
 
     Parameters
     ----------
     tilt
         0 faces up, 90 is a wall [deg].
-    told
+    known
         Whether the sky's own radiation is known, as on level ground, and not that of a usual sky.
 
     References
@@ -319,7 +319,7 @@ def sky_form(tilt: ArrayLike, *, told: bool) -> Array:
     memory). The 11 K of ISO 13790 have this in them.
     """
     view = (1.0 + np.cos(np.radians(np.asarray(tilt, dtype=float)))) / 2.0
-    return np.asarray(view**1.5 if told else view)
+    return np.asarray(view**1.5 if known else view)
 
 
 def sky_cold(temp_air: ArrayLike, longwave: ArrayLike | None) -> Array:

@@ -64,7 +64,7 @@ def frame_area(glass: Outline, across: float) -> float:
     return across * glass.edge + across**2 * corners
 
 
-def usual_spacer(material: str, u: float, *, sheets: int, coated: bool) -> float:
+def usual_spacer(material: str, u: float, *, lites: int, coated: bool) -> float:
     """Return the loss along the edge of a pane [W/(m K)], none of single glass.
 
     Parameters
@@ -73,12 +73,12 @@ def usual_spacer(material: str, u: float, *, sheets: int, coated: bool) -> float
         Key of ``FRAME_U``.
     u
         Of the frame [W/(m2 K)].
-    sheets
+    lites
         Of glass.
     coated
         Whether a low-e coating is on one of them.
     """
-    if sheets < 2:
+    if lites < 2:
         return 0.0
     kind = "plain" if material != "metal" else "broken" if u < BROKEN_UNDER else "unbroken"
     return SPACER[kind][coated]

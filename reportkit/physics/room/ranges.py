@@ -168,18 +168,18 @@ def drivers(inputs: Mapping[str, ArrayLike], result: ArrayLike, *, least: float 
     if np.isnan(values).any() or np.ptp(values) <= 1e-12 * float(np.max(np.abs(values), initial=0.0)):
         return ()
     own = _ranks(values)
-    found: list[tuple[str, float]] = []
+    correlations: list[tuple[str, float]] = []
     for key, given in inputs.items():
         sampled = np.asarray(given, dtype=float)
         if sampled.shape != values.shape:
             raise ValueError(f"{key} has {sampled.size} samples, the result {values.size}")
         ranks = _ranks(sampled)
         spread = float(np.sqrt(np.sum(ranks**2) * np.sum(own**2)))
-        found.append((key, float(np.sum(ranks * own)) / spread if spread > 0 else 0.0))
-    total = sum(value**2 for _, value in found)
+        correlations.append((key, float(np.sum(ranks * own)) / spread if spread > 0 else 0.0))
+    total = sum(value**2 for _, value in correlations)
     if total == 0:
         return ()
-    ranked = [Driver(key, value**2 / total, value) for key, value in found if value**2 / total > least]
+    ranked = [Driver(key, value**2 / total, value) for key, value in correlations if value**2 / total > least]
     return tuple(sorted(ranked, key=lambda driver: (-round(driver.share, 9), driver.key)))
 
 

@@ -50,8 +50,8 @@ class Series:
 
     def hour(self, hour: int, lanes: slice) -> Array:
         """Return one hour of some lanes."""
-        found: Array = self.values[hour].take(self.of_lane[lanes])
-        return found
+        values: Array = self.values[hour].take(self.of_lane[lanes])
+        return values
 
     def columns(self, lanes: slice) -> NDArray[np.int64]:
         """Return which column of the values each of some lanes has."""

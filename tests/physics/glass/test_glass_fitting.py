@@ -12,7 +12,17 @@ from hypothesis import strategies as st
 from pvlib.spectrum import get_reference_spectra
 
 from reportkit.physics import glass
-from reportkit.physics.glass import Film, Sheet, believed, check, clear, fitting, of_solar, screen, single
+from reportkit.physics.glass import (
+    Film,
+    Sheet,
+    believed,
+    check,
+    clear,
+    fitting_films,
+    of_solar,
+    screen,
+    single,
+)
 from reportkit.physics.glass.reference import lawful, solar_of
 
 _TABLE = get_reference_spectra(standard="ASTM G173-03")
@@ -89,7 +99,7 @@ def without(sheet: Sheet, names) -> Sheet:
 
 def screened(sheet: Sheet, glazing=PANE, **facts) -> glass.Screen:
     """Screen the films that fit a sheet."""
-    first, *others = (glass.with_film(glazing, film) for film in fitting(sheet))
+    first, *others = (glass.with_film(glazing, film) for film in fitting_films(sheet))
     pane = glass.PaneFacts(900.0, 1200.0, **facts)
     return screen(first, pane, scenarios=DAY, others=others)
 
@@ -152,7 +162,7 @@ def test_a_chart_refuses_only_what_every_fitting_film_passes() -> None:
     """Past the chart's limit with the best film: refuse; with the worst alone: ask; with none: nothing."""
     sheet = without(printed("clear"), {"t_solar", "a_solar"})
     found = screened(sheet).absorptance
-    first, *others = (glass.with_film(PANE, film) for film in fitting(sheet))
+    first, *others = (glass.with_film(PANE, film) for film in fitting_films(sheet))
     for limit, decision in (
         (found.low - 0.01, "refuse"),
         ((found.low + found.high) / 2.0, "ask"),
@@ -167,7 +177,7 @@ def test_a_chart_refuses_only_what_every_fitting_film_passes() -> None:
 def test_the_film_itself_is_among_those_that_fit(name) -> None:
     """The whole sheet leaves one film: the one it was printed from."""
     _, _, emissivity, t, r, vt, rv, rf, _, uv = FILMS[name]
-    (film,) = fitting(printed(name))
+    (film,) = fitting_films(printed(name))
     assert (film.t_solar, film.r_solar_glass, film.r_solar_film) == pytest.approx((t, r, rf), abs=1e-6)
     assert (film.t_visible, film.r_visible_glass, film.t_uv, film.emissivity) == (vt, rv, uv, emissivity)
 
@@ -211,7 +221,7 @@ def test_honest_sheets_of_lawful_glass_are_believed(alone, passes) -> None:
     sheet = measured(alone, of_solar(clear(3.0), passes))
     findings = check(sheet, **SPECTRUM)
     assert [one for one in findings if one.severity in ("doubt", "impossible")] == []
-    assert fitting(sheet)
+    assert fitting_films(sheet)
     trusted = believed(sheet)
     film = glass.sheet.film_of(trusted, sheet.t_solar, sheet.r_solar_glass)
     glass.with_film(PANE, film)

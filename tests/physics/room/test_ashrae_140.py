@@ -156,10 +156,10 @@ def run(case: Case) -> Balance:
     glazed = dict.fromkeys(FACES, 0.0) | ({"east": 6.0, "west": 6.0} if case.east_west else {"south": 12.0})
     onto = 0.0377 * 48.0 * (10.0 - weather.temp_air)  # ground at 10 C, where the network counts outdoor air
     cold = envelope.sky_cold(weather.temp_air, weather.longwave)
-    wall_form = envelope.sky_form(90.0, told=True)
+    wall_form = envelope.sky_form(90.0, known=True)
     opaque = 48.0 * 0.0377
     for index, (name, (_, tilt, area, face_u)) in enumerate(FACES.items()):
-        form = envelope.sky_form(tilt, told=True)
+        form = envelope.sky_form(tilt, known=True)
         own = area - glazed[name]
         sunny = denver().irradiance.total[:, index]
         onto += envelope.sun_on_opaque(sunny, u=face_u, area=own, outside=rough)

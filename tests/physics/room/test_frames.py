@@ -55,4 +55,4 @@ def test_a_sliver_has_no_endless_frame():
 )
 def test_spacers_of_the_annex(material, u, sheets, coated, psi):
     """ISO 10077-1:2017, annex, metal spacers (from memory); single glass has none."""
-    assert frames.usual_spacer(material, u, sheets=sheets, coated=coated) == psi
+    assert frames.usual_spacer(material, u, lites=sheets, coated=coated) == psi
