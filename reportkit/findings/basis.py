@@ -78,13 +78,13 @@ def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assu
     typed = (*study.loaded.defaults, *assumed.left_open(study))
     stated: tuple[tuple[About, Sequence[AssumedHere]], ...]
     stated = (("job", typed), ("study", assumed.fixed(study)))
-    found: list[Assumption] = [
+    assumptions: list[Assumption] = [
         Assumption(about=about, field=entry.field, value=entry.value, unit="", mark=entry.mark, why=entry.why)
         for about, entries in stated
         for entry in entries
     ]
     for table, keys in _used(study):
-        found += [
+        assumptions += [
             AssumedRange(
                 about="work",
                 field=row.key,
@@ -101,7 +101,7 @@ def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assu
     for year in study.room_years:
         for entry in year.unknown:
             rooms.setdefault(entry, []).append(year.room)
-    found += [
+    assumptions += [
         AssumedInRooms(
             about="range",
             rooms=tuple(names),
@@ -120,7 +120,7 @@ def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assu
         for (name, film), glazed in study.filmed.items()
         if film is None and glazed.rating
     }
-    found += [
+    assumptions += [
         Assumption(
             about="job",
             field=f"glazings.{name}.known",
@@ -140,7 +140,7 @@ def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assu
             for note in glazed.rating.notes
             if note not in bare[glazed.glazing_id]
         }
-        found += [
+        assumptions += [
             Assumption(
                 about="job",
                 field=f"films.{film_id}.rated",
@@ -151,7 +151,7 @@ def fill_assumptions(study: Study) -> tuple[AssumedInRooms | AssumedRange | Assu
             )
             for note in sorted(added)
         ]
-    return tuple(found)
+    return tuple(assumptions)
 
 
 def _used(study: Study) -> list[tuple[dict[str, Default], list[str]]]:

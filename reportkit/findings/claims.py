@@ -79,7 +79,7 @@ def fill_claims(study: Study) -> tuple[SheetCheck, ...]:
         SheetCheck(
             film=one.film,
             worst=worst(one.findings),
-            findings=tuple(_doubt(found) for found in one.findings),
+            findings=tuple(_doubt(finding) for finding in one.findings),
             shgc_on_glass=tuple(
                 GainRange(glazing=entry.glazing, low=entry.low, high=entry.high) for entry in one.ranges
             ),
@@ -93,9 +93,9 @@ def of_glazing(study: Study, glazed: FilmedGlass) -> tuple[Doubt, ...]:
     if glazed.film_id is None or glazed.rating is None:
         return ()
     own = next(one for one in study.sheets if one.film == glazed.film_id)
-    found = [entry for entry in own.findings if entry.severity != "note"]
+    doubts = [entry for entry in own.findings if entry.severity != "note"]
     here = on_glass(study.films[glazed.film_id], glazed.rating)
-    return tuple(_doubt(entry) for entry in ([here] if here else []) + found)
+    return tuple(_doubt(entry) for entry in ([here] if here else []) + doubts)
 
 
 def fill_claim_limits(study: Study) -> ClaimLimits:

@@ -179,10 +179,10 @@ def fill_panes(study: Study) -> tuple[PaneFound, ...]:
         if record.kind == "clear_sky"
         else {}
     )
-    found = []
+    panes = []
     for index, pane in enumerate(job.panes):
         peak = int(np.argmax(hot[:, index]))
-        found.append(
+        panes.append(
             PaneFound(
                 id=pane.id,
                 room=pane.room,
@@ -209,4 +209,4 @@ def fill_panes(study: Study) -> tuple[PaneFound, ...]:
                 withheld=withheld,
             )
         )
-    return tuple(found)
+    return tuple(panes)

@@ -197,10 +197,10 @@ class PriceFound(Result):
 
 def fill_pieces(study: Study) -> tuple[PieceSizes, ...]:
     """Return the size to cut and the finished size for every pane that gets film."""
-    found = []
+    pieces = []
     for cut in study.offer.cuts:
         parts, seams = _seams(study, cut)
-        found.append(
+        pieces.append(
             PieceSizes(
                 pane=cut.opening.id,
                 room=cut.opening.room,
@@ -218,7 +218,7 @@ def fill_pieces(study: Study) -> tuple[PieceSizes, ...]:
                 seams_mm=seams,
             )
         )
-    return tuple(found)
+    return tuple(pieces)
 
 
 def _seams(study: Study, cut: Cut) -> tuple[tuple[float, ...], tuple[float, ...]]:
@@ -277,12 +277,12 @@ def fill_materials(study: Study) -> tuple[MaterialLine, ...]:
 
 def fill_labour(study: Study) -> LabourFound:
     """Return the minutes, pane by pane and in all."""
-    hours = study.offer.labour
+    labour = study.offer.labour
     return LabourFound(
-        crew=hours.crew,
-        set_up_min=hours.set_up.likely,
-        elapsed_min=_minutes(hours.elapsed),
-        person_min=_minutes(hours.person),
+        crew=labour.crew,
+        set_up_min=labour.set_up.likely,
+        elapsed_min=_minutes(labour.elapsed),
+        person_min=_minutes(labour.person),
         panes=tuple(
             PaneMinutesFound(
                 pane=line.id,
@@ -291,7 +291,7 @@ def fill_labour(study: Study) -> LabourFound:
                 people=line.people,
                 slowed_by={key: DEFAULTS[key].value for key in SLOWER if key in line.from_defaults},
             )
-            for line in hours.panes
+            for line in labour.panes
         ),
     )
 

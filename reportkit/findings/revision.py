@@ -184,11 +184,11 @@ def fill_revision(study: Study) -> RevisionFound:
 def _options(was: Issued) -> tuple[OptionFound, ...]:
     """Return the options of an earlier run, none where another version stored them otherwise."""
     try:
-        found = tuple(OptionFound.model_validate(one) for one in was.options)
+        options = tuple(OptionFound.model_validate(one) for one in was.options)
     except ValidationError:
         return ()
-    whole = any(one.kind == "none" for one in found) and any(one.chosen for one in found)
-    return found if whole else ()
+    whole = any(one.kind == "none" for one in options) and any(one.chosen for one in options)
+    return options if whole else ()
 
 
 def _moved(before: Sequence[OptionFound], now: Sequence[OptionFound]) -> bool:
@@ -223,14 +223,14 @@ def _alike(one: Any, other: Any) -> bool:
 def _singles(panes: Sequence[PaneFound] | Sequence[PaneWas]) -> dict[Key, Any]:
     """Return each pane by its row and its number there, from 1; those singled out keep theirs."""
     out = {(pane.id.removesuffix(f".{pane.number}"), pane.number): pane for pane in panes if pane.number}
-    found: dict[Key, Any] = {}
+    singles: dict[Key, Any] = {}
     for pane in panes:
         if pane.number:
-            found[pane.id.removesuffix(f".{pane.number}"), pane.number] = pane
+            singles[pane.id.removesuffix(f".{pane.number}"), pane.number] = pane
             continue
         free = (number for number in count(1) if (pane.id, number) not in out)
-        found |= {(pane.id, number): pane for number in islice(free, pane.quantity)}
-    return found
+        singles |= {(pane.id, number): pane for number in islice(free, pane.quantity)}
+    return singles
 
 
 def _changes(job: Job, now: Sequence[PaneFound], was: Issued) -> Iterator[PaneChange]:
@@ -270,13 +270,13 @@ def _kinds(
         return ("added",)
     if now is None:
         return ("dropped",)
-    found: list[Kind] = []
+    kinds: list[Kind] = []
     apart = max(abs(now.width_mm - was.width_mm), abs(now.height_mm - was.height_mm))
     if apart > SAME_MM or now.shape != was.shape:
-        found.append("size")
+        kinds.append("size")
     old = glass.get(was.glazing)
     if old is not None and not _alike(glazings[now.glazing], old):
-        found.append("glass")
+        kinds.append("glass")
     if now.film != was.film:
-        found.append("film")
-    return tuple(found)
+        kinds.append("film")
+    return tuple(kinds)

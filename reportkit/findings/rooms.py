@@ -174,12 +174,12 @@ def _limits() -> tuple[float, float, float]:
 def fill_rooms(study: Study) -> tuple[RoomFound | RoomNotDescribed, ...]:
     """Return every room's year by option; rooms that are not described carry the reason."""
     years = {year.room: year for year in study.room_years}
-    found: list[RoomFound | RoomNotDescribed] = []
+    rooms: list[RoomFound | RoomNotDescribed] = []
     for room in study.job.rooms:
         year = years.get(room.id)
         if year is None or room.heat is None:
             reason = study.no_rooms if study.no_rooms == "clear_days" else "room_not_described"
-            found.append(RoomNotDescribed(id=room.id, options=(), withheld={"options": reason}))
+            rooms.append(RoomNotDescribed(id=room.id, options=(), withheld={"options": reason}))
             continue
         withheld: dict[str, str] = {}
         if room.heat.cooling is None:
@@ -211,7 +211,7 @@ def fill_rooms(study: Study) -> tuple[RoomFound | RoomNotDescribed, ...]:
             spreads |= {name: None if name in withheld else spread(value) for name, value in values.items()}
             entries.append(RoomOption(id=option.id, withheld=withheld, **spreads))
         closer = year.open_hours is not None and room.heat.heating is not None
-        found.append(
+        rooms.append(
             RoomFound(
                 id=room.id,
                 floor_area_m2=room.heat.floor_area,
@@ -232,7 +232,7 @@ def fill_rooms(study: Study) -> tuple[RoomFound | RoomNotDescribed, ...]:
                 options=tuple(entries),
             )
         )
-    return tuple(found)
+    return tuple(rooms)
 
 
 def fill_by_window(study: Study) -> ByWindow:

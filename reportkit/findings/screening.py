@@ -230,7 +230,7 @@ def fill_screens(study: Study) -> tuple[PaneVerdict, ...]:
 
 def fill_letters(study: Study) -> tuple[Letter, ...]:
     """Return one letter for each film and decider: the panes that get it on condition, and what to ask."""
-    found: dict[tuple[str, str], list[Asked]] = {}
+    letters: dict[tuple[str, str], list[Asked]] = {}
     for index, (pane, film_id) in enumerate(zip(study.job.panes, study.chosen.film_by_pane, strict=True)):
         made = study.screen_of(index)
         if film_id is None or made is None or made.verdict == NOTHING_FOUND:
@@ -243,5 +243,5 @@ def fill_letters(study: Study) -> tuple[Letter, ...]:
         assert computed is not None  # a film that cannot go on the glass is not chosen for it
         for who, asked in by_decider.items():
             entry = Asked(pane=pane.id, asked=tuple(asked), **dict(computed))
-            found.setdefault((film_id, who), []).append(entry)
-    return tuple(Letter(film=film, who=who, panes=tuple(panes)) for (film, who), panes in found.items())
+            letters.setdefault((film_id, who), []).append(entry)
+    return tuple(Letter(film=film, who=who, panes=tuple(panes)) for (film, who), panes in letters.items())

@@ -119,11 +119,11 @@ def fill_faces(study: Study) -> tuple[FaceSun, ...]:
     whole_year = record.kind != "clear_sky"
     months = monthly_sums(record.times, total, step_hours=record.step_hours)
     as_read = faces_as_read(study.loaded, record)
-    found = []
+    faces = []
     for number, face in enumerate(study.job.faces):
         open_sun = study.peaks.sun.faces.total[:, number]
         peak = int(np.argmax(open_sun))
-        found.append(
+        faces.append(
             FaceSun(
                 id=face.id,
                 name=face.name,
@@ -142,7 +142,7 @@ def fill_faces(study: Study) -> tuple[FaceSun, ...]:
                 withheld={} if whole_year else {"annual_kwh_m2": NO_YEAR, "monthly_kwh_m2": NO_YEAR},
             )
         )
-    return tuple(found)
+    return tuple(faces)
 
 
 def fill_bad_day(study: Study) -> BadDay:

@@ -75,7 +75,7 @@ def _way(study: Study, option: Option, name: str = "", better: tuple[Strength, .
 
 
 def _by_face(study: Study, option: Option) -> tuple[FilmOnFace, ...]:
-    found = []
+    placings = []
     for face in study.job.faces:
         own = {
             pane.id: film
@@ -84,5 +84,5 @@ def _by_face(study: Study, option: Option) -> tuple[FilmOnFace, ...]:
         }
         for film in dict.fromkeys(own.values()):
             panes = tuple(pane for pane, placed in own.items() if placed == film)
-            found.append(FilmOnFace(face=face.id, film=film, panes=panes, whole=len(panes) == len(own)))
-    return tuple(found)
+            placings.append(FilmOnFace(face=face.id, film=film, panes=panes, whole=len(panes) == len(own)))
+    return tuple(placings)
