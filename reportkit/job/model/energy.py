@@ -129,9 +129,11 @@ class Electricity(Record):
             left = sorted(always - set().union(*(period.slots() for period in self.periods)))
             if left:
                 month, hour, end = left[0]
-                found = f"none for month {month}, {hour}:00, {'weekends' if end else 'workdays'}"
+                unpriced = f"none for month {month}, {hour}:00, {'weekends' if end else 'workdays'}"
                 hint = "add a last period without months, hours and weekdays for all the rest"
-                raise broken("must have a rate for every hour of the year", "periods", found=found, hint=hint)
+                raise broken(
+                    "must have a rate for every hour of the year", "periods", found=unpriced, hint=hint
+                )
         return self
 
 

@@ -81,9 +81,9 @@ def unit_of(name: str, field: FieldInfo, units: str) -> str:
     """
     if name == "quantity":  # a number of things, read as amounts are
         return ""
-    found = _validators(field)
+    marks = _validators(field)
     for mark, (us, metric) in _UNITS.items():
-        if mark in found:
+        if mark in marks:
             return us if units == "us" else metric
     return next((unit for tail, unit in _TAILS.items() if name.endswith(tail)), "")
 

@@ -209,25 +209,25 @@ class GlazingSpec(Record):
 
     def _on_a_face(self, name: str, coating: CoatingSpec) -> None:
         last = 2 * len(self.lites)
-        found = str(coating.surface)
+        surface = str(coating.surface)
         if coating.surface > last:
-            raise broken(f"must be one of 1 to {last}, counted from outside", name, "surface", found=found)
+            raise broken(f"must be one of 1 to {last}, counted from outside", name, "surface", found=surface)
         if coating.kind != "hard_low_e" and coating.surface in (1, last):
             raise broken(
                 "must lie inside a sealed unit: a soft coating does not live on an open face",
                 name,
                 "surface",
-                found=found,
+                found=surface,
                 hint="only hard_low_e can be on an open face",
             )
-        sheet, back = divmod(coating.surface - 1, 2)
-        if self.lites[sheet].textured_face == ("back" if back else "front"):
+        lite, back = divmod(coating.surface - 1, 2)
+        if self.lites[lite].textured_face == ("back" if back else "front"):
             raise broken(
                 "must not be a textured face: coatings are put on flat glass",
                 name,
                 "surface",
-                found=found,
-                hint=f"read the surface again, or correct textured of sheet {sheet + 1}",
+                found=surface,
+                hint=f"read the surface again, or correct textured of sheet {lite + 1}",
             )
 
     def _on_two_faces(self) -> None:
@@ -238,8 +238,8 @@ class GlazingSpec(Record):
             raise broken(
                 "must be another than the first coating's", "second_coating", "surface", found=str(second)
             )
-        sheet = (first - 1) // 2
-        if sheet == (second - 1) // 2 and self.lites[sheet].spectrum:
+        lite = (first - 1) // 2
+        if lite == (second - 1) // 2 and self.lites[lite].spectrum:
             raise broken(
                 "must be on another sheet: one measured by wavelength tells one coating from the glass, not two",
                 "second_coating",

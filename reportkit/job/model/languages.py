@@ -11,5 +11,5 @@ SOURCE = "en"
 
 def languages() -> tuple[str, ...]:
     """Return the codes of the languages, English first."""
-    found = {path.parent.parent.name for path in LOCALE_DIR.glob(f"*/LC_MESSAGES/{DOMAIN}.mo")}
-    return (SOURCE, *sorted(found - {SOURCE}))
+    codes = {path.parent.parent.name for path in LOCALE_DIR.glob(f"*/LC_MESSAGES/{DOMAIN}.mo")}
+    return (SOURCE, *sorted(codes - {SOURCE}))

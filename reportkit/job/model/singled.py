@@ -45,9 +45,9 @@ def _parts(pane: Pane, named: set[str]) -> Iterator[Pane]:
 def _named(job: Job) -> set[str]:
     """Return the names of panes that a job says anything of."""
     choices = [job.choice, *(way.films for way in job.alternatives)]
-    found = {name for approval in job.approvals for name in approval.panes}
-    found |= {name for reading in job.readings for name in (reading.pane, reading.beside)}
+    names = {name for approval in job.approvals for name in approval.panes}
+    names |= {name for reading in job.readings for name in (reading.pane, reading.beside)}
     if job.decisions:
         choices.append(job.decisions[-1].films)
-        found |= set(job.decisions[-1].panes_out)
-    return found.union(*(choice.panes for choice in choices))
+        names |= set(job.decisions[-1].panes_out)
+    return names.union(*(choice.panes for choice in choices))

@@ -191,8 +191,8 @@ def field_at(latitude: float, longitude: float, height_km: float, year: float) -
     """
     from pygeomag import GeoMag
 
-    found = GeoMag(base_year=year).calculate(glat=latitude, glon=longitude, alt=height_km, time=year)
-    return float(found.d), float(found.h)
+    field = GeoMag(base_year=year).calculate(glat=latitude, glon=longitude, alt=height_km, time=year)
+    return float(field.d), float(field.h)
 
 
 def lay_out(rules: Rules, where: Whereabouts | None) -> tuple[Assumption, ...]:

@@ -20,7 +20,7 @@ from reportkit.base.errors import Fault
 from reportkit.job.model import Job, Pane
 from reportkit.job.model.about import record_in
 from reportkit.job.model.forms import Form, form_of, is_clock, is_day, turns_with_units, unit_of
-from reportkit.job.reading.cells import told
+from reportkit.job.reading.cells import as_value
 from reportkit.job.reading.files import clipped
 from reportkit.job.reading.survey import Row, field_of
 from reportkit.job.reading.workbook import (
@@ -281,7 +281,7 @@ class _Entry:
         for part in line.path[:-1]:
             node = node.setdefault(part, {}) if isinstance(node, dict) else node
         last = line.path[-1]
-        value = told(line.field, text)
+        value = as_value(line.field, text)
         form = form_of(line.field) if line.field is not None else Form.VALUE
         if form in (Form.GROUP, Form.GROUPS) and isinstance(value, str):
             rule = "must be empty, for what belongs to it stands in the rows below"

@@ -26,7 +26,7 @@ def plain(text: str) -> str:
     return re.sub("[\u2028\u2029]", " ", re.sub(r"\r\n?", "\n", text)).replace("\u00a0", " ").strip()
 
 
-def told(field: FieldInfo | None, text: str) -> Any:
+def as_value(field: FieldInfo | None, text: str) -> Any:
     """Return what a cell tells of a field, texts only; what it cannot be read as stays the text.
 
     Parameters
@@ -65,7 +65,7 @@ def written(field: FieldInfo, value: Any) -> str | None:
         What was told of it, texts only.
     """
     for text in _ways(value):
-        if len(text) <= LONGEST and plain(text) == text and text and told(field, text) == value:
+        if len(text) <= LONGEST and plain(text) == text and text and as_value(field, text) == value:
             return text
     return None
 
@@ -88,9 +88,9 @@ def _ways(value: Any) -> list[str]:
 def _unquoted(text: str) -> str:
     if len(text) > 1 and text[0] == text[-1] == '"':
         try:
-            found = json.loads(text)
+            parsed = json.loads(text)
         except ValueError:
             return text
-        if isinstance(found, str):
-            return found
+        if isinstance(parsed, str):
+            return parsed
     return text

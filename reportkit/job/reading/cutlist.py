@@ -276,9 +276,9 @@ def _read_seams(
     text: str, width: Fraction | None, file: str, line: int, faults: list[Fault]
 ) -> tuple[Fraction, ...]:
     """Read places across a piece such as ``600 & 1200``, noting every fault."""
-    found = [_length(part.strip(), file, line, "seam", faults) for part in text.split("&")] if text else []
-    positions = tuple(place for place in found if place is not None)
-    if len(positions) == len(found) and width is not None:
+    read = [_length(part.strip(), file, line, "seam", faults) for part in text.split("&")] if text else []
+    positions = tuple(place for place in read if place is not None)
+    if len(positions) == len(read) and width is not None:
         edges = [Fraction(0), *positions, width]
         if not all(before < after for before, after in pairwise(edges)):
             rule = "must rise from the left edge, each within the width"

@@ -59,7 +59,7 @@ def read(folders: Folders, raw: dict[str, Any], positions: Positions) -> list[Fa
 
 def names_of(raw: Mapping[str, Any]) -> set[str]:
     """Return the films that the decision in force and the ways to choose from name."""
-    found: set[str] = set()
+    named: set[str] = set()
     decided, ways = (raw.get(name) for name in FIELDS)
     entries = decided[-1:] if isinstance(decided, list) else []
     for entry in [*entries, *(ways if isinstance(ways, list) else [])]:
@@ -67,8 +67,8 @@ def names_of(raw: Mapping[str, Any]) -> set[str]:
         if isinstance(films, dict):
             groups = [films[kind] for kind in ("faces", "panes") if isinstance(films.get(kind), dict)]
             words = [films.get("job"), *(word for group in groups for word in group.values())]
-            found |= {word for word in words if isinstance(word, str)}
-    return found
+            named |= {word for word in words if isinstance(word, str)}
+    return named
 
 
 def check(rules: Rules) -> None:

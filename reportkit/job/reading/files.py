@@ -116,8 +116,8 @@ class Folders:
                 ]
             data = path.read_bytes()
         except (OSError, RuntimeError) as error:  # no permission, a loop of links
-            found = clipped(getattr(error, "strerror", None) or error)
-            return None, [Fault(shown, 0, "", "must be readable", found)]
+            reason = clipped(getattr(error, "strerror", None) or error)
+            return None, [Fault(shown, 0, "", "must be readable", reason)]
         if path not in self.read:
             self.read.append(path)
         return data, []
@@ -152,8 +152,8 @@ def _decoded(shown: str, data: bytes) -> tuple[str | None, list[Fault]]:
     odd = UNPRINTABLE.search(text)
     if odd:
         line = text.count("\n", 0, odd.start()) + 1
-        found = f"U+{ord(odd[0]):04X} in {clipped(text.split(chr(10))[line - 1])}"
-        return None, [Fault(shown, line, "", "must hold only signs that print", found, "remove it")]
+        sign = f"U+{ord(odd[0]):04X} in {clipped(text.split(chr(10))[line - 1])}"
+        return None, [Fault(shown, line, "", "must hold only signs that print", sign, "remove it")]
     return text, []
 
 

@@ -71,7 +71,7 @@ def understood(cell: str) -> Heading | None:
     return Heading(cell, WAVELENGTH, unit, ()) if not left and unit in ("nm", "um") else None
 
 
-def readings(
+def ways_to_read(
     headings: list[Heading | None], sides: tuple[str, str], front: str | None
 ) -> list[tuple[str, ...]]:
     """Return every reading of a header row that gives each side one column.
@@ -91,14 +91,14 @@ def readings(
         The names of the columns, one list for each reading: ``wavelength``, ``t``, ``r_SIDE``, or ``r`` for a
         reflectance without a side; empty for a heading that is not understood.
     """
-    found: list[tuple[str, ...]] = []
+    meanings: list[tuple[str, ...]] = []
     for facing in sides if front is None else (front,):
         for names in product(*(list(_names(heading, sides, facing)) for heading in headings)):
             known = [name for name in names if name.startswith(BOTH)]
             whole = {f"r_{side}" for side in sides}
             if len(set(known)) == len(known) and (not known or set(known) in (whole, {BOTH})):
-                found.append(names)
-    return list(dict.fromkeys(found))
+                meanings.append(names)
+    return list(dict.fromkeys(meanings))
 
 
 def _names(heading: Heading | None, sides: tuple[str, str], front: str) -> Iterator[str]:

@@ -69,10 +69,10 @@ def kept(data: bytes) -> bytes:
 def read(rules: Rules, folders: Folders) -> tuple[Issued | None, ...]:
     """Return what each offer said that was sent, None where it cannot be known; report runs that are lost."""
     sent = rules.group("status").get("offered")
-    found: list[Issued | None] = []
+    offers: list[Issued | None] = []
     for index, entry in enumerate(sent if isinstance(sent, list) else []):
         typed = entry.get("run") if isinstance(entry, dict) else None
-        found.append(None)
+        offers.append(None)
         if not isinstance(typed, str) or not typed.isdecimal() or len(typed) > 6:
             continue  # left out, or a fault of its own
         at = ("status", "offered", index, "run")
@@ -85,12 +85,12 @@ def read(rules: Rules, folders: Folders) -> tuple[Issued | None, ...]:
             )
             continue
         try:
-            found[-1] = parsed(data)
+            offers[-1] = parsed(data)
         except (ValueError, RecursionError):
             rules.fault(
                 at, f"must be a run whose {RESULTS_FILE} is whole", typed, "leave run out if it is lost"
             )
-    return tuple(found)
+    return tuple(offers)
 
 
 def _why(rule: str) -> str:

@@ -43,10 +43,10 @@ def read_job_file(folders: Folders) -> JobFile:
     folders
         The folders that may be read.
     """
-    found = there(folders.own, JOB_FILE, BOOK_FILE, *_OTHERS)
-    name = found[-1] if found else JOB_FILE
-    if len(found) > 1:
-        rule = f"must be the only job here, not beside {', '.join(found[:-1])}"
+    names = there(folders.own, JOB_FILE, BOOK_FILE, *_OTHERS)
+    name = names[-1] if names else JOB_FILE
+    if len(names) > 1:
+        rule = f"must be the only job here, not beside {', '.join(names[:-1])}"
         hint = "keep the one that is right and take the other out of the folder"
         return _unread(name, [Fault(name, 0, "", rule, None, hint)])
     if name in _OTHERS:

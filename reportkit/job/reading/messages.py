@@ -133,11 +133,11 @@ def faults_of(
         kind = finding["type"]
         if kind == "too_short" and finding["input"]:
             continue  # only because its entries are at fault: they are named
-        found: str | None = None
+        shown: str | None = None
         if kind == "rule":
             rule, hint = str(context["rule"]), context.get("hint")
             loc += tuple(context.get("at") or ())
-            found = context.get("found")
+            shown = context.get("found")
         elif kind in ("value_error", "assertion_error"):
             rule, hint = str(context.get("error") or finding["msg"]), None
         else:
@@ -147,11 +147,11 @@ def faults_of(
             if raw.get("units") == "us":
                 rule = _bound_in_us_units(rule, loc, numbers)
             hint = (_MENDS_IN_CELLS if in_cells else _MENDS).get(kind)
-        if found is None and kind not in ("missing", "rule"):
-            found = _found(finding["input"])
-        elif found is None and kind == "rule":
+        if shown is None and kind not in ("missing", "rule"):
+            shown = _found(finding["input"])
+        elif shown is None and kind == "rule":
             value = _value(raw, loc)
-            found = None if value is None else _found(value)
+            shown = None if value is None else _found(value)
         rule = (
             rule.replace("' or '", ", ").replace("', '", ", ").replace("'", "")
             if kind == "literal_error"
@@ -163,9 +163,9 @@ def faults_of(
             if kind == "missing" and name not in row.headed:
                 continue  # the header row's fault says so
             if kind == "missing" or kind == "too_short":
-                rule, found = "must be given", None
+                rule, shown = "must be given", None
             hint = hint or _mend(kind, Pane, field_of(name), finding["input"], COLUMNS)
-            faults.append(Fault(survey, row.line, name, rule, found, hint))
+            faults.append(Fault(survey, row.line, name, rule, shown, hint))
             continue
         if loc == ("panes",):
             continue  # the survey's own reader says so
@@ -174,7 +174,7 @@ def faults_of(
         names = tuple(model.model_fields) if model else ()
         hint = hint or _mend(kind, model, last, finding["input"], names, in_cells=in_cells)
         file, line = positions.find(loc)
-        faults.append(Fault(file, line, field_name(loc, raw), rule, found, hint))
+        faults.append(Fault(file, line, field_name(loc, raw), rule, shown, hint))
     return faults
 
 
@@ -204,7 +204,7 @@ def _mend(
     kind: str,
     record: type[BaseModel] | None,
     name: str,
-    found: Any,
+    typed: Any,
     names: tuple[str, ...],
     *,
     in_cells: bool = False,
@@ -214,7 +214,7 @@ def _mend(
         return did_you_mean(name, shown, "fields here are")
     field = record.model_fields.get(name) if record else None
     if kind == "literal_error":
-        return _literal_mend(field, found) if isinstance(found, str) else None
+        return _literal_mend(field, typed) if isinstance(typed, str) else None
     if field is None:
         return None
     example = meaning(field)[1]
@@ -224,8 +224,8 @@ def _mend(
     return translatable("such as {example}", example=sample)
 
 
-def _literal_mend(field: FieldInfo | None, found: str) -> str:
-    close = nearest(found, _literals(field.annotation)) if field else None
+def _literal_mend(field: FieldInfo | None, typed: str) -> str:
+    close = nearest(typed, _literals(field.annotation)) if field else None
     return translatable("did you mean {word}?", word=close) if close else english("write one of these words")
 
 

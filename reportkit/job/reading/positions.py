@@ -41,12 +41,12 @@ class Positions:
                 return self.known[path[:size]]
         return "job.yaml", 0
 
-    def told(self, path: Path) -> str:
+    def in_words(self, path: Path) -> str:
         """Return where a path stands in words."""
-        return told(self.find(path))
+        return in_words(self.find(path))
 
 
-def told(place: tuple[str, int]) -> str:
+def in_words(place: tuple[str, int]) -> str:
     """Return a file and line in words: ``line 12``, or the cell of a workbook as ``Rooms!D3``."""
     fault = Fault(*place, "", "")
     return fault.cell or f"line {fault.line}"

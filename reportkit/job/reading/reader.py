@@ -243,19 +243,19 @@ def load_job(folder: Path) -> LoadedJob:
 
 def _once(faults: Iterable[Fault]) -> list[Fault]:
     """Leave out that a cell must be given where it is told already that what it holds cannot be read."""
-    found = list(faults)
+    listed = list(faults)
 
     def missing(fault: Fault) -> bool:
         return fault.rule.startswith(_MISSING)
 
-    told = {(fault.file, fault.cell) for fault in found if fault.cell and not missing(fault)}
-    return [fault for fault in found if not missing(fault) or (fault.file, fault.cell) not in told]
+    unreadable = {(fault.file, fault.cell) for fault in listed if fault.cell and not missing(fault)}
+    return [fault for fault in listed if not missing(fault) or (fault.file, fault.cell) not in unreadable]
 
 
 def _may_stand_in_line(fault: Fault, lines: Mapping[str, SpecLine]) -> bool:
     """Return whether a number that must be given may be the one that a film's line holds and cannot tell."""
-    told = ("rated", "rated.visible_transmittance_percent")
-    fields = {f"films.{name}.{field}" for name, line in lines.items() if line.wrong for field in told}
+    in_line = ("rated", "rated.visible_transmittance_percent")
+    fields = {f"films.{name}.{field}" for name, line in lines.items() if line.wrong for field in in_line}
     return fault.rule == _MISSING and fault.field in fields
 
 

@@ -121,7 +121,7 @@ class Rules:
                 if name.casefold() in seen:
                     hint = f"the first is in {seen[name.casefold()]}"
                     self.fault((kind, index, "id"), english("must be an id used once"), name, hint)
-                seen.setdefault(name.casefold(), self.positions.told((kind, index, "id")))
+                seen.setdefault(name.casefold(), self.positions.in_words((kind, index, "id")))
         first: dict[str, int] = {}
         for row in self.rows:
             name = row.cells.get("id", "").casefold()
@@ -205,15 +205,15 @@ class Rules:
 
     def pane(self, pane: Pane, row: Row) -> None:
         """Report readings of one pane that cannot all be right."""
-        for whole, readings in (("widths", pane.widths), ("heights", pane.heights)):
-            if max(readings) - min(readings) > READINGS_APART:
-                middle = sorted(readings)[len(readings) // 2]
-                worst = max(range(len(readings)), key=lambda n: abs(readings[n] - middle))
-                if len(readings) == 2:
+        for whole, measured in (("widths", pane.widths), ("heights", pane.heights)):
+            if max(measured) - min(measured) > READINGS_APART:
+                middle = sorted(measured)[len(measured) // 2]
+                worst = max(range(len(measured)), key=lambda n: abs(measured[n] - middle))
+                if len(measured) == 2:
                     worst = 1
                 other = pane.heights if whole == "widths" else pane.widths
                 hint = english("measure again")
-                if any(abs(readings[worst] - side) <= READINGS_APART for side in other):
+                if any(abs(measured[worst] - side) <= READINGS_APART for side in other):
                     hint += "; width and height may stand in each other's column"
                 rule = (
                     f"must agree with the other readings of the same side within {READINGS_APART} mm (1 in)"

@@ -74,9 +74,9 @@ def _wrong_polygon(
     return None
 
 
-def _near(value: float, readings: tuple[float, float], apart: float) -> bool:
+def _near(value: float, ends: tuple[float, float], apart: float) -> bool:
     """Return whether a length agrees with readings, smallest and largest, of what it should be."""
-    return readings[0] - apart <= value <= readings[1] + apart
+    return ends[0] - apart <= value <= ends[1] + apart
 
 
 def _told(mm: float) -> str:

@@ -15,7 +15,7 @@ from reportkit.base.errors import Fault
 from reportkit.job.model.typed import is_bare
 from reportkit.job.reading.book import read_book
 from reportkit.job.reading.files import Folders, clipped
-from reportkit.job.reading.positions import Positions, told
+from reportkit.job.reading.positions import Positions, in_words
 from reportkit.job.reading.yamltree import Tree, read_tree
 
 KINDS = ("films", "glazings", "prices")
@@ -192,7 +192,7 @@ def _entries(
             rule = "must be an id used once"
             merged.faults.append(Fault(*place, f"{kind}.{name}.id", rule, name, hint))
             continue
-        seen[name.casefold()] = told(place)
+        seen[name.casefold()] = in_words(place)
         merged.ids.setdefault(kind, []).append(name)
         mine = [n for n, other in enumerate(own) if isinstance(other, dict) and other.get("id") == name]
         if not mine and name not in wanted and (wanted or kind == "glazings"):

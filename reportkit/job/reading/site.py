@@ -174,13 +174,13 @@ def _weather(rules: Rules, folders: Folders, weather: dict[str, Any]) -> tuple[P
         rules.fault(("weather", "file"), path, file, "put the file into the job's folder and give its name")
         return None, None
     try:
-        found = header(path)
+        head = header(path)
     except (InputError, ValueError, OSError, KeyError) as error:
         reason = str(error.faults[0].rule) if isinstance(error, InputError) and error.faults else str(error)
         rules.fault(("weather", "file"), f"must be a weather file that can be read: {reason}", file)
         return None, None
     folders.read.append(path)
-    return path, found
+    return path, head
 
 
 def _kept_download(rules: Rules, folders: Folders) -> tuple[Path | None, Any]:
@@ -193,13 +193,13 @@ def _kept_download(rules: Rules, folders: Folders) -> tuple[Path | None, Any]:
         path = folders.own / f"pvgis_{latitude:.3f}_{longitude:.3f}{end}.csv"
         if folders.refused(path) is None:
             try:
-                found = header(path)
+                head = header(path)
             except (InputError, ValueError, OSError, KeyError):
                 hint = "remove it: it is fetched again"
                 rules.fault(("weather", "use"), "must find a readable download", path.name, hint)
                 return None, None
             folders.read.append(path)
-            return path, found
+            return path, head
     return None, None
 
 

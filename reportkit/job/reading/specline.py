@@ -90,15 +90,15 @@ def read_spec(text: str, side: str = "inside") -> SpecLine:
         What was read, and what is wrong with it. Percentages stay percentages; thickness is in µm.
     """
     made = SpecLine()
-    standards = [found.casefold().replace(" ", "") for found in _STANDARD.findall(text)]
+    standards = [standard.casefold().replace(" ", "") for standard in _STANDARD.findall(text)]
     text = _SPECTRAL.sub(" ", _STANDARD.sub(" ", text))
     parts = [part for piece in _pieces(text) for part in _parts(piece)]
     values = [_value(part) for part in parts if not part.unit and part.number]
     shares = bool(values) and all(value <= 1 for value in values) and not any("%" in p.unit for p in parts)
     for part in parts:
         _take(made, part, side, shares=shares)
-    told = {entry.field for entry in made.entries}
-    if "rated.shgc" in told:
+    fields = {entry.field for entry in made.entries}
+    if "rated.shgc" in fields:
         said = next(entry.said for entry in made.entries if entry.field == "rated.shgc")
         european = any(not name.startswith("nfrc") for name in standards)
         if not standards:  # the term is the standard's own: SHGC of NFRC 200, g of EN 410
@@ -140,17 +140,17 @@ def _pieces(text: str) -> list[str]:
 def _parts(piece: str) -> Iterator[_Part]:
     """Yield the entries of a piece: a label, a number, its unit; the label may also follow (``2 mil``)."""
     label, position = "", 0
-    angles = [found for found in _ANGLE.finditer(piece) if "°" in found[0] or "deg" in found[0].lower()]
+    angles = [one for one in _ANGLE.finditer(piece) if "°" in one[0] or "deg" in one[0].lower()]
     angle = angles[0][1] if angles else ""
     for sun in reversed(angles):
         piece = piece[: sun.start()] + " " + piece[sun.end() :]
-    while found := _NUMBER.search(piece, position):
-        unit = _UNIT.match(piece, found.end())
+    while number := _NUMBER.search(piece, position):
+        unit = _UNIT.match(piece, number.end())
         assert unit is not None  # every part of it may be missing
-        label = piece[position : found.start()].strip(" :=.,-–")
+        label = piece[position : number.start()].strip(" :=.,-–")
         end = unit.end()
         said = piece[position:end].strip()
-        yield _Part(label, found["value"], (unit["unit"] or "").lower(), found["sign"], angle, said)
+        yield _Part(label, number["value"], (unit["unit"] or "").lower(), number["sign"], angle, said)
         position = end
     rest = piece[position:].strip(" :=.,-–()")
     if rest:
@@ -273,9 +273,9 @@ def _together(made: SpecLine) -> None:
     gain, rejected = made.of("rated.shgc"), made.of("rated.tser_percent")
     again = english("two numbers may stand in each other's place: read them off the sheet again")
     if passed is not None and back is not None and kept is not None and abs(passed + back + kept - 100) > 2:
-        found = f"{passed:g} + {back:g} + {kept:g} = {passed + back + kept:g}"
+        balance = f"{passed:g} + {back:g} + {kept:g} = {passed + back + kept:g}"
         made.wrong.append(
-            Wrong(english("solar transmittance, reflectance and absorptance must make 100 %"), found, again)
+            Wrong(english("solar transmittance, reflectance and absorptance must make 100 %"), balance, again)
         )
     if gain is not None and passed is not None and gain * 100 < passed - 1:
         rule = english("SHGC or g must be at least the solar transmittance")

@@ -29,7 +29,7 @@ def lay_out(rules: Rules) -> dict[str, SpecLine]:
     dict
         What each film's line told, by the film's id.
     """
-    told: dict[str, SpecLine] = {}
+    lines: dict[str, SpecLine] = {}
     for index, film in rules.records("films"):
         line = film.get("spec")
         if not isinstance(line, str):
@@ -40,8 +40,8 @@ def lay_out(rules: Rules) -> dict[str, SpecLine]:
             rules.fault(at, wrong.rule, wrong.found, wrong.hint)
         for entry in read.entries:
             _put(rules, film, ("films", index), entry)
-        told[str(film.get("id", ""))] = read
-    return told
+        lines[str(film.get("id", ""))] = read
+    return lines
 
 
 def _put(rules: Rules, film: dict[str, Any], at: Loc, entry: Entry) -> None:
@@ -62,9 +62,9 @@ def _put(rules: Rules, film: dict[str, Any], at: Loc, entry: Entry) -> None:
         rules.fault((*at, "spec"), rule, entry.said, "keep the one that is right, remove the other")
 
 
-def _agree(typed: Any, told: str) -> bool:
+def _agree(typed: Any, read: str) -> bool:
     try:
-        one, two = float(str(typed).replace(",", ".")), float(told)
+        one, two = float(str(typed).replace(",", ".")), float(read)
     except ValueError:
         return True  # the field's own check says so
     return abs(one - two) <= _AGREE * max(abs(one), abs(two)) or abs(one - two) < 1e-9

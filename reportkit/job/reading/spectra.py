@@ -30,7 +30,7 @@ def check(rules: Rules, folders: Folders) -> Spectra:
     Spectra
         By the path as typed and the side called front.
     """
-    found: Spectra = {}
+    spectra: Spectra = {}
     for at, typed, sides, front in _named(rules):
         key = (typed, front)
         path = folders.inside(typed)
@@ -39,14 +39,14 @@ def check(rules: Rules, folders: Folders) -> Spectra:
             rules.fault(at, path, clipped(typed), hint)
             continue
         text, faults = folders.text(path)
-        if text is not None and key not in found:
-            told = front if front in sides else None
-            measured, faults = read_spectrum(folders.shown(path), text, sides, told)
+        if text is not None and key not in spectra:
+            facing = front if front in sides else None
+            measured, faults = read_spectrum(folders.shown(path), text, sides, facing)
             if measured is not None:
-                found[key] = measured
+                spectra[key] = measured
         rules.faults += faults
-    _coated(rules, found)
-    return found
+    _coated(rules, spectra)
+    return spectra
 
 
 def _named(rules: Rules) -> Iterator[tuple[Loc, str, tuple[str, str], str | None]]:
@@ -77,7 +77,7 @@ def _lites(rules: Rules) -> Iterator[tuple[Loc, dict[str, Any], bool]]:
                 yield ("glazings", index, "lites", number), lite, coated
 
 
-def _coated(rules: Rules, found: Spectra) -> None:
+def _coated(rules: Rules, spectra: Spectra) -> None:
     """Report glass whose sides differ though no coating is named, and a coating's file without
     reflectances."""
     wanted = [
@@ -89,7 +89,7 @@ def _coated(rules: Rules, found: Spectra) -> None:
         if isinstance(entry := film.get("spectrum"), dict):
             wanted.append((("films", index, "spectrum", "glass_file"), entry.get("glass_file"), None, False))
     for at, typed, front, coated in wanted:
-        one = found.get((str(typed), front))
+        one = spectra.get((str(typed), front))
         if one is None:
             continue
         apart = max((abs(a - b) for a, b in zip(one.r_front, one.r_back, strict=True)), default=0.0)

@@ -16,7 +16,7 @@ from itertools import pairwise
 from reportkit.base.errors import Fault
 from reportkit.job.model.spectra import Measured
 from reportkit.job.reading.files import clipped
-from reportkit.job.reading.headings import BOTH, TRANSMITTED, WAVELENGTH, Heading, readings, understood
+from reportkit.job.reading.headings import BOTH, TRANSMITTED, WAVELENGTH, Heading, understood, ways_to_read
 from reportkit.job.reading.table import Form, Line, header, plain_heading, read_table
 
 #: A file begins at this or below and ends at this or above: 98 of 100 parts of the sun lie between [nm].
@@ -78,12 +78,12 @@ def read_spectrum(
     """
     head, cells = header(text)
     headings = [understood(cell) for cell in cells]
-    ways = readings(headings, sides, front)
+    ways = ways_to_read(headings, sides, front)
     needed = _needed(sides)
     names = ways[0] if ways else ("",) * len(cells)
-    found = set(names)
+    given = set(names)
     if cells and (
-        not ways or WAVELENGTH not in found or TRANSMITTED not in found or not _enough(found, sides)
+        not ways or WAVELENGTH not in given or TRANSMITTED not in given or not _enough(given, sides)
     ):
         hint = f"head the columns {', '.join(needed)}"
         if not any(headings):
@@ -146,17 +146,17 @@ def _numbers(table: _Table, rows: list[Line]) -> None:
 def _as_nanometres(table: _Table) -> None:
     """Bring wavelengths to nanometres by the heading's unit, or by what they can be."""
     values = table.numbers[WAVELENGTH]
-    told = table.headings[WAVELENGTH].unit
+    heading_unit = table.headings[WAVELENGTH].unit
     if max(values) < _BETWEEN_UNITS:
         unit = "um"
     elif min(values) > _BETWEEN_UNITS:
         unit = "nm"
     else:
-        unit = told or "nm"
-    if told in ("nm", "um") and told != unit:
-        rule = f"must be in {told}, as its heading says"
-        found = f"{min(values):g} to {max(values):g}"
-        table.fault(table.head, WAVELENGTH, rule, found, f"as {unit} they would be light: mend the heading")
+        unit = heading_unit or "nm"
+    if heading_unit in ("nm", "um") and heading_unit != unit:
+        rule = f"must be in {heading_unit}, as its heading says"
+        span = f"{min(values):g} to {max(values):g}"
+        table.fault(table.head, WAVELENGTH, rule, span, f"as {unit} they would be light: mend the heading")
     if unit == "um":
         # brought to a picometre, so that no rest of the conversion stays
         table.numbers[WAVELENGTH] = [round(value * 1000.0, 3) for value in values]
@@ -220,9 +220,9 @@ def _sums(table: _Table) -> None:
         for line, t, r in zip(table.lines, passed, sent, strict=True):
             if t + r > 1.0 + NOISE:
                 rule = "must be 1 at most together with T"
-                found = f"T {t:g} + R {r:g} = {t + r:.3f}"
+                balance = f"T {t:g} + R {r:g} = {t + r:.3f}"
                 table.fault(
-                    line, name, rule, found, "what is passed and what is sent back are parts of one light"
+                    line, name, rule, balance, "what is passed and what is sent back are parts of one light"
                 )
         table.numbers[name] = [min(r, 1.0 - t) for t, r in zip(passed, sent, strict=True)]
 

@@ -48,12 +48,12 @@ def read_survey(folders: Folders) -> SurveyRead:
     folders
         The folders that may be read.
     """
-    found = surveys(folders)
-    if len(found) > 1:
-        rule = f"must be the only survey here, not beside {', '.join(found[:-1])}"
+    names = surveys(folders)
+    if len(names) > 1:
+        rule = f"must be the only survey here, not beside {', '.join(names[:-1])}"
         hint = "keep the one that is right and take the other out of the folder"
-        return SurveyRead(found[-1], faults=[Fault(found[-1], 0, "", rule, None, hint)])
-    name = found[0] if found else SURVEY_FILE
+        return SurveyRead(names[-1], faults=[Fault(names[-1], 0, "", rule, None, hint)])
+    name = names[0] if names else SURVEY_FILE
     if name in _OTHERS:
         hint = f"save it again as {WORKBOOK_FILE}"
         return SurveyRead(name, faults=[Fault(name, 0, "", _OTHERS[name], None, hint)])

@@ -90,9 +90,9 @@ def read_table(shown: str, text: str, form: Form) -> tuple[list[Line], list[Faul
         if len(rows) == form.most_rows:
             faults.append(Fault(shown, first + 1, "", f"must have at most {form.most_rows} rows"))
             break
-        found, more = cells_of(shown, first + 1, names, cells, separator)
+        texts, more = cells_of(shown, first + 1, names, cells, separator)
         faults += more
-        rows.append(Line(first + 1, found, frozenset(names)))
+        rows.append(Line(first + 1, texts, frozenset(names)))
     if not rows and not faults:
         faults.append(Fault(shown, 0, "", f"must have at least one {form.row} below its header row"))
     return rows, faults
@@ -214,7 +214,7 @@ def cells_of(
             hint += "; with decimal commas, separate the cells by semicolons"
         rule = f"must have at most {len(names)} cells, one for each column"
         faults.append(Fault(shown, line, "", rule, clipped(separator.join(extra)), hint))
-    found: dict[str, str] = {}
+    texts: dict[str, str] = {}
     for index, (name, cell) in enumerate(zip(names, cells, strict=False), 1):
         if not cell:
             continue
@@ -224,5 +224,5 @@ def cells_of(
                 Fault(shown, line, f"column {index}", "must be in a named column", clipped(cell), hint)
             )
         elif not name.startswith("?"):
-            found[name] = cell
-    return found, faults
+            texts[name] = cell
+    return texts, faults

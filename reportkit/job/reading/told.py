@@ -137,7 +137,7 @@ def _swapped(job: Job) -> list[Pane]:
         if room.heat
     }
     sizes = {face.id: _sizes(job, face.id) for face in job.faces}
-    found = []
+    swapped = []
     for pane in job.panes:
         width, height = float(pane.width), float(pane.height)
         if pane.shape is not None or abs(width - height) < 2 * ALIKE:
@@ -147,8 +147,8 @@ def _swapped(job: Job) -> list[Pane]:
         through = ceiling is not None and sill + height > ceiling >= sill + width
         beside = sizes[pane.face]
         if _alike(beside, height, width) > _alike(beside, width, height) or through:
-            found.append(pane)
-    return found
+            swapped.append(pane)
+    return swapped
 
 
 def _sizes(job: Job, face: str) -> Array:

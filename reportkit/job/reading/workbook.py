@@ -114,8 +114,8 @@ def opened(shown: str, data: bytes) -> tuple[Any | None, list[Fault]]:
             warnings.simplefilter("ignore")  # parts of newer spreadsheets that openpyxl leaves out
             return openpyxl.load_workbook(io.BytesIO(data), data_only=False, keep_links=False), []
     except Exception as error:  # openpyxl lets the errors of its XML and zip readers through, of any kind
-        found = clipped(f"{type(error).__name__}: {error}")
-        return None, [Fault(shown, 0, "", "must be a workbook that can be read", found, _SAVE)]
+        reason = clipped(f"{type(error).__name__}: {error}")
+        return None, [Fault(shown, 0, "", "must be a workbook that can be read", reason, _SAVE)]
 
 
 def read_panes(shown: str, sheets: list[Any], named: str) -> tuple[list[Row], list[Fault], Sheet | None]:
@@ -135,8 +135,8 @@ def read_panes(shown: str, sheets: list[Any], named: str) -> tuple[list[Row], li
         return _read(shown, *table)
     hint = f"a row that names the columns: {', '.join(REQUIRED)}"
     rule = f"must have a sheet {named} with a row that names the columns"
-    found = clipped(f"sheets {', '.join(sheet.title for sheet in sheets)}") if sheets else None
-    return [], [Fault(shown, 0, "", rule, found, hint)], None
+    titles = clipped(f"sheets {', '.join(sheet.title for sheet in sheets)}") if sheets else None
+    return [], [Fault(shown, 0, "", rule, titles, hint)], None
 
 
 def refusal(shown: str, data: bytes) -> Fault | None:
@@ -152,9 +152,9 @@ def refusal(shown: str, data: bytes) -> Fault | None:
             parts = packed.infolist()
             size = sum(part.file_size for part in parts)
             if size > MOST_UNPACKED or len(parts) > 1_000:
-                found = f"{len(parts)} parts, {size / 1e6:.0f} MB unpacked"
+                unpacked = f"{len(parts)} parts, {size / 1e6:.0f} MB unpacked"
                 rule = f"must unpack to at most {MOST_UNPACKED // 1_000_000} MB"
-                return fault(rule, found, "take out what does not belong")
+                return fault(rule, unpacked, "take out what does not belong")
             names = [part.filename.lower() for part in parts]
             types = packed.read("[Content_Types].xml") if "[content_types].xml" in names else b""
             if any("vbaproject" in name for name in names) or b"macroEnabled" in types:
@@ -221,16 +221,18 @@ def _table(sheets: list[Any]) -> tuple[Any, int, list[str]] | None:
 
 
 def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[Row], list[Fault], Sheet]:
-    names, found = header_of(shown, header, [_without_unit(head) for head in heads], FORM)
+    names, heading_faults = header_of(shown, header, [_without_unit(head) for head in heads], FORM)
     there = f"row {header} names the columns"
-    found = [replace(fault, hint=there) if fault.rule == "must be a column" else fault for fault in found]
+    heading_faults = [
+        replace(fault, hint=there) if fault.rule == "must be a column" else fault for fault in heading_faults
+    ]
     width = min(sheet.max_column, LAST_COLUMN)
     letters = {name: letters_of(index) for index, name in enumerate(names, 1) if name}
     letters |= {clipped(head): letters_of(index) for index, head in enumerate(heads, 1) if head}
-    told = {name: _UNIT.search(head) for name, head in zip(names, heads, strict=False)}
-    units = {name: found[1].strip() for name, found in told.items() if found}
+    matches = {name: _UNIT.search(head) for name, head in zip(names, heads, strict=False)}
+    units = {name: unit[1].strip() for name, unit in matches.items() if unit}
     place = Sheet(sheet.title, header, letters, units)
-    faults = [place.placed(fault) for fault in found]
+    faults = [place.placed(fault) for fault in heading_faults]
     names += [""] * (width - len(names))
     last = last_filled(sheet)
     if last > LAST_ROW or sheet.max_column > LAST_COLUMN:

@@ -83,9 +83,9 @@ def read_tree(shown: str, text: str) -> tuple[Tree | None, list[Fault]]:
     if root is None or (root.kind == "scalar" and root.plain and root.text in _NOT_GIVEN):
         return None, [Fault(shown, 0, "", "must not be empty", None, "fields such as id: and units: go here")]
     if root.kind != "mapping":
-        found = "a list" if root.kind == "sequence" else clipped(root.text)
+        top = "a list" if root.kind == "sequence" else clipped(root.text)
         rule = "must hold fields at its top, each written name: value"
-        return None, [Fault(shown, root.line, "", rule, found, "start with a line such as id: my-job")]
+        return None, [Fault(shown, root.line, "", rule, top, "start with a line such as id: my-job")]
     tree = Tree(shown)
     faults: list[Fault] = []
     tree.value = _plain(root, (), tree, faults)
@@ -240,9 +240,9 @@ def _syntax(shown: str, text: str, error: Any) -> list[Fault]:
             Fault(shown, number, "", rule, clipped(rows[number - 1].strip()), "put two spaces for each tab")
             for number in tabbed or [line]
         ]
-    found = clipped(rows[line - 1].strip()) if line else None
+    content = clipped(rows[line - 1].strip()) if line else None
     rule = f"must be YAML ({clipped(problem or 'it cannot be read', 120)})"
     hint = (
         "check the indentation, and put text with a colon or a quotation mark in it between quotation marks"
     )
-    return [Fault(shown, line, "", rule, found, hint)]
+    return [Fault(shown, line, "", rule, content, hint)]

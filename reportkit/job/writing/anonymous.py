@@ -198,8 +198,8 @@ def _renamed(parts: Sequence[Any], name: str) -> dict[str, str]:
     """Return another short name for each room, face or pane whose own holds a part of the client's."""
     telling = {word for word in re.split(r"\W+", name.casefold()) if len(word) >= _TELLING}
     ids = dict.fromkeys(text for part in parts for text in _ids(part))
-    told = [text for text in ids if telling & set(re.split(r"[\W_]+", text.casefold()))]
-    return {text: f"name-{number}" for number, text in enumerate(told, start=1)}
+    revealing = [text for text in ids if telling & set(re.split(r"[\W_]+", text.casefold()))]
+    return {text: f"name-{number}" for number, text in enumerate(revealing, start=1)}
 
 
 def _ids(value: Any) -> Iterator[str]:

@@ -113,7 +113,7 @@ def workbook(
         write(made[title].cell(1, 1), (_SAMPLES if survey.invented else "") + _REMARK)
         frame(made[title], survey, "landscape", title, wide=1)
     if PANES in made:
-        kinds = {name: _listed(found) for name, found in survey.choices.items()}
+        kinds = {name: _listed(listed) for name, listed in survey.choices.items()}
         kinds |= REFERENCES
         fill(
             made[PANES], survey, {name: positions[kind] for name, kind in kinds.items() if kind in positions}
@@ -177,8 +177,8 @@ def _cell(label: str, info: FieldInfo, value: Any) -> str:
     return text
 
 
-def _listed(found: Sequence[str]) -> str:
-    return " ".join(found)
+def _listed(choices: Sequence[str]) -> str:
+    return " ".join(choices)
 
 
 def _choices(
@@ -187,22 +187,22 @@ def _choices(
     """Return the words of every list to choose from; the job's own names by the cells where they stand."""
     from openpyxl.utils import get_column_letter
 
-    found: dict[str, tuple[str, ...]] = {}
+    choices: dict[str, tuple[str, ...]] = {}
     own: dict[str, list[str]] = {kind: [] for kind in (*REFERENCES.values(), *NAMES.values())}
     for title, lines in asked.items():
         for row, line in enumerate(lines, _HEAD + 1):
             listed = words(line.info.annotation)
             if line.form is Form.VALUE and listed:
-                found[_listed(listed)] = listed
+                choices[_listed(listed)] = listed
             kind = "fuels" if line.label.startswith("fuels.") else str(SHEETS[title])
             if line.name == "id" and kind in own:
                 cells = [f"{title}!{get_column_letter(_FIRST + n)}{row}" for n in range(counts[title])]
                 own[kind] += [f'=IF({cell}="","",{cell})' for cell in cells]
     for listed in Survey("", "metric", {}).choices.values():
-        found[_listed(listed)] = listed
+        choices[_listed(listed)] = listed
     for kind, cells in own.items():
-        found[kind] = (*_BESIDE.get(kind, ()), *offered.get(kind, ()), *cells)
-    return {name: listed for name, listed in found.items() if listed}
+        choices[kind] = (*_BESIDE.get(kind, ()), *offered.get(kind, ()), *cells)
+    return {name: listed for name, listed in choices.items() if listed}
 
 
 def _fill(sheet: Any, lines: Sequence[Asked], count: int, units: str, positions: Mapping[str, str]) -> None:

@@ -123,10 +123,10 @@ def _read(data: bytes, *, panes: bool = True) -> tuple[dict[str, Any], list[Row]
 
 
 def _same(
-    found: tuple[Mapping[str, Any], Sequence[Row]], raw: Mapping[str, Any], rows: Sequence[Row]
+    read_back: tuple[Mapping[str, Any], Sequence[Row]], raw: Mapping[str, Any], rows: Sequence[Row]
 ) -> None:
     """Refuse what does not read back to the same texts."""
-    fields, panes = found
+    fields, panes = read_back
     wrong = [name for name in {**raw, **fields} if _told(raw).get(name) != _told(fields).get(name)]
     wrong += ["panes"] if [row.cells for row in panes] != [row.cells for row in rows] else []
     if wrong:

@@ -150,15 +150,15 @@ def fill(sheet: Any, form: Form, positions: Mapping[str, str]) -> None:
 
 
 def _choices(names: Mapping[str, Sequence[str]]) -> dict[str, tuple[str, ...]]:
-    found: dict[str, tuple[str, ...]] = {}
+    choices: dict[str, tuple[str, ...]] = {}
     for column in COLUMNS:
         if column in REFERENCES:
-            found[column] = tuple(names.get(REFERENCES[column], ()))
+            choices[column] = tuple(names.get(REFERENCES[column], ()))
             if column == "film":
-                found[column] += ("none",)
+                choices[column] += ("none",)
         elif column in Pane.model_fields:
-            found[column] = words(Pane.model_fields[column].annotation)
-    return {column: listed for column, listed in found.items() if listed}
+            choices[column] = words(Pane.model_fields[column].annotation)
+    return {column: listed for column, listed in choices.items() if listed}
 
 
 def head(column: str, units: str) -> str:

@@ -21,7 +21,7 @@ _MARK = re.compile(r"(<!-- fields: ([\w ]+) -->\n).*?(<!-- end -->)", re.DOTALL)
 
 def rewritten(text: str) -> str:
     """Return a guide with every marked table made anew."""
-    return _MARK.sub(lambda found: f"{found[1]}{table(found[2].split())}{found[3]}", text)
+    return _MARK.sub(lambda mark: f"{mark[1]}{table(mark[2].split())}{mark[3]}", text)
 
 
 def table(names: list[str]) -> str:

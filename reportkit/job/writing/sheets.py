@@ -63,14 +63,14 @@ def lists(sheet: Any, choices: Mapping[str, Sequence[str]]) -> dict[str, str]:
     from openpyxl.utils import get_column_letter
 
     positions = {}
-    for index, (name, found) in enumerate(choices.items(), 1):
+    for index, (name, words) in enumerate(choices.items(), 1):
         letter = get_column_letter(index)
         write(sheet.cell(1, index), name.replace("_", " "))
-        for line, word in enumerate(found, 2):
+        for line, word in enumerate(words, 2):
             write(sheet.cell(line, index), word)
             if word.startswith("="):  # no id and no word of a choice does
                 sheet.cell(line, index).data_type = "f"
-        positions[name] = f"{LISTS}!${letter}$2:${letter}${len(found) + 1}"
+        positions[name] = f"{LISTS}!${letter}$2:${letter}${len(words) + 1}"
     sheet.sheet_state = "hidden"
     return positions
 

@@ -114,8 +114,8 @@ def write_starter(
 def _currency(folders: Folders) -> str | None:
     """Return the currency of the prices that many jobs share, None where there are none."""
     tree, _ = read_shared(folders, "prices") if folders.shared else (None, [])
-    found = tree.value.get("currency") if tree else None
-    return found if isinstance(found, str) else None
+    currency = tree.value.get("currency") if tree else None
+    return currency if isinstance(currency, str) else None
 
 
 def starter_texts(
@@ -148,8 +148,8 @@ def starter_texts(
     texts = []
     for name in ("job.yaml", f"windows_{units}.csv") if full else ("short.yaml", "short.csv"):
         lines = (files / name).read_text(encoding="utf-8").splitlines(keepends=True)
-        told = "".join(line.removeprefix(kept) for line in lines if not line.startswith(left_out))
-        texts.append(Template(told).substitute(answers))
+        content = "".join(line.removeprefix(kept) for line in lines if not line.startswith(left_out))
+        texts.append(Template(content).substitute(answers))
     return texts[0] if full else _QUESTION.sub(_below_each_other, texts[0]), texts[1]
 
 

@@ -11,7 +11,7 @@ import pytest
 
 from reportkit.base.errors import JobError
 from reportkit.job import load_job
-from reportkit.job.reading.headings import readings, understood
+from reportkit.job.reading.headings import understood, ways_to_read
 from reportkit.job.reading.spectrumfile import read_spectrum
 from reportkit.job.writing.copies import contents
 
@@ -113,7 +113,7 @@ def test_unknown_and_missing_headings_are_told():
     )
     assert "the first row names the columns" in bad(table("300;40;10;8"))[0]
     assert understood("absorptance") is None
-    assert readings([understood("nm")], FILM, None) == [("wavelength",)]
+    assert ways_to_read([understood("nm")], FILM, None) == [("wavelength",)]
 
 
 def test_shares_percent_micrometres_commas_and_falling_wavelengths_are_the_same():

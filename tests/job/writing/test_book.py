@@ -19,7 +19,7 @@ from reportkit.job import convert, load_job, write_starter
 from reportkit.job.model import Job
 from reportkit.job.model.about import record_in
 from reportkit.job.reading.book import SHEETS
-from reportkit.job.reading.cells import told, written
+from reportkit.job.reading.cells import as_value, written
 from reportkit.job.reading.survey import REQUIRED
 from reportkit.job.writing.samples import KINDS
 
@@ -198,7 +198,7 @@ def test_any_text_goes_through_a_cell(text: str) -> None:
     name, terms = Job.model_fields["title"], _field("quote", "terms")
     for field, value in ((name, text), (terms, [text]), (terms, [text, "b"]), (terms, ["b", text])):
         cell = written(field, value)
-        assert cell is not None and told(field, cell) == value
+        assert cell is not None and as_value(field, cell) == value
 
 
 def test_nothing_in_a_list_or_group_is_something(tmp_path: Path) -> None:
@@ -210,7 +210,7 @@ def test_nothing_in_a_list_or_group_is_something(tmp_path: Path) -> None:
         (("rooms", "heat", "cooling"), {}, "yes"),
     ):
         field = _field(*path)
-        assert told(field, written(field, value) or "") == value
+        assert as_value(field, written(field, value) or "") == value
         assert written(field, value) == cell
     write_starter(tmp_path, units="metric", full=False)
     path = tmp_path / "job.yaml"
