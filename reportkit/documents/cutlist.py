@@ -65,16 +65,16 @@ class CutSheet:
     def lines(self) -> list[str]:
         """Return the plan as lines of text: what to buy, what to cut in which order, what is left."""
         plan, words, length = self.plan, self.words, self.fmt.length_mm
-        found = [words("Buy for {price}:", price=self._money(plan.price))]
-        found += [f"  {text}" for text in self.shopping(plan.rolls)]
-        found.append(words.said(plan.verdict))
+        lines = [words("Buy for {price}:", price=self._money(plan.price))]
+        lines += [f"  {text}" for text in self.shopping(plan.rolls)]
+        lines.append(words.said(plan.verdict))
         for number, roll in enumerate(plan.rolls, start=1):
             head = words(
                 "Roll {number}, {width} wide. Cut in this order, from the free end:",
                 number=number,
                 width=length(roll.width_mm),
             )
-            found += ["", head]
+            lines += ["", head]
             for index, strip in enumerate(roll.strips, start=1):
                 told = words(
                     "strip {number}: cut across at {end}, strip {length} long",
@@ -82,20 +82,20 @@ class CutSheet:
                     end=length(strip.y_mm + strip.length_mm),
                     length=length(strip.length_mm),
                 )
-                found += [f"  {told}", *(f"      {self._piece(piece)}" for piece in strip.pieces)]
-            found.append("  " + words("left on the roll: {length}", length=length(roll.left_mm)))
+                lines += [f"  {told}", *(f"      {self._piece(piece)}" for piece in strip.pieces)]
+            lines.append("  " + words("left on the roll: {length}", length=length(roll.left_mm)))
         bought = words(
             "Film bought {area}, waste {waste}.",
             area=self.fmt.area(plan.bought_m2, 2),
             waste=self.fmt.percent(plan.lost_fraction, 1),
         )
-        found += ["", bought]
+        lines += ["", bought]
         for rest in plan.offcuts:
             size = self.fmt.size_mm(rest.width_mm, rest.length_mm)
-            found.append(words("Worth keeping: roll {roll}, {size}.", roll=rest.roll, size=size))
-        found += [self._other(entry) for entry in self.made.alternatives]
-        found += self.notes()
-        return [line.replace("\u00a0", " ") for line in found]
+            lines.append(words("Worth keeping: roll {roll}, {size}.", roll=rest.roll, size=size))
+        lines += [self._other(entry) for entry in self.made.alternatives]
+        lines += self.notes()
+        return [line.replace("\u00a0", " ") for line in lines]
 
     def shopping(self, rolls: Sequence[RollFound]) -> list[str]:
         """Return what to buy, equal rolls together."""

@@ -77,12 +77,12 @@ def characters_of(value: Any, *, skip: tuple[str, ...] = ("plotly",)) -> set[str
     """Return every character of every string in JSON data, except below the keys in ``skip``."""
     if isinstance(value, str):
         return set(value)
-    found: set[str] = set()
+    characters: set[str] = set()
     if isinstance(value, Mapping):
         for key, item in value.items():
             if key not in skip:
-                found |= characters_of(item, skip=skip)
+                characters |= characters_of(item, skip=skip)
     elif isinstance(value, list | tuple):
         for item in value:
-            found |= characters_of(item, skip=skip)
-    return found
+            characters |= characters_of(item, skip=skip)
+    return characters

@@ -76,8 +76,8 @@ def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
     for key, label, unit in _ranges(page):
         before, after = getattr(now, key), getattr(then, key)
         if before is not None and after is not None:
-            told = Fact(label, _range(page, after, unit), beside(_range(page, before, unit)))
-            (mine if key in OF_ROOM else facts).append(told)
+            fact = Fact(label, _range(page, after, unit), beside(_range(page, before, unit)))
+            (mine if key in OF_ROOM else facts).append(fact)
     saving = then.saving_per_year
     if saving is not None and not same:
         facts.append(Fact(words("Saved, a year"), fmt.money_range(saving.p10, saving.p90)))

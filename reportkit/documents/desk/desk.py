@@ -187,11 +187,11 @@ class Desk:
 
     def _start_in_rooms(self) -> dict[str, str]:
         """Return the film of each room all of whose panes start with one and the same of their own."""
-        found: dict[str, set[str | None]] = {}
+        films: dict[str, set[str | None]] = {}
         for pane in self._job.panes:
             if pane.id not in self._start.panes_out:
-                found.setdefault(pane.room, set()).add(self._start.films.panes.get(pane.id))
-        return {room: film for room, (film, *more) in found.items() if film and not more}
+                films.setdefault(pane.room, set()).add(self._start.films.panes.get(pane.id))
+        return {room: film for room, (film, *more) in films.items() if film and not more}
 
     def _choice(self) -> Choice:
         """Return the films that the controls name, panes that are out as bare ones."""

@@ -223,10 +223,10 @@ def _interactive(day: _Day, fmt: Formats, words: Wording) -> dict[str, Any]:
     first, last = _span(day)
     roles = [(sentence(entry.name), entry.role) for entry in day.entries]
 
-    def hovers(told: Callable[[Any, int], str]) -> list[list[str]]:
+    def hovers(power_text: Callable[[Any, int], str]) -> list[list[str]]:
         return [
             [
-                f"{interactive.safe(sentence(entry.name))}<br>{fmt.clock(moment)}: {told(watts, 3)}"
+                f"{interactive.safe(sentence(entry.name))}<br>{fmt.clock(moment)}: {power_text(watts, 3)}"
                 for moment, watts in zip(day.moments, day.watts[entry.id], strict=True)
             ]
             for entry in day.entries

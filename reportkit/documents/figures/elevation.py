@@ -231,8 +231,8 @@ def _scale(panes: list[Drawn]) -> float:
     narrow = widths[len(widths) // 10]
     tallest = max(pane.height + (pane.sill or 0.0) for pane in panes)
     whole = sum(widths) + 150.0 * len(widths)
-    fitting = (FULL - 2 * EDGE) / max(whole, LEAST_ACROSS)
-    return min(max(NARROW / narrow, fitting), HIGHEST_ROW / tallest, (FULL - 2 * EDGE - 1) / widths[-1])
+    by_width = (FULL - 2 * EDGE) / max(whole, LEAST_ACROSS)
+    return min(max(NARROW / narrow, by_width), HIGHEST_ROW / tallest, (FULL - 2 * EDGE - 1) / widths[-1])
 
 
 def label_of(pane: Drawn) -> str:

@@ -83,10 +83,10 @@ def span(expected: Between, digits: int, fmt: Formats, words: Wording) -> str:
 
 def shares(one: ComparedFound, fmt: Formats, words: Wording) -> str:
     """Return the range that was computed for all pairs together."""
-    return span(one.expected, places(one), fmt, words)
+    return span(one.expected, decimals(one), fmt, words)
 
 
-def places(one: ComparedFound) -> int:
+def decimals(one: ComparedFound) -> int:
     """Return the decimals that shares need: next to nothing needs one."""
     return 1 if min(one.share.middle, one.expected.high) < 0.1 else 0
 
@@ -98,7 +98,7 @@ def as_read(value: float, fmt: Formats) -> str:
 
 def measured(one: ComparedFound, fmt: Formats) -> str:
     """Return the mean share that was read."""
-    return fmt.percent(one.share.middle, places(one))
+    return fmt.percent(one.share.middle, decimals(one))
 
 
 def finding(findings: Findings, one: ComparedFound, fmt: Formats, words: Wording) -> str:
@@ -210,7 +210,7 @@ def _interactive(one: ComparedFound, role: Role, fmt: Formats, words: Wording) -
          "x": [pair.bare for pair in pairs], "y": [pair.filmed for pair in pairs],
          "text": [
              f"{interactive.safe(pair.pane)}, {fmt.day(pair.time.date())} "
-             f"{fmt.clock(pair.time)}<br>{fmt.percent(pair.share, places(one))}"
+             f"{fmt.clock(pair.time)}<br>{fmt.percent(pair.share, decimals(one))}"
              for pair in pairs
          ],
          "hovertemplate": "%{text}<extra></extra>",

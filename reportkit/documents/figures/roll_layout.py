@@ -112,8 +112,8 @@ def cut_plan(plan: CutPlanFound, films: Mapping[str, str], fmt: Formats, words: 
     if not rows:
         return []
     scale = (FULL - LEFT - RIGHT) / max(shown, *(row.length for row in rows))
-    sheets = _paged(rows, scale)
-    return [_figure(plan, number, len(sheets), part, scale, fmt, words) for number, part in enumerate(sheets)]
+    pages = _paged(rows, scale)
+    return [_figure(plan, number, len(pages), part, scale, fmt, words) for number, part in enumerate(pages)]
 
 
 def _rows(number: int, roll: RollFound, film: str, shown: float) -> list[_Row]:

@@ -45,7 +45,7 @@ def filmed(findings: Findings) -> list[Shaped]:
     """Return the shaped panes that get film, in the order of their pieces."""
     panes = {pane.id: pane for pane in findings.panes}
     outside = {film.id for film in findings.job.films if film.side == "outside"}
-    found = []
+    shaped = []
     for piece in findings.pieces:
         pane = panes[piece.pane]
         if pane.outline_mm:
@@ -54,8 +54,8 @@ def filmed(findings: Findings) -> list[Shaped]:
                 points = tuple((pane.width_mm - x, y) for x, y in reversed(points))
             first = min(range(len(points)), key=lambda n: (round(points[n][1], 3), points[n][0]))
             points = points[first:] + points[:first]  # from the lowest corner, the left one of two
-            found.append(Shaped(pane, piece, points, len(points) if pane.shape == "polygon" else 0))
-    return found
+            shaped.append(Shaped(pane, piece, points, len(points) if pane.shape == "polygon" else 0))
+    return shaped
 
 
 def shapes(findings: Findings, fmt: Formats, words: Wording) -> Figure | None:

@@ -90,13 +90,13 @@ def sentences() -> dict[str | tuple[str, ...], list[str]]:
     dict
         A pair where one and more of something are said differently.
     """
-    found: dict[str | tuple[str, ...], list[str]] = {}
+    modules: dict[str | tuple[str, ...], list[str]] = {}
     for text, where in (*in_code(), *from_keys(), *in_templates()):
         # a sentence has a letter; a value alone is the same in every language
         if isinstance(text, tuple) or any(sign.isalpha() for sign in _bare(text)):
-            places = found.setdefault(text, [])
+            places = modules.setdefault(text, [])
             places += [] if where in places else [where]
-    return found
+    return modules
 
 
 def _bare(text: str) -> str:

@@ -58,11 +58,11 @@ def _said(text: str, words: Words) -> str | None:
     if known != text:
         return known
     for pattern, template in _patterns(words.language):
-        found = pattern.fullmatch(text)
-        if found and not any(_english(value, words) for value in found.groupdict().values()):
-            told = Formatter().parse(words.raw(template))
+        match = pattern.fullmatch(text)
+        if match and not any(_english(value, words) for value in match.groupdict().values()):
+            parts = Formatter().parse(words.raw(template))
             return "".join(
-                literal + (_prose(found[name], words) if name else "") for literal, name, *_ in told
+                literal + (_prose(match[name], words) if name else "") for literal, name, *_ in parts
             )
     return None
 
@@ -80,7 +80,7 @@ def _prose(text: str, words: Words) -> str:
 @cache
 def _patterns(language: str) -> tuple[tuple[re.Pattern[str], str], ...]:
     """Return the templates with names in a catalogue as patterns, the longest first."""
-    found = []
+    patterns = []
     for template in Words(language).templates():
         pattern, own = "", 0
         seen: set[str] = set()
@@ -90,7 +90,9 @@ def _patterns(language: str) -> tuple[tuple[re.Pattern[str], str], ...]:
             if name is not None:
                 pattern += f"(?P={name})" if name in seen else f"(?P<{name}>.+)"
                 seen.add(name)
-        found.append((own, re.compile(pattern, re.DOTALL), template))
+        patterns.append((own, re.compile(pattern, re.DOTALL), template))
     return tuple(
-        (pattern, template) for own, pattern, template in sorted(found, key=lambda each: -each[0]) if own > 5
+        (pattern, template)
+        for own, pattern, template in sorted(patterns, key=lambda each: -each[0])
+        if own > 5
     )

@@ -162,8 +162,8 @@ class Formats:
 
     def ends(self, low: float, high: float, digits: int = 2) -> tuple[str, str]:
         """Return two numbers, both to the decimals of the end that is larger in size."""
-        places = self._places(max(abs(low), abs(high)), digits) if low or high else 0
-        least, most = (self.number(round(end, places), max(0, places)) for end in (low, high))
+        decimals = self._places(max(abs(low), abs(high)), digits) if low or high else 0
+        least, most = (self.number(round(end, decimals), max(0, decimals)) for end in (low, high))
         return least, most
 
     # -- money
@@ -174,14 +174,14 @@ class Formats:
             return MISSING
         from babel.numbers import format_currency, get_currency_precision, get_currency_symbol
 
-        places = max(get_currency_precision(self.currency) * cents, si.decimals_of(amount) * every)
-        exact = Decimal(str(amount)).quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
-        decimals = "." + "0" * places if places else ""
+        decimals = max(get_currency_precision(self.currency) * cents, si.decimals_of(amount) * every)
+        exact = Decimal(str(amount)).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+        zeros = "." + "0" * decimals if decimals else ""
         pattern = self._locale.currency_formats["standard"].pattern.split(";")[0]
         text = format_currency(
             abs(exact),
             self.currency,
-            pattern.replace("#,##0.00", "#,##0" + decimals),
+            pattern.replace("#,##0.00", "#,##0" + zeros),
             locale=self._locale,
             currency_digits=False,
         )
@@ -192,8 +192,8 @@ class Formats:
         """Return ``low to high`` in currency, to ``digits`` significant digits of the larger end."""
         if _missing(low) or _missing(high):
             return MISSING
-        places = min(0, self._places(max(abs(float(low)), abs(float(high))) or 1.0, digits))
-        ends = [self.money(Decimal(str(round(float(end), places))), cents=False) for end in (low, high)]
+        decimals = min(0, self._places(max(abs(float(low)), abs(float(high))) or 1.0, digits))
+        ends = [self.money(Decimal(str(round(float(end), decimals))), cents=False) for end in (low, high)]
         return ends[0] if ends[0] == ends[1] else f"{ends[0]}{NBSP}{EN_DASH} {ends[1]}"
 
     # -- lengths and areas

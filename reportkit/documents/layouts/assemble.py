@@ -112,7 +112,7 @@ def _placed(notebook: Mapping[str, Any], kind: Kind) -> list[dict[str, Any]]:
         if place is not None:
             placed.append((float(place), number, list(_blocks_in(cell.get("outputs", ())))))
     placed.sort(key=lambda item: item[:2])
-    return [block for *_, found in placed for block in found]
+    return [block for *_, blocks in placed for block in blocks]
 
 
 def _blocks_in(outputs: Any) -> Iterator[dict[str, Any]]:

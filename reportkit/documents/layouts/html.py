@@ -126,14 +126,14 @@ def _policy(scripts: Sequence[str]) -> str:
 
 
 def _walk(blocks: Sequence[Any]) -> list[Mapping[str, Any]]:
-    found: list[Mapping[str, Any]] = []
+    flat: list[Mapping[str, Any]] = []
     for block in blocks:
-        found.append(block)
+        flat.append(block)
         if block["type"] == "group":
-            found += _walk(block["blocks"])
+            flat += _walk(block["blocks"])
         elif block["type"] == "columns":
-            found += [inner for column in block["columns"] for inner in _walk(column)]
-    return found
+            flat += [inner for column in block["columns"] for inner in _walk(column)]
+    return flat
 
 
 def _has_live(blocks: Sequence[Any]) -> bool:

@@ -40,11 +40,11 @@ def cautions(page: Page) -> Section:
     return Section("cautions", blocks)
 
 
-def _two_by_two(found: list[Caution]) -> list[Block]:
+def _two_by_two(boxes: list[Caution]) -> list[Block]:
     """Return cautions side by side, which takes half the paper; an odd one stands alone."""
     return [
-        Columns([[one] for one in found[start : start + 2]]) if found[start + 1 :] else found[start]
-        for start in range(0, len(found), 2)
+        Columns([[one] for one in boxes[start : start + 2]]) if boxes[start + 1 :] else boxes[start]
+        for start in range(0, len(boxes), 2)
     ]
 
 

@@ -20,13 +20,13 @@ def accepted(page: Page) -> list[Fact]:
 def unsettled(page: Page) -> list[str]:
     """Return what the sheet holds that was not agreed to, and what was decided that no longer applies."""
     words, fmt, job = page.words, page.fmt, page.job
-    found, agreed, told = page.findings.revision, job.status.accepted, []
-    if agreed and found.since and found.since.letter != found.letter:
+    revision, agreed, told = page.findings.revision, job.status.accepted, []
+    if agreed and revision.since and revision.since.letter != revision.letter:
         told.append(
             words(
                 "revision {old} was accepted and this is {new}: has the client agreed to what changed?",
-                old=found.since.letter,
-                new=found.letter,
+                old=revision.since.letter,
+                new=revision.letter,
             )
         )
     offered = next((name_of(page, way) for way in page.findings.ways if way.offered), "")

@@ -70,11 +70,11 @@ def _hot(page: Page) -> list[Fact]:
     words, fmt = page.words, page.fmt
     now, then = page.bare, page.chosen
     label = words("Sun's heat at the worst hour")
-    found = [fact(page, label, *(fmt.power(entry.peak_solar_w, 3) for entry in (now, then)))]
+    hot = [fact(page, label, *(fmt.power(entry.peak_solar_w, 3) for entry in (now, then)))]
     if now.hot_hours is not None and then.hot_hours is not None:
         label = words("Hours too hot in a year")
-        found.append(fact(page, label, page.hours(now.hot_hours), page.hours(then.hot_hours)))
-    return found
+        hot.append(fact(page, label, page.hours(now.hot_hours), page.hours(then.hot_hours)))
+    return hot
 
 
 def _asked(option: OptionFound) -> AskedFound:

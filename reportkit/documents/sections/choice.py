@@ -152,13 +152,13 @@ def _trade_off(page: Page, made: ChoiceMade) -> Table:
 def _changes(page: Page, made: ChoiceMade) -> list[str]:
     words, fmt = page.words, page.fmt
     names = {one.option: _name(page, one) for one in made.candidates}
-    found = []
+    lines = []
     for one in made.changes:
         sentence = (LIMITS if one.what == "limit" else RULES)[one.name]
         shown = fmt.money if one.name == "budget" else fmt.percent
         value = shown(one.value) if one.value is not None else ""
-        found.append(words(sentence, film=names[one.then], value=value))
-    return found
+        lines.append(words(sentence, film=names[one.then], value=value))
+    return lines
 
 
 def which_panes(page: Page) -> Section:

@@ -26,8 +26,8 @@ def labels(page: Page) -> Section:
         for index, strip in enumerate(roll.strips, start=1)
         for piece in strip.pieces
     ]
-    sheet = SHEETS["us-letter" if page.paper == "us-letter" else "a4"]
-    return Section("labels", [Labels(made, sheet, page.job.fitting.first_label)])
+    paper = SHEETS["us-letter" if page.paper == "us-letter" else "a4"]
+    return Section("labels", [Labels(made, paper, page.job.fitting.first_label)])
 
 
 def _label(page: Page, roll: RollFound, piece: PlacedPiece, place: str) -> Label:

@@ -51,16 +51,16 @@ def _rows(page: Page, letter: Letter) -> list[list[str]]:
     alike: dict[tuple[str, ...], list[str]] = {}
     for entry in letter.panes:
         pane = panes[entry.pane]
-        told = (
+        facts = (
             glass_size(page, pane),
             make_up(page, pane.glazing),
             sun(page, entry.absorptance),
             span(fmt.temperature_difference, entry.difference_k.low, entry.difference_k.high),
         )
-        alike.setdefault(told, []).append(entry.pane)
+        alike.setdefault(facts, []).append(entry.pane)
     return [
-        [together(page, ids, first=True), fmt.number(sum(panes[one].quantity for one in ids)), *told, ""]
-        for told, ids in alike.items()
+        [together(page, ids, first=True), fmt.number(sum(panes[one].quantity for one in ids)), *facts, ""]
+        for facts, ids in alike.items()
     ]
 
 

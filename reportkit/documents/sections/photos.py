@@ -63,14 +63,14 @@ def of_rooms(page: Page) -> list[Block]:
     Nothing where there is no photo.
     """
     shown: list[tuple[PaneFound, str, bytes | None]] = []
-    told: set[str] = set()
+    seen: set[str] = set()
     for pane in page.findings.panes:
         if pane.id not in page.photos:
             continue
         caption = page.words("{pane}, {room}", pane=pane.id, room=page.room(pane.room))
         name, photo = page.photos[pane.id]
-        drawn = with_film(page, name) if name not in told else None
-        told.add(name)
+        drawn = with_film(page, name) if name not in seen else None
+        seen.add(name)
         shown.append((pane, caption, None))
         if drawn:
             panes, film = drawn
@@ -112,8 +112,8 @@ def _filmed(page: Page, pane: Pane, film: str, corners: Sequence[Point]) -> Film
 
     def look_of(name: str | None, *tints: str) -> Look:
         every = [one for one in page.findings.glazings if isinstance(one, Rated)]
-        found = next(one for one in every if one.id == glazing.id and one.film == name)
-        return Look(found.t_visible, found.r_visible_in if inside else found.r_visible_out, (*glass, *tints))
+        rated = next(one for one in every if one.id == glazing.id and one.film == name)
+        return Look(rated.t_visible, rated.r_visible_in if inside else rated.r_visible_out, (*glass, *tints))
 
     edge = list(corners)
     if outline := pane.outline:

@@ -51,25 +51,25 @@ def _heat(page: Page) -> str:
     )
     if now is None or then is None:
         return worst
-    hours = words(
+    hot = words(
         "Hours in a year when it is too hot: {then} instead of {now}.",
         then=page.hours(then),
         now=page.hours(now),
     )
-    return f"{hours} {worst}"
+    return f"{hot} {worst}"
 
 
 def _hot(page: Page, entry: OptionFound) -> list[Fact]:
     words, now, then = page.words, page.bare.hot_hours, entry.hot_hours
-    found = [
+    hot = [
         Fact(
             words("Sun's heat at the worst hour"),
             _less(page, page.bare.peak_solar_w, entry.peak_solar_w),
         )
     ]
     if now is not None and then is not None:
-        found.insert(0, asked.fact(page, words("Hours too hot in a year"), page.hours(now), page.hours(then)))
-    return found
+        hot.insert(0, asked.fact(page, words("Hours too hot in a year"), page.hours(now), page.hours(then)))
+    return hot
 
 
 def _light(entry: OptionFound) -> float:

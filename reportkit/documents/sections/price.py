@@ -137,16 +137,16 @@ def _after_film(lines: Sequence[PriceLine]) -> int:
 def _old(page: Page) -> str:
     """Return which prices are over a year old on the day of the offer; nothing where none is."""
     words = page.words
-    found = [
+    dated = [
         words("{film} ({date})", film=page.film(old.film), date=page.fmt.date(old.dated))
         if old.film
         else words("rates of the work ({date})", date=page.fmt.date(old.dated))
         for old in page.findings.price.old
     ]
-    if not found:
+    if not dated:
         return ""
     return words(
-        "Prices over a year old on the day of this offer, to be confirmed: {what}.", what=", ".join(found)
+        "Prices over a year old on the day of this offer, to be confirmed: {what}.", what=", ".join(dated)
     )
 
 

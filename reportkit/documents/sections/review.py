@@ -19,7 +19,7 @@ from reportkit.documents.blocks import (
 )
 from reportkit.documents.figures import readings as readings_figures
 from reportkit.documents.figures.facts import sentence
-from reportkit.documents.figures.readings import as_read, finding, measured, places, shares, span
+from reportkit.documents.figures.readings import as_read, decimals, finding, measured, shares, span
 from reportkit.documents.language.names import LEFT_OUT, METERS
 from reportkit.documents.page import Page
 from reportkit.documents.runs import Text
@@ -188,7 +188,7 @@ def _table(page: Page, compared: Sequence[ComparedFound], reading_share: float) 
             as_read(pair.filmed, fmt),
             as_read(pair.bare, fmt),
             fmt.percent(pair.share, 1),
-            span(pair.expected, places(one), fmt, words),
+            span(pair.expected, decimals(one), fmt, words),
             "–" if pair.aoi_deg is None else fmt.angle(pair.aoi_deg),
         ]
         for one in compared

@@ -29,20 +29,20 @@ WHY_NOT = {
 
 def revised(page: Page) -> Section:
     """Return in the client's words what has changed; nothing where nothing was sent, or nothing has changed."""
-    words, found = page.words, page.findings.revision
-    since = found.since
-    if since is None or not (found.changed or found.not_compared):
+    words, revision = page.words, page.findings.revision
+    since = revision.since
+    if since is None or not (revision.changed or revision.not_compared):
         return Section("revised", [])
     blocks: list[Block] = [
         Heading(words("What has changed"), level=1, id="revised"),
         Paragraph(_in_place_of(page, since)),
     ]
-    if found.not_compared:
-        return Section("revised", [*blocks, Paragraph(words(WHY_NOT[found.not_compared]))])
-    told = [*_price(page, found), *_panes(page, found), *_results(page, found)]
-    if found.ways:
+    if revision.not_compared:
+        return Section("revised", [*blocks, Paragraph(words(WHY_NOT[revision.not_compared]))])
+    told = [*_price(page, revision), *_panes(page, revision), *_results(page, revision)]
+    if revision.ways:
         told.append(words("The other ways beside it, or their prices, are not those of before."))
-    if found.terms:
+    if revision.terms:
         told.append(words("The terms, or the day until which they hold, are not those of before."))
     return Section("revised", [*blocks, Bullets(told)])
 
@@ -58,11 +58,11 @@ def _in_place_of(page: Page, since: SentFound) -> str:
     )
 
 
-def _price(page: Page, found: RevisionFound) -> list[Text]:
-    words, fmt, before = page.words, page.fmt, found.before
+def _price(page: Page, revision: RevisionFound) -> list[Text]:
+    words, fmt, before = page.words, page.fmt, revision.before
     assert before is not None  # it was compared
     now = fmt.money(page.findings.price.total)
-    if not found.price:
+    if not revision.price:
         return [words("{figure}: {now}, as before.", figure=page.price_label, now=now)]
     was = fmt.money(before.total)
     if before.currency != page.findings.price.currency:
@@ -70,12 +70,12 @@ def _price(page: Page, found: RevisionFound) -> list[Text]:
     return [words("{figure}: {now} instead of {was}.", figure=page.price_label, now=now, was=was)]
 
 
-def _panes(page: Page, found: RevisionFound) -> list[Text]:
+def _panes(page: Page, revision: RevisionFound) -> list[Text]:
     """Return a sentence for each thing that happened to panes, by rooms: the reader has seen no codes yet."""
     words = page.words
     told: list[Text] = []
     films: dict[tuple[str, str], list[PaneChange]] = {}
-    for change in found.panes:
+    for change in revision.panes:
         if "film" in change.kinds and change.before is not None:
             pair = (page.film(change.film), change.before.film or page.film(None))
             films.setdefault(pair, []).append(change)
@@ -91,7 +91,7 @@ def _panes(page: Page, found: RevisionFound) -> list[Text]:
             )
         )
     for kind in SENTENCES:
-        if changes := [change for change in found.panes if kind in change.kinds]:
+        if changes := [change for change in revision.panes if kind in change.kinds]:
             count = _count(changes)
             n, rooms = page.fmt.number(count), _rooms(page, changes)
             told.append(words(SENTENCES[kind][count > 1], n=n, rooms=rooms))
@@ -133,9 +133,9 @@ def _room(page: Page, change: PaneChange) -> str:
     return gone.room if gone else page.room(change.room)
 
 
-def _results(page: Page, found: RevisionFound) -> list[Text]:
+def _results(page: Page, revision: RevisionFound) -> list[Text]:
     """Return the figures of what was asked about that are printed otherwise than they were."""
-    before = found.before
+    before = revision.before
     if before is None or not before.options:
         return []
     stored = StoredFindings(page.job, {"options": [one.model_dump() for one in before.options]})
@@ -155,12 +155,12 @@ def _figures(page: Page, kinds: Iterable[str]) -> dict[str, str]:
 
 def changes(page: Page) -> Section:
     """Return what changed pane by pane, by code; nothing where no pane did."""
-    words, found = page.words, page.findings.revision
-    since = found.since
-    if since is None or not found.panes:
+    words, revision = page.words, page.findings.revision
+    since = revision.since
+    if since is None or not revision.panes:
         return Section("changes", [])
     rows: list[list[Text]] = []
-    for change in found.panes:
+    for change in revision.panes:
         now = [] if "dropped" in change.kinds else _as_now(page, change)
         was = [] if change.before is None else _as_was(page, change, change.before)
         rows.append(
@@ -188,24 +188,24 @@ def changes(page: Page) -> Section:
 
 
 def _as_was(page: Page, change: PaneChange, before: PaneBefore) -> list[str]:
-    told = {
+    texts = {
         "size": box_and_shape(page, before.width_mm, before.height_mm, before.shape),
         "glass": before.glazing,
         "film": before.film or page.film(None),
     }
-    return [text for kind, text in told.items() if kind in change.kinds or "dropped" in change.kinds]
+    return [text for kind, text in texts.items() if kind in change.kinds or "dropped" in change.kinds]
 
 
 def _as_now(page: Page, change: PaneChange) -> list[str]:
     own = [pane for pane in page.findings.panes if _stands_for(page, pane.id, change)]
-    told = {
+    texts = {
         "size": "; ".join(
             dict.fromkeys(box_and_shape(page, pane.width_mm, pane.height_mm, pane.shape) for pane in own)
         ),
         "glass": ", ".join(dict.fromkeys(_glass(page, pane.glazing, change) for pane in own)),
         "film": page.film(change.film),
     }
-    return [text for kind, text in told.items() if kind in change.kinds or "added" in change.kinds]
+    return [text for kind, text in texts.items() if kind in change.kinds or "added" in change.kinds]
 
 
 def _glass(page: Page, glazing: str, change: PaneChange) -> str:
@@ -255,22 +255,22 @@ def marks(page: Page, pane: str) -> list[str]:
 
 def for_the_fitter(page: Page) -> list[Block]:
     """Return above the list of panes what no longer stands in it, and that changed panes are marked."""
-    words, found = page.words, page.findings.revision
-    since = found.since
-    if since is None or not (found.changed or found.not_compared):
+    words, revision = page.words, page.findings.revision
+    since = revision.since
+    if since is None or not (revision.changed or revision.not_compared):
         return []
     head = words(
         "Changed since revision {letter} of {date}:", letter=since.letter, date=page.fmt.date(since.date)
     )
-    if found.not_compared:
-        return [Paragraph([strong(head), " ", words(WHY_NOT[found.not_compared])])]
+    if revision.not_compared:
+        return [Paragraph([strong(head), " ", words(WHY_NOT[revision.not_compared])])]
     told = []
-    if dropped := [name for one in found.panes if "dropped" in one.kinds for name in one.panes]:
+    if dropped := [name for one in revision.panes if "dropped" in one.kinds for name in one.panes]:
         told.append(words("No longer in the job: {panes}.", panes=codes(dropped)))
-    bare = [name for one in found.panes if "film" in one.kinds and one.film is None for name in one.panes]
+    bare = [name for one in revision.panes if "film" in one.kinds and one.film is None for name in one.panes]
     if bare:
         told.append(words("No film any more: {panes}.", panes=codes(bare)))
-    if any(one.film and "dropped" not in one.kinds for one in found.panes):
+    if any(one.film and "dropped" not in one.kinds for one in revision.panes):
         told.append(words("Panes that changed are marked under Mind: cut nothing by an older sheet."))
     if not told:
         told.append(words("No pane and no film."))

@@ -51,12 +51,12 @@ def measured(page: Page) -> list[Block]:
 def asks(page: Page) -> list[str]:
     """Return what to ask where a film's file and its sheet are further apart than rounding, the worst of each."""
     words, fmt = page.words, page.fmt
-    found = []
+    questions = []
     for one in page.findings.spectra.files:
         apart = {key: abs(getattr(one.values, key) - printed) for key, printed in one.printed.items()}
         worst = max(apart, key=lambda key: apart[key], default="")
         if worst and apart[worst] > APART:
-            found.append(
+            questions.append(
                 words(
                     "{film}, {about}: {file} says {measured}, the sheet {printed}. Are both of the same film and glass?",
                     film=page.film(one.film),
@@ -66,7 +66,7 @@ def asks(page: Page) -> list[str]:
                     printed=fmt.percent(one.printed[worst], 1),
                 )
             )
-    return found
+    return questions
 
 
 def _file(page: Page, one: MeasuredFile, number: int) -> Table:

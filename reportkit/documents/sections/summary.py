@@ -84,8 +84,8 @@ def _lead(page: Page) -> list[Block]:
 
 def _stopped(page: Page) -> list[Block]:
     """Return what kept film off the glass, where leaving it as it is was not asked for."""
-    found = stops(page) if page.leaves_glass and page.findings.choice.by == "rule" else []
-    return [Paragraph(page.words("What stood in the way:")), Bullets(found)] if found else []
+    reasons = stops(page) if page.leaves_glass and page.findings.choice.by == "rule" else []
+    return [Paragraph(page.words("What stood in the way:")), Bullets(reasons)] if reasons else []
 
 
 def told_in_short(page: Page) -> list[str]:

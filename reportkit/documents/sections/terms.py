@@ -84,15 +84,15 @@ def _mind(page: Page) -> list[str]:
     """Return the cautions that concern the client and are not asked of anybody on page one."""
     words = page.words
     filmed = {pane.id for pane in page.findings.panes if pane.film}
-    found = []
+    sentences = []
     for entry in page.findings.cautions:
         if entry.id in ASKED or (entry.id in FITTERS and not page.own_home):
             continue
         about = ""
         if entry.panes and set(entry.panes) != filmed:
             about = " " + words("Panes: {panes}.", panes=together(page, entry.panes))
-        found.append(words(entry.what) + about)
-    return found
+        sentences.append(words(entry.what) + about)
+    return sentences
 
 
 def _check(page: Page) -> list[str]:

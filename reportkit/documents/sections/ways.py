@@ -42,10 +42,10 @@ def building(page: Page) -> Section:
 
 def ways(page: Page) -> Section:
     """Return the whole ways side by side; nothing where nothing is offered."""
-    words, found = page.words, page.findings.ways
-    if not found:
+    words, offered = page.words, page.findings.ways
+    if not offered:
         return Section("ways", [])
-    several = len(found) > 1
+    several = len(offered) > 1
     one = words("What it takes") if page.own_home else words("What we offer")
     title = words("Ways to choose from") if several else one
     each = (
@@ -54,7 +54,7 @@ def ways(page: Page) -> Section:
         else words("Each is whole, with its own price. Tick one.")
     )
     told = [Paragraph(each)] if several else []
-    cards = Columns([[Group(_card(page, way), frame=True)] for way in found])
+    cards = Columns([[Group(_card(page, way), frame=True)] for way in offered])
     blocks: list[Block] = [Group([Heading(title, level=1, id="ways"), *told, cards])]
     said = [text for text in (made_up_of(page), *terms(page)) if text]
     if said:
