@@ -77,8 +77,8 @@ def runs_of(job_dir: Path) -> list[Path]:
     runs = job_dir / "runs"
     if not runs.is_dir():
         return []
-    found = [entry for entry in runs.iterdir() if entry.is_dir() and entry.name.isdecimal()]
-    return sorted(found, key=lambda entry: int(entry.name))
+    finished = [entry for entry in runs.iterdir() if entry.is_dir() and entry.name.isdecimal()]
+    return sorted(finished, key=lambda entry: int(entry.name))
 
 
 @contextmanager

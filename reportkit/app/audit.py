@@ -156,9 +156,9 @@ def verified(run: Path) -> dict[str, Any]:
     return manifest
 
 
-def _refuse(found: Iterable[Harm]) -> None:
+def _refuse(damage: Iterable[Harm]) -> None:
     """Raise an error that names every damaged file, if there is one."""
-    lines = [f"damaged: {harm}" for harm in found]
+    lines = [f"damaged: {harm}" for harm in damage]
     if lines:
         raise DamagedError("\n".join(lines))
 
@@ -195,7 +195,7 @@ def _read_by(run: Path, study: Study, findings: Findings) -> dict[str, set[str]]
     photos = photos_of(study.loaded)
     standing = _sections_of(run)
     where = {key: path for name in sections() for key, path in places(getattr(findings, name), name)}
-    found: dict[str, set[str]] = {kind: set() for kinds in standing.values() for kind in kinds}
+    by_document: dict[str, set[str]] = {kind: set() for kinds in standing.values() for kind in kinds}
     for name, kinds in standing.items():
         if name not in SECTIONS:
             continue
@@ -203,20 +203,20 @@ def _read_by(run: Path, study: Study, findings: Findings) -> dict[str, set[str]]
             SECTIONS[name](Page(findings, photos))
         paths = {f"{where[record]}.{field}" for record, field in read if record in where}
         for kind in kinds:
-            found[kind] |= paths
-    return found
+            by_document[kind] |= paths
+    return by_document
 
 
 def _sections_of(run: Path) -> dict[str, list[str]]:
     """Return in which of its documents a run shows each section, by its own notebook."""
     there = {path.stem for path in run.iterdir() if path.suffix in (".html", ".pdf")}
-    found: dict[str, list[str]] = {}
+    shown_in: dict[str, list[str]] = {}
     for cell in _read(run / NOTEBOOK)["cells"] if (run / NOTEBOOK).is_file() else ():
         asked = re.search(r"section\(\"(\w+)\"\)", "".join(cell["source"]))
         kinds = [kind for kind in cell["metadata"].get("reportkit", {}) if kind in there]
         if asked and kinds:
-            found.setdefault(asked[1], []).extend(kinds)
-    return found
+            shown_in.setdefault(asked[1], []).extend(kinds)
+    return shown_in
 
 
 def _changes(then: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[str]:

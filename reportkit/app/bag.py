@@ -82,10 +82,10 @@ def listed(folder: Path) -> dict[str, str]:
     sums: dict[str, str] = {}
     for name in (MANIFEST, TAGS):
         for line in (folder / name).read_text(encoding="utf-8").removesuffix("\n").split("\n"):
-            told = re.fullmatch(r"([0-9A-Fa-f]{64})[ \t]+\*?(.+)", line)
-            if told is None:
+            match = re.fullmatch(r"([0-9A-Fa-f]{64})[ \t]+\*?(.+)", line)
+            if match is None:
                 raise ValueError(f"{name} holds {line[:80]!r}")
-            sums[_decoded(told[2])] = told[1].lower()
+            sums[_decoded(match[2])] = match[1].lower()
     return sums
 
 
@@ -106,11 +106,11 @@ def harms(folder: Path, sums: Mapping[str, str]) -> list[Harm]:
         the top, such as a note, is no harm.
     """
     there = files_of(folder)
-    found = [Harm(name, "missing") for name in sums if name not in set(there)]
-    found += [Harm(name, "changed") for name in there if name in sums and digest(folder / name) != sums[name]]
+    wrong = [Harm(name, "missing") for name in sums if name not in set(there)]
+    wrong += [Harm(name, "changed") for name in there if name in sums and digest(folder / name) != sums[name]]
     closed = tuple(f"{name}/" for name in CLOSED)
-    found += [Harm(name, "not listed") for name in there if name not in sums and name.startswith(closed)]
-    return sorted(found, key=lambda harm: harm.name)
+    wrong += [Harm(name, "not listed") for name in there if name not in sums and name.startswith(closed)]
+    return sorted(wrong, key=lambda harm: harm.name)
 
 
 def _lines(sums: Mapping[str, str]) -> str:

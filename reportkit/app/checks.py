@@ -42,8 +42,8 @@ def checked(job_dir: Path) -> Checked:
 
         typical_year(loaded.weather_file, year=loaded.job.day.year, timezone=loaded.clock)
     lites = [lite for glazing in loaded.job.glazings for lite in glazing.lites]
-    told = any(glazing.known for glazing in loaded.job.glazings) or any(lite.spectrum for lite in lites)
-    if told or any(loaded.job.film_named(pane) for pane in loaded.job.panes):
+    stated = any(glazing.known for glazing in loaded.job.glazings) or any(lite.spectrum for lite in lites)
+    if stated or any(loaded.job.film_named(pane) for pane in loaded.job.panes):
         from reportkit.study.cuttable import check_cuttable
 
         return Checked(loaded, check_cuttable(loaded))

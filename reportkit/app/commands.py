@@ -59,13 +59,13 @@ def check(arguments: argparse.Namespace) -> int:
     from reportkit.app.checks import checked
 
     try:
-        found = checked(arguments.job_dir)
+        clean = checked(arguments.job_dir)
     except JobError as error:
         print(_in_language(error))
         return 2
     from reportkit.job.reading.told import told
 
-    for line in [*told(found.loaded), *found.lines()]:
+    for line in [*told(clean.loaded), *clean.lines()]:
         print(line, file=sys.stderr)
     return 0
 
@@ -132,15 +132,15 @@ def _in_short(run: Path) -> list[str]:
     return [*said, f"Prices over a year old today: {', '.join(old)}."] if old else said
 
 
-def _revised(found: RevisionFound) -> list[str]:
+def _revised(revision: RevisionFound) -> list[str]:
     """Return whether a run is another offer than the one that the client has."""
-    since = found.since
+    since = revision.since
     if since is None:
         return []
     has = f"revision {since.letter} of {since.date}"
-    if since.letter == found.letter:
+    if since.letter == revision.letter:
         return [f"The same as the client has, {has}."]
-    return [f"Revision {found.letter}; the client has {has}."]
+    return [f"Revision {revision.letter}; the client has {has}."]
 
 
 def batch(arguments: argparse.Namespace) -> int:
@@ -182,10 +182,10 @@ def audit(arguments: argparse.Namespace) -> int:
     """Say whether a run is as it was."""
     from reportkit.app.audit import audit
 
-    found = audit(arguments.run_dir)
-    for line in found.lines():
+    audited = audit(arguments.run_dir)
+    for line in audited.lines():
         print(line)
-    return 0 if found.same else MOVED
+    return 0 if audited.same else MOVED
 
 
 def consult(arguments: argparse.Namespace) -> int:
@@ -199,7 +199,7 @@ def consult(arguments: argparse.Namespace) -> int:
             print('for a page without code: pip install "reportkit[table]"', file=sys.stderr)
         print(f"jupyter lab {notebook}")
         return 0
-    table.serve(notebook, told=_at_the_table, browser=not arguments.no_browser)
+    table.serve(notebook, tell=_at_the_table, browser=not arguments.no_browser)
     return 0
 
 
@@ -241,7 +241,7 @@ def cut(arguments: argparse.Namespace) -> int:
     from reportkit.study.cutting import cut_alone
 
     made = cut_alone(arguments.pieces, arguments.roll, table=arguments.table, stages=arguments.stages)
-    sheet = CutSheet(made, units=arguments.units, language=arguments.language or "en")
+    cut_sheet = CutSheet(made, units=arguments.units, language=arguments.language or "en")
     if arguments.json:
         from reportkit.app.archive import write_json
         from reportkit.findings.cutting import planned
@@ -249,17 +249,17 @@ def cut(arguments: argparse.Namespace) -> int:
 
         write_json(arguments.json, as_json(planned(made.plan)))
     if arguments.drawing:
-        _draw(sheet, arguments.drawing)
-    print("\n".join(sheet.lines()))
+        _draw(cut_sheet, arguments.drawing)
+    print("\n".join(cut_sheet.lines()))
     return 0
 
 
-def _draw(sheet: CutSheet, path: Path) -> None:
+def _draw(cut_sheet: CutSheet, path: Path) -> None:
     """Write the drawing: an HTML page, or one SVG for some forty pieces (numbered where there are more)."""
     if path.suffix.lower() in (".html", ".htm"):
-        path.write_text(sheet.page(), encoding="utf-8", newline="\n")
+        path.write_text(cut_sheet.page(), encoding="utf-8", newline="\n")
         return
-    drawings = sheet.drawings()
+    drawings = cut_sheet.drawings()
     for number, drawing in enumerate(drawings, start=1):
         place = path if len(drawings) == 1 else path.with_stem(f"{path.stem}-{number}")
         place.write_text(drawing, encoding="utf-8", newline="\n")

@@ -58,9 +58,9 @@ def refusal_told(name: str, text: str) -> MachineError | None:
     """Return what the machine refused a cell of a notebook, by the name and text of its error, or None."""
     if name == MemoryError.__name__:
         return _refused(errno.ENOMEM, "")
-    found = _TOLD.match(text)
-    if found and int(found[1]) in _REFUSALS:
-        return _refused(int(found[1]), found[2].partition(": ")[2].strip("'\""))
+    match = _TOLD.match(text)
+    if match and int(match[1]) in _REFUSALS:
+        return _refused(int(match[1]), match[2].partition(": ")[2].strip("'\""))
     return None
 
 

@@ -53,8 +53,8 @@ def _seams(data: Any) -> Any:
 
 
 def _parts(value: Any) -> Any:
-    found = re.fullmatch(r"(\d+) of (\d+)", value) if isinstance(value, str) else None
-    return {"part": int(found[1]), "parts": int(found[2])} if found else value
+    match = re.fullmatch(r"(\d+) of (\d+)", value) if isinstance(value, str) else None
+    return {"part": int(match[1]), "parts": int(match[2])} if match else value
 
 
 def _ranges(data: Any) -> Any:

@@ -51,11 +51,11 @@ def rooms_of(outcomes: Iterable[Outcome]) -> list[Room]:
     outcomes
         What became of each job.
     """
-    found = [room for outcome in outcomes if outcome.run for room in _rooms(outcome.job, outcome.run)]
-    found.sort(key=lambda room: (room["currency"], -room["kept_out_w_per_100"], room["job"], room["room"]))
+    unranked = [room for outcome in outcomes if outcome.run for room in _rooms(outcome.job, outcome.run)]
+    unranked.sort(key=lambda room: (room["currency"], -room["kept_out_w_per_100"], room["job"], room["room"]))
     ranks: dict[str, int] = {}
     made = []
-    for room in found:
+    for room in unranked:
         ranks[room["currency"]] = ranks.get(room["currency"], 0) + 1
         made.append(Room(rank=ranks[room["currency"]], **room))
     return made

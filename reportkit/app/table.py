@@ -42,14 +42,14 @@ def installed() -> bool:
     return importlib.util.find_spec("voila") is not None
 
 
-def serve(notebook: Path, *, told: Callable[[str], None], browser: bool) -> None:
+def serve(notebook: Path, *, tell: Callable[[str], None], browser: bool) -> None:
     """Serve a notebook as a page until Ctrl-C, or a signal to end; then its kernels end.
 
     Parameters
     ----------
     notebook
         The notebook, in its job's folder.
-    told
+    tell
         Called with the address, its key in it, once it answers.
     browser
         Whether to open it in the browser.
@@ -70,7 +70,7 @@ def serve(notebook: Path, *, told: Callable[[str], None], browser: bool) -> None
         def launch_browser(self) -> None:
             """Tell the address, and open it."""
             address = f"http://{HERE}:{self.port}/?token={key}"
-            told(address)
+            tell(address)
             if browser:
                 webbrowser.open(address)
 

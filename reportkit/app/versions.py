@@ -33,7 +33,7 @@ COUNTED = (
 @lru_cache(maxsize=1)
 def packages() -> dict[str, str]:
     """Return the version of every installed package that this program needs, directly or not, by its name."""
-    found: dict[str, str] = {}
+    versions: dict[str, str] = {}
     seen: set[tuple[str, str]] = set()
     wanted = [("reportkit", "")]
     while wanted:
@@ -45,7 +45,7 @@ def packages() -> dict[str, str]:
             one = metadata.distribution(name)
         except metadata.PackageNotFoundError:  # asked for on another system only
             continue
-        found[name] = one.version
+        versions[name] = one.version
         for line in one.requires or ():
             needed, _, condition = line.partition(";")
             asked = re.search(r"extra\s*==\s*[\"']([^\"']+)", condition)
@@ -53,7 +53,7 @@ def packages() -> dict[str, str]:
             if match and (asked[1] if asked else "") in ("", extra):
                 more = [part.strip() for part in (match[2] or "").split(",")]
                 wanted += [(plain(match[1]), part) for part in {"", *more}]
-    return {name: version for name, version in sorted(found.items()) if name != "reportkit"}
+    return {name: version for name, version in sorted(versions.items()) if name != "reportkit"}
 
 
 def made_with() -> dict[str, Any]:

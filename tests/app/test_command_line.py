@@ -236,8 +236,8 @@ def test_consult_without_the_page_says_how_to_open_the_notebook(job, capsys, mon
 def test_consult_serves_the_notebook_of_the_job(job, capsys, monkeypatch):
     """With the extra, the page is served and opened; its address stands alone on stdout."""
 
-    def serve(notebook, *, told, browser):
-        told("http://127.0.0.1:1/?token=x")
+    def serve(notebook, *, tell, browser):
+        tell("http://127.0.0.1:1/?token=x")
         assert (notebook, browser) == (job / "consultation.ipynb", True)
 
     monkeypatch.setattr(table, "serve", serve)
