@@ -40,14 +40,13 @@ class Closure:
 
     ``columns`` are those of the file that hold global, direct and diffuse radiation; ``minutes`` is to be
     added to its times [min]; ``beam_minutes`` is by how much the sun that its beam was computed with is off,
-    where only that is [min]. ``miss`` is what is left, ``found`` what there was (rms over the mean) [1].
+    where only that is [min]. ``miss`` is what is left (rms over the mean) [1].
     """
 
     columns: tuple[str, ...]
     minutes: int
     beam_minutes: int
     miss: float
-    found: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -97,7 +96,7 @@ def closure(table: dict[str, Array], on: Sun) -> Closure | None:
             fits.append((order, *fit))
     if not fits or fits[0][0] != RADIATION:
         return None
-    _, minutes, least, now = fits[0]
+    _, minutes, least, _ = fits[0]
     columns: tuple[str, ...] = RADIATION
     best = min(fits, key=lambda one: one[2])
     if least > CLOSES and best[2] < BETTER * least:
@@ -106,7 +105,7 @@ def closure(table: dict[str, Array], on: Sun) -> Closure | None:
         minutes = 0
     late = drift(table[columns[0]], on) if minutes else 0
     beam_only = abs(late - minutes) > abs(late)  # global radiation follows the sun as it stands
-    return Closure(columns, 0 if beam_only else minutes, minutes if beam_only else 0, least, now)
+    return Closure(columns, 0 if beam_only else minutes, minutes if beam_only else 0, least)
 
 
 def _rows(ghi: Array, dni: Array, dhi: Array) -> Any:

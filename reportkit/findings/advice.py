@@ -237,12 +237,12 @@ def fill_which_panes(study: Study) -> WhichPanes:
         within_budget=tuple(
             BestForBudget(
                 film=film,
-                panes=best.panes,
-                relief=best.found.value,
-                cost=best.found.cost,
-                gap=best.found.gap,
-                proven=best.found.gap == 0,
+                panes=within.panes,
+                relief=within.best.value,
+                cost=within.best.cost,
+                gap=within.best.gap,
+                proven=within.best.gap == 0,
             )
-            for film, best in study.within_budget.items()
+            for film, within in study.within_budget.items()
         ),
     )

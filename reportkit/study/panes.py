@@ -56,7 +56,7 @@ class WithinBudget:
 
     film_by_pane: tuple[str | None, ...]
     panes: tuple[str, ...]
-    found: BestSet
+    best: BestSet
 
 
 @dataclass(frozen=True)
