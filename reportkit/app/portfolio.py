@@ -2,7 +2,9 @@
 
 Relief is the sun's heat kept out of a room at its job's worst hour: the one measure that every room has,
 described or not. A room's share of its job's price is that of its filmed glass in all that is filmed. Rooms
-are ranked within a currency. Nothing is computed anew: all of it stands in the runs.
+are ranked within a currency. Nothing is computed anew: all of it stands in the runs. The page is written as
+most of the jobs are; the tables for programs are SI and English. Prices stay in their own currency: no job
+holds a rate of exchange.
 """
 
 from __future__ import annotations
@@ -10,15 +12,19 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, fields
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from reportkit.app.batch import Outcome
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import Column, Heading, Paragraph, Row, Table, plain
-from reportkit.documents.frame import FRAME_WORDS
+from reportkit.documents.frame import frame_words
+from reportkit.documents.language.formats import NBSP, Formats
+from reportkit.documents.language.words import Words
 from reportkit.documents.layouts import html
 from reportkit.documents.layouts.finish import Finisher
 
@@ -43,6 +49,27 @@ class Room:
     kept_out_w_per_100: float
 
 
+@dataclass(frozen=True)
+class Manner:
+    """How a job's documents are written."""
+
+    units: Literal["us", "metric"]
+    language: str
+    locale: str
+    currency: str
+
+    @classmethod
+    def most(cls, manners: Sequence[Manner]) -> Manner:
+        """Return how most jobs are written, each thing for itself; the locale is of jobs in the language."""
+
+        def common(name: str, among: Sequence[Manner]) -> Any:
+            return Counter(getattr(one, name) for one in among).most_common(1)[0][0]
+
+        language = common("language", manners)
+        same = [one for one in manners if one.language == language]
+        return cls(common("units", manners), language, common("locale", same), common("currency", manners))
+
+
 def rooms_of(outcomes: Iterable[Outcome]) -> list[Room]:
     """Return the rooms with film of all jobs that have a run, the most relief for its price first.
 
@@ -51,19 +78,33 @@ def rooms_of(outcomes: Iterable[Outcome]) -> list[Room]:
     outcomes
         What became of each job.
     """
-    unranked = [room for outcome in outcomes if outcome.run for room in _rooms(outcome.job, outcome.run)]
-    unranked.sort(key=lambda room: (room["currency"], -room["kept_out_w_per_100"], room["job"], room["room"]))
+    return _ranked(room for _, rooms in _read(outcomes) for room in rooms)
+
+
+def _read(outcomes: Iterable[Outcome]) -> Iterator[tuple[Manner, list[dict[str, Any]]]]:
+    """Yield how each job that has a run is written, and its rooms with film."""
+    for outcome in outcomes:
+        if outcome.run:
+            results = json.loads((outcome.run / "results.json").read_text(encoding="utf-8"))
+            job = results["job"]
+            manner = Manner(job["units"], job["language"], job["locale"], job["currency"])
+            yield manner, _rooms(outcome.job, results)
+
+
+def _ranked(rooms: Iterable[dict[str, Any]]) -> list[Room]:
+    ordered = sorted(
+        rooms, key=lambda room: (room["currency"], -room["kept_out_w_per_100"], room["job"], room["room"])
+    )
     ranks: dict[str, int] = {}
     made = []
-    for room in unranked:
+    for room in ordered:
         ranks[room["currency"]] = ranks.get(room["currency"], 0) + 1
         made.append(Room(rank=ranks[room["currency"]], **room))
     return made
 
 
-def _rooms(job: str, run: Path) -> list[dict[str, Any]]:
+def _rooms(job: str, results: Mapping[str, Any]) -> list[dict[str, Any]]:
     """Return the rooms with film of one run, not yet ranked."""
-    results = json.loads((run / "results.json").read_text(encoding="utf-8"))
     price = results.get("price") or {}
     filmed = [pane for pane in results["panes"] if pane["film"]]
     area = sum(pane["area_m2"] * pane["quantity"] for pane in filmed)
@@ -126,14 +167,15 @@ def write(folder: Path, outcomes: Sequence[Outcome]) -> list[Path]:
         What became of each job.
     """
     folder.mkdir(exist_ok=True)
-    rooms = rooms_of(outcomes)
+    read = list(_read(outcomes))
+    rooms = _ranked(room for _, found in read for room in found)
     jobs = [_job_row(outcome) for outcome in outcomes]
     written = [_csv(folder / "jobs.csv", list(jobs[0]), jobs)]
     names = [field.name for field in fields(Room)]
     written.append(_csv(folder / "rooms.csv", names, [asdict(room) for room in rooms]))
     written += _parquet(folder / "rooms.parquet", names, rooms)
     page = folder / "batch.html"
-    page.write_text(_page(outcomes, rooms), encoding="utf-8")
+    page.write_text(_page(outcomes, rooms, [manner for manner, _ in read]), encoding="utf-8")
     return [*written, page]
 
 
@@ -182,49 +224,100 @@ def _parquet(path: Path, names: Sequence[str], rooms: Sequence[Room]) -> list[Pa
     return [path]
 
 
-def _page(outcomes: Sequence[Outcome], rooms: Sequence[Room]) -> str:
+def _page(outcomes: Sequence[Outcome], rooms: Sequence[Room], manners: Sequence[Manner]) -> str:
     """Return the page: what failed first, then the rooms, then every job."""
+    own = Manner.most(manners) if manners else Manner("metric", "en", "en_IE", "EUR")
+    words, fmt = _reader(own)
     failed = [outcome for outcome in outcomes if not outcome.run]
-    count = f"{len(outcomes) - len(failed)} of {len(outcomes)} jobs have a run."
-    blocks: list[Any] = [Paragraph(count, role="lead")]
+    made, all_ = fmt.number(len(outcomes) - len(failed)), fmt.number(len(outcomes))
+    blocks: list[Any] = [
+        Paragraph(words("{made} of {all} jobs have a run.", made=made, all=all_), role="lead")
+    ]
     if failed:
         rows = [Row((outcome.job, outcome.reason)) for outcome in failed]
-        heads = (Column("job", "Job"), Column("reason", "Why there is no run"))
-        blocks += [Heading("Failed"), Table(heads, rows, "Jobs without a run", id="failed")]
+        heads = (Column("job", words("Job")), Column("reason", words("Why there is no run")))
+        table = Table(heads, rows, words("Jobs without a run"), id="failed")
+        blocks += [Heading(words("Failed")), table]
     if rooms:
-        note = (
+        columns = (
+            Column("rank", words("Rank"), align="right"), Column("job", words("Job")),
+            Column("room", words("Room")), Column("films", words("Film")),
+            Column("area", words("Film, area"), align="right"),
+            Column("heat", words("Heat now"), align="right"),
+            Column("then", words("Heat with film"), align="right"),
+            Column("hot", words("Hot hours now"), align="right"),
+            Column("less", words("Hot hours with film"), align="right"),
+            Column("price", words("Price"), align="right"),
+            Column("worth", words("Kept out for 100 of its price"), align="right"),
+        )  # fmt: skip
+        first = sorted(rooms, key=lambda room: (room.currency != own.currency, room.currency, room.rank))
+        note = words(
             "Heat is the sun's through all panes of the room at its job's worst hour. A room's price is its "
             "job's, shared by the area of film. Hot hours of a year lie in their range eight times of ten."
         )
-        columns = (
-            Column("rank", "Rank", align="right"), Column("job", "Job"), Column("room", "Room"),
-            Column("films", "Film"), Column("area", "Film, m²", align="right"),
-            Column("heat", "Heat now, W", align="right"), Column("then", "With film, W", align="right"),
-            Column("hot", "Hot hours now", align="right"), Column("less", "With film", align="right"),
-            Column("price", "Price", align="right"), Column("worth", "W kept out per 100", align="right"),
-        )  # fmt: skip
+        cells = [Row(_cells(room, fmt)) for room in first]
         blocks += [
-            Heading("Rooms, the most relief for its price first"),
-            Table(columns, [Row(_cells(room)) for room in rooms], "Rooms with film", note=note, id="rooms"),
+            Heading(words("Rooms, the most relief for its price first")),
+            Paragraph(_manner_told(own, manners, words)),
+            Table(columns, cells, words("Rooms with film"), note=note, id="rooms"),
         ]
-    states = (Column("job", "Job"), Column("state", "State"), Column("run", "Run"))
-    rows = [Row(tuple(_job_row(outcome)[key] for key in ("job", "state", "run"))) for outcome in outcomes]
-    blocks += [Heading("Every job"), Table(states, rows, "Every job", id="jobs")]
+    states = (Column("job", words("Job")), Column("state", words("State")), Column("run", words("Run")))
+    rows = [Row((row["job"], words(STATES[row["state"]]), row["run"])) for row in map(_job_row, outcomes)]
+    blocks += [Heading(words("Every job")), Table(states, rows, words("Every job"), id="jobs")]
     page = {
-        "kind": "batch", "title": "Many jobs at once", "subtitle": "", "lang": "en", "paper": "a4",
-        "footer": "", "date": "", "timestamp": 0, "author": "reportkit", "addressee": [],
-        "words": FRAME_WORDS, "blocks": Finisher().finish([plain(block) for block in blocks]),
+        "kind": "batch", "title": words("Many jobs at once"), "subtitle": "", "lang": words.language,
+        "paper": fmt.paper, "footer": "", "date": "", "timestamp": 0, "author": "reportkit", "addressee": [],
+        "words": frame_words(words), "blocks": Finisher().finish([plain(block) for block in blocks]),
     }  # fmt: skip
     return html.document(page, static=True)
 
 
-def _cells(room: Room) -> tuple[str, ...]:
-    def between(low: float | None, high: float | None) -> str:
-        return "" if low is None or high is None else f"{low:,.0f} to {high:,.0f}"
+#: What became of a job, as the tables for programs say it.
+STATES = {"made": english("made"), "as it was": english("as it was"), "failed": english("failed")}
 
+UNITS = {"us": english("US units"), "metric": english("metric units")}
+
+
+def _reader(own: Manner) -> tuple[Words, Formats]:
+    fmt = Formats(own.locale, units=own.units, currency=own.currency, language=own.language)
+    return Words(own.language, fmt), fmt
+
+
+def _manner_told(own: Manner, manners: Sequence[Manner], words: Words) -> str:
+    """Return in which units, language and currency the page is, and what becomes of jobs in others."""
+    from babel.core import Locale
+
+    language = Locale.parse(own.language.replace("-", "_")).get_display_name(words.language.replace("-", "_"))
+    told = [
+        words(
+            "Written as most of these jobs are: {language}, {units}, {currency}.",
+            language=language,
+            units=words(UNITS[own.units]),
+            currency=own.currency,
+        )
+    ]
+    if any(one.units != own.units for one in manners):
+        told.append(words("Rooms of jobs in other units are converted."))
+    if any(one.currency != own.currency for one in manners):
+        told.append(
+            words(
+                "Prices in another currency stay in it, for no job holds a rate of exchange; those rooms are "
+                "ranked among themselves."
+            )
+        )
+    return " ".join(told)
+
+
+def _cells(room: Room, fmt: Formats) -> tuple[str, ...]:
+    def hours(low: float | None, high: float | None) -> str:
+        return "" if low is None or high is None else fmt.range(low, low, high, "h")
+
+    own = room.currency == fmt.currency
+    price = fmt.money(room.price_share) if own else f"{room.currency}{NBSP}{fmt.number(room.price_share, 2)}"
     return (
-        str(room.rank), room.job, room.room, room.films, f"{room.filmed_m2:,.1f}", f"{room.peak_w:,.0f}",
-        f"{room.peak_with_film_w:,.0f}", between(room.hot_hours_low, room.hot_hours_high),
-        between(room.hot_hours_with_film_low, room.hot_hours_with_film_high),
-        f"{room.price_share:,} {room.currency}", f"{room.kept_out_w_per_100:,.0f}",
+        fmt.number(room.rank), room.job, room.room, room.films, fmt.area(room.filmed_m2),
+        fmt.power(room.peak_w, 3), fmt.power(room.peak_with_film_w, 3),
+        hours(room.hot_hours_low, room.hot_hours_high),
+        hours(room.hot_hours_with_film_low, room.hot_hours_with_film_high),
+        price, fmt.power(room.kept_out_w_per_100, 3),
     )  # fmt: skip

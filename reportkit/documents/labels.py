@@ -56,6 +56,8 @@ class Label:
         Room, face, film and the side of the glass it goes on, what else to know.
     up
         The word beside the arrow that points to the top of the pane.
+    mark
+        That the piece is not what its label said before; empty where it is.
     """
 
     code: str
@@ -63,6 +65,7 @@ class Label:
     size: str
     lines: Sequence[str]
     up: str
+    mark: str = ""
 
 
 @dataclass(frozen=True)

@@ -36,6 +36,8 @@ class PlacedPiece(Result):
     """Which part of a pane it is; null where it is whole."""
     y_mm: float = 0.0
     """From the start of its strip [mm]."""
+    changed: bool | None = None
+    """Whether film, size or place on the roll is not what was sent; null where that is not known."""
 
 
 class StripFound(Result):

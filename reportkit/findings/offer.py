@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from decimal import Decimal
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from reportkit.cutting.seams import part_widths
 from reportkit.findings.cutting import CutPlanFound, OtherWay, RollOffered, planned
+from reportkit.findings.labelled import marked
 from reportkit.findings.result import Result, Text
 from reportkit.study.bydays import by_day
 from reportkit.study.pricing import old_prices
@@ -254,10 +256,12 @@ def fill_cutting(study: Study) -> CutPlanFound | None:
         for entry in study.alternatives
     )
     when = study.schedule
-    if when is None or len(when.days) < 2:
-        return planned(plan, others)
-    ordered, days = by_day(plan, when, tuple(pane.id for pane in study.job.panes))
-    return planned(ordered, others, days)
+    days: Sequence[Sequence[dt.date]] = ()
+    if when is not None and len(when.days) > 1:
+        plan, days = by_day(plan, when, tuple(pane.id for pane in study.job.panes))
+    at = study.job.status.agreed
+    was = None if at is None else study.loaded.issued[at]
+    return marked(planned(plan, others, days), study.job, was)
 
 
 def fill_materials(study: Study) -> tuple[MaterialLine, ...]:

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from pydantic import ValidationError
 
 from reportkit.findings.glass import PaneFound, fill_panes
+from reportkit.findings.labelled import SAME_MM
 from reportkit.findings.offer import fill_price
 from reportkit.findings.options import OptionFound, fill_options
 from reportkit.findings.result import Result, as_json
@@ -26,9 +27,6 @@ from reportkit.job.model.issued import Issued, PaneWas
 if TYPE_CHECKING:
     from reportkit.job.model import Job
     from reportkit.study import Study
-
-#: Sizes nearer than this are the same: half of a sixteenth of an inch (common practice, no source) [mm].
-SAME_MM = 0.8
 
 #: Of a quote what it binds the client by; its number and day may change without another offer.
 TERMS = ("valid_until", "deposit_percent", "terms", "warranty")

@@ -25,6 +25,9 @@ from reportkit.work.defaults import Default, table
 
 Method = Literal["cut_to_size", "trim_on_glass"]
 
+#: Ends the name of a spare piece, after its pane's.
+SPARE = " spare"
+
 #: Allowances per side of a piece.
 DEFAULTS: dict[str, Default] = table(
     Default(
@@ -260,7 +263,7 @@ def pieces(
         return made
     largest = max(made, key=lambda piece: (piece.area_mm2, piece.id))
     extra = Piece(
-        id=f"{largest.id} spare",
+        id=largest.id + SPARE,
         width_mm=largest.width_mm,
         length_mm=largest.length_mm,
         turn=largest.turn,

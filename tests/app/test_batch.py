@@ -4,6 +4,7 @@ import csv
 import dataclasses
 import json
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -256,6 +257,63 @@ def test_the_tables_and_the_page(jobs, tmp_path):
     page = (tmp_path / "batch" / "batch.html").read_text("utf-8")
     assert "2 of 3 jobs have a run" in page and "units" in page and "<script" not in page
     assert page.index("Jobs without a run") < page.index("Rooms with film") < page.rindex("Every job")
+
+
+def _outcomes(home, template, *manners):
+    """Return outcomes of jobs that differ from a run in how they are written, by name."""
+    results = json.loads((template / "results.json").read_text("utf-8"))
+    found = []
+    for number, (units, language, locale, currency) in enumerate(manners):
+        run = home / f"job{number}" / "runs" / "0001"
+        run.mkdir(parents=True)
+        job = results["job"] | {"units": units, "language": language, "locale": locale, "currency": currency}
+        changed = results | {"job": job, "price": results["price"] | {"currency": currency}}
+        (run / "results.json").write_text(json.dumps(changed), "utf-8")
+        found.append(many.Outcome(f"job{number}", run))
+    return found
+
+
+US_ES = ("us", "es", "es_US", "USD")
+
+
+def test_the_page_is_written_as_most_jobs_are(jobs, tmp_path):
+    """Two of three in US units, Spanish and dollars: so is the page, the third's area converted, euros kept.
+
+    A square foot is .09290304 m2 (NIST SP 811, from memory).
+    """
+    home, _ = jobs
+    outcomes = _outcomes(
+        tmp_path, home / "one" / "runs" / "0001", ("metric", "en", "en_IE", "EUR"), US_ES, US_ES
+    )
+    folder = tmp_path / "batch"
+    portfolio.write(folder, outcomes)
+    page = (folder / "batch.html").read_text("utf-8")
+    text = " ".join(re.sub(r"<style.*?</style>|<[^>]+>", " ", page, flags=re.S).split()).replace(
+        "\u00a0", " "
+    )
+    assert '<html lang="es' in page
+    assert "Escrito como la mayoría de estos trabajos: español, unidades de EE. UU., USD." in text
+    assert "Las habitaciones de trabajos en otras unidades están convertidas." in text
+    area = 8 * 1.0 * 1.25 + 2 * 1.2 * 1.25
+    assert text.count(f"{area / 0.09290304:.1f} ft²") == 3 and "m²" not in text
+    room = portfolio.rooms_of(outcomes)[0]
+    assert (room.currency, f"EUR {room.price_share:,.2f}" in text) == ("EUR", True)
+    assert text.count(f"${room.price_share:,.2f}") == 2
+    assert text.index("job1") < text.index("job2") < text.index("job0")  # its own currency first
+    for word in ("Rank", "Room", "Hot hours", "converted", "have a run", "made "):
+        assert word not in text
+    rows = (folder / "rooms.csv").read_text("utf-8")
+    assert f"{area}" in rows and "kept_out_w_per_100" in rows  # for programs: SI and English, as ever
+
+
+def test_a_page_of_jobs_all_alike_says_how_it_is_written(jobs, tmp_path):
+    """All metric, English and in euros: said in one sentence, and nothing of conversion."""
+    _, outcomes = jobs
+    portfolio.write(tmp_path / "batch", outcomes)
+    page = (tmp_path / "batch" / "batch.html").read_text("utf-8")
+    assert "Written as most of these jobs are: English, metric units, EUR." in page
+    assert "converted" not in page and "rate of exchange" not in page
+    assert "13.0\u00a0m²" in page
 
 
 def test_the_command(tmp_path, capsys):

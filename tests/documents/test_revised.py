@@ -4,20 +4,25 @@ import io
 import json
 import re
 import shutil
+from collections import Counter
 from pathlib import Path
 
 import pypdf
 import pytest
 from issued import issue
 from printed import of_document
-from small_job import SURVEY, laid, written
+from small_job import JOB, SURVEY, laid, written
 
 from reportkit.app.run import make
 from reportkit.base.errors import JobError
+from reportkit.documents.labels import SHEETS
 from reportkit.documents.layouts import exporters
 from reportkit.documents.layouts.assemble import assemble
+from reportkit.documents.layouts.lettering import POINT, width_mm
 from reportkit.documents.layouts.shared import shared
-from reportkit.findings.findings import SCHEMA_VERSION, Results
+from reportkit.documents.page import Page
+from reportkit.documents.sections import SECTIONS
+from reportkit.findings.findings import SCHEMA_VERSION, Findings, Results
 from reportkit.findings.revision import letter_of, place_of
 from reportkit.job import load_job
 from reportkit.study import Study
@@ -31,10 +36,10 @@ AFTER = laid(SENT, {"choice": {"panes": {"A.2": "none"}}})
 MEASURED = SURVEY.replace("B,office,west,one,2,1200 mm", "B,office,west,one,3,1180 mm")
 
 
-def sent(home, *changes, survey=SURVEY, stored=None):
+def sent(home, *changes, survey=SURVEY, stored=None, before=BEFORE):
     """Write a job of which a run was sent, then changed; return its folder."""
     home.mkdir(exist_ok=True)
-    issue(written(home, BEFORE), 1, **stored or {})
+    issue(written(home, before), 1, **stored or {})
     return written(home, *(changes or (SENT,)), survey=survey)
 
 
@@ -123,6 +128,75 @@ def test_the_sheet_marks_each_pane_with_its_old_size(revised, book):
     assert [row[0] for row in rows] == ["A.2", "B.1, B.2", "B.3"]
     assert rows[0][2:] == ["grey", "bare glass"]
     assert [cell.replace("\u00a0", " ") for cell in rows[1][2:]] == ["1200 × 1250 mm", "1180 × 1250 mm"]
+
+
+def labels_of(folder):
+    """Return code, place and mark of each label of a job."""
+    (block,) = SECTIONS["labels"](Page(Findings(Study.open(folder)))).blocks
+    return [(label.code, label.place.split()[-1], label.mark) for label in block.labels]
+
+
+def test_a_label_of_a_changed_piece_says_so(revised, tmp_path):
+    """New sizes, new panes and pieces that moved on the roll are marked; what stayed says nothing."""
+    before = labels_of(written(tmp_path, BEFORE))
+    assert {mark for *_, mark in before} == {""}
+    now = labels_of(revised)
+    assert {mark for code, _, mark in now if code == "B"} == {"changed, B"}
+    stayed = [(code, place) for code, place, mark in now if not mark]
+    assert stayed and {code for code, _ in stayed} == {"A"}
+    left = Counter((code, place) for code, place, _ in before)
+    assert not Counter(stayed) - left  # each has a label of then with the same place
+    moved = Counter((code, place) for code, place, mark in now if code == "A" and mark)
+    assert not moved & (left - Counter(stayed))
+
+
+def test_the_same_again_marks_no_label(tmp_path):
+    """Sent and made again, or one word of the terms changed: no piece is another one."""
+    assert {mark for *_, mark in labels_of(sent(tmp_path))} == {""}
+    other = laid(SENT, {"quote": {"deposit_percent": "40"}})
+    assert {mark for *_, mark in labels_of(written(tmp_path, other))} == {""}
+
+
+def test_another_film_changes_every_label(tmp_path):
+    """The same sizes at the same places of another film are other pieces."""
+    films = {"films": [*JOB["films"], JOB["films"][0] | {"id": "light"}]}
+    other = laid(SENT, films | {"choice": {"job": "light"}})
+    folder = sent(tmp_path, other, before=laid(BEFORE, films))
+    assert {mark for *_, mark in labels_of(folder)} == {"changed, B"}
+
+
+def test_where_it_is_not_known_what_labels_said_all_have_the_letter(tmp_path):
+    """A run not kept, or stored without its cut plan: sheets are told apart, and nothing is invented."""
+    folder = written(tmp_path, {"status": {"offered": [{"date": "2026-03-01"}]}})
+    assert {mark for *_, mark in labels_of(folder)} == {"revision B"}
+    (tmp_path / "old").mkdir()
+    folder = sent(tmp_path / "old", stored={"cutting": None})
+    assert {mark for *_, mark in labels_of(folder)} == {"revision A"}
+
+
+@pytest.mark.parametrize(("paper", "named"), [("a4", "a4"), ("us-letter", "letter")])
+def test_a_marked_label_is_whole_on_either_sheet(revised, tmp_path, book, paper, named):
+    """Each line begins within its label, and the mark of a long size ends before the arrow's word."""
+    folder = shutil.copytree(revised, tmp_path / "job", ignore=shutil.ignore_patterns("0002"))
+    more = {"locale": "es_US", "language": "es", "units": "us", "paper": named}
+    written(folder, AFTER, more, survey=MEASURED.replace("1180 mm", "47 13/16 in"))
+    content, _ = exporters.BY_FILE["labels.pdf"](run="0002").from_notebook_node(book(Study.open(folder)))
+    sheet, first = SHEETS[paper], pypdf.PdfReader(io.BytesIO(content)).pages[0]
+    found, high = [], float(first.mediabox.height)
+
+    def seen(text, cm, tm, *_):
+        at = (tm[4] + cm[4]) * POINT, (high - tm[5] * cm[3] - cm[5]) * POINT
+        across, down = (at[0] - sheet.left_mm) % sheet.across_mm, (at[1] - sheet.top_mm) % sheet.down_mm
+        found.append((text.strip(), across, down))
+
+    first.extract_text(visitor_text=seen)
+    arrow = min(across for text, across, _ in found if text == "arriba")
+    marks = [across for text, across, _ in found if text == "cambiado, B"]
+    letters = min(7 * sheet.height_mm / 25.4, 8.6)
+    assert len(marks) == sum(mark != "" for *_, mark in labels_of(folder)) > 2
+    assert all(across + width_mm("cambiado, B", letters, bold=True) < arrow for across in marks)
+    out = [one for one in found if one[0] and not (one[1] > 2 and 2 < one[2] < sheet.height_mm - 1)]
+    assert out == []
 
 
 def test_in_spanish(tmp_path, book):

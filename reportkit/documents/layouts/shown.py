@@ -67,7 +67,11 @@ def _plain_text(block: Mapping[str, Any]) -> str:
     if kind == "signature":
         return "\n".join(f"____ {line}" for line in block["lines"])
     if kind == "labels":
-        return "\n".join(f"{label['code']}: {label['size']}, {label['place']}" for label in block["labels"])
+        lines = [
+            f"{label['code']}: {label['size']}, {label['place']}, {label['mark']}"
+            for label in block["labels"]
+        ]
+        return "\n".join(line.removesuffix(", ") for line in lines)
     if kind == "group":
         return "\n\n".join(_plain_text(inner) for inner in block["blocks"])
     if kind == "columns":

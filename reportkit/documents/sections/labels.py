@@ -7,12 +7,10 @@ from typing import TYPE_CHECKING
 from reportkit.documents.blocks import Section
 from reportkit.documents.labels import SHEETS, Label, Labels
 from reportkit.documents.page import Page
+from reportkit.work.pieces import SPARE
 
 if TYPE_CHECKING:
     from reportkit.findings.cutting import PlacedPiece, RollFound
-
-#: Ends the id of a spare piece.
-SPARE = " spare"
 
 
 def labels(page: Page) -> Section:
@@ -59,4 +57,18 @@ def _label(page: Page, roll: RollFound, piece: PlacedPiece, place: str) -> Label
         size=fmt.size_mm(across, along),
         lines=lines,
         up=words("top"),
+        mark=_mark(page, piece),
     )
+
+
+def _mark(page: Page, piece: PlacedPiece) -> str:
+    """Return what tells a label from those printed for the offer that the client has; nothing where it is the same.
+
+    Where it is not known what those said every label has its letter: a sheet of labels is told from the other.
+    """
+    words, found = page.words, page.findings.revision
+    if found.since is None or piece.changed is False:
+        return ""
+    if piece.changed is None:
+        return words("revision {letter}", letter=found.letter)
+    return words("changed, {letter}", letter=found.letter)

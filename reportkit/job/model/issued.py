@@ -38,6 +38,42 @@ class PriceWas(_Part):
     total: Decimal
 
 
+class SeamWas(_Part):
+    """Which part of a seamed pane a piece was."""
+
+    part: int
+    parts: int
+
+
+class PieceWas(_Part):
+    """A cut piece as it was."""
+
+    pane: str
+    width_mm: float
+    length_mm: float
+    turned: bool
+    seam: SeamWas | None = None
+
+
+class StripWas(_Part):
+    """A strip, its pieces from the left."""
+
+    pieces: tuple[PieceWas, ...]
+
+
+class RollWas(_Part):
+    """A roll, its strips from the start."""
+
+    film: str
+    strips: tuple[StripWas, ...]
+
+
+class CuttingWas(_Part):
+    """The cut plan as it was."""
+
+    rolls: tuple[RollWas, ...]
+
+
 class WayWas(_Part):
     """A way that stood beside others."""
 
@@ -87,3 +123,4 @@ class Issued(_Part):
     price: PriceWas
     ways: tuple[WayWas, ...] = ()
     options: tuple[dict[str, Any], ...] = ()
+    cutting: CuttingWas | None = None
