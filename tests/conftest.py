@@ -2,24 +2,32 @@
 
 import ast
 import functools
+import os
 import shutil
+import sys
 import tempfile
 from contextlib import contextmanager
 from pathlib import Path
 
-import nbformat
 import private
 import pytest
 from hypothesis import settings
 from once import PURE, Once, shared
 from pydantic import TypeAdapter
 
-from reportkit.app.run import make
+from reportkit.app.run import make, without_grammars
 from reportkit.documents.layouts.templates import template
 from reportkit.documents.page import Page
 from reportkit.documents.view import Report
 from reportkit.findings.findings import Findings, Results, sections
 from reportkit.study import Study
+
+with without_grammars():  # what costs each process most of its start
+    import nbformat
+
+# What is compiled is kept in any environment: else each process that a test starts compiles all of it anew.
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 # the same examples on every machine, so that a red run is about the change and can be repeated
 settings.register_profile("fixed", derandomize=True, deadline=None)

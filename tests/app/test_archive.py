@@ -212,8 +212,10 @@ def test_scratch_folders_are_gone_with_their_process(tmp_path):
 def test_being_told_to_stop_clears_up(tmp_path, name):
     """A command that waits inside a run ends with 128 and the signal's number; nothing is left (POSIX)."""
     code = (
-        "import sys, time; from pathlib import Path; from reportkit.app import command_line, run\n"
+        "import signal, sys, time; from pathlib import Path; from reportkit.app import command_line, run\n"
         "from reportkit.app.archive import new_run\n"
+        # tests that a shell started in the background have it ignored
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
         "def wait(job, **kw):\n"
         "    with new_run(job) as one:\n"
         "        (one.folder / 'half').write_text('x')\n"

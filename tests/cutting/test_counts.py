@@ -75,7 +75,7 @@ def test_what_a_plan_leaves_of_its_part_is_for_those_after_it():
 @pytest.mark.parametrize("lost", ["least", "whole", "every second"])
 def test_a_solver_that_fails_makes_a_plan_unproved_never_an_error(lost, monkeypatch):
     """Where HiGHS gives up, the plan found stands, with a bound no higher than the least price."""
-    pieces = [*panes(4, 7), Piece("V1", 700, 1100, 2, group="view"), Piece("V2", 650, 1100, group="view")]
+    pieces = [*panes(4, 4), Piece("V1", 700, 1100, 2, group="view"), Piece("V2", 650, 1100, group="view")]
     full = plan(pieces, MIXED, table_mm=2440)
     solve, calls = programmes.least, [0]
 
@@ -99,7 +99,9 @@ def test_a_solver_that_fails_makes_a_plan_unproved_never_an_error(lost, monkeypa
             found = plan(pieces, rolls, table_mm=2440, stages=stages)
             assert not violations(found, pieces, rolls, table_mm=2440, stages=stages)
             assert found.lower_bound <= found.price
-    assert plan(pieces, MIXED, table_mm=2440).lower_bound <= full.price
+            if rolls is MIXED and stages == 2:
+                assert found.lower_bound <= full.price
+    assert calls[0] >= 8 or lost == "whole"  # each plan asked the solver
 
 
 @pytest.mark.parametrize("size", [1, 1e4, 1e8])

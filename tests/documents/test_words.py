@@ -93,6 +93,13 @@ class Long(gettext.NullTranslations):
         return self.gettext(msgid1 if n == 1 else msgid2)
 
 
+@pytest.fixture(scope="module", autouse=True)
+def _the_code_is_read_once():
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(catalogue, "sentences", functools.cache(catalogue.sentences))
+        yield
+
+
 @pytest.fixture
 def speaking(monkeypatch):
     """Return a function that has all documents written in a made-up language."""

@@ -23,7 +23,7 @@ from reportkit.job.reading.cells import LONGEST, written
 from reportkit.job.reading.survey import Row
 from reportkit.job.writing.form import REFERENCES, fill
 from reportkit.job.writing.form import Form as Survey
-from reportkit.job.writing.sheets import LISTS, drop_down, fold, font, frame, lists, saved, write
+from reportkit.job.writing.sheets import LISTS, drop_down, fold, font, frame, lists, saved, style, write
 
 #: Fields that name an entry of the job, beside the columns of the survey.
 NAMES: dict[tuple[type[BaseModel], str], str] = {
@@ -223,15 +223,23 @@ def _fill(sheet: Any, lines: Sequence[Asked], count: int, units: str, positions:
         letter = get_column_letter(index)
         own = _OWN if count == 1 else _BESIDE_OTHERS
         sheet.column_dimensions[letter].width = _WIDTHS[index - 1] if index < _FIRST else own
+    above, wrapped = Alignment(vertical="top"), Alignment(vertical="top", wrap_text=True)
+    plain = style(sheet, "field", font=font(sheet, bold=False), alignment=above)
+    bold = style(sheet, "field that counts", font=font(sheet, bold=True), alignment=above)
+    told_of = style(sheet, "meaning", alignment=wrapped)
+    unit_style = style(sheet, "unit", alignment=above)
+    # as text: a spreadsheet would turn 5/8 into a date
+    answer = style(sheet, "answer", alignment=wrapped, border=box, number_format="@")
+    heading = style(sheet, "group", alignment=wrapped, number_format="@")
     for row, line in enumerate(lines, _HEAD + 1):
         what, example = meaning(line.info)
         listed = words(line.info.annotation)
         group = line.form in (Form.GROUP, Form.GROUPS)
         unit = "" if group else unit_of(line.name, line.info, units)
-        for index, text in enumerate((line.label, what, unit), 1):
+        label = bold if group or line.must else plain
+        for index, (text, shown) in enumerate(((line.label, label), (what, told_of), (unit, unit_style)), 1):
             write(sheet.cell(row, index), text)
-            sheet.cell(row, index).alignment = Alignment(vertical="top", wrap_text=index == 2)
-        sheet.cell(row, 1).font = font(sheet, bold=group or line.must)
+            sheet.cell(row, index).style = shown
         told = [what, f"Such as: {example}", *(["Must be given."] if line.must else [])]
         told += [f"One of: {', '.join(listed)}"] if listed else []
         sheet.cell(row, 1).comment = Comment("\n".join(told), "reportkit", height=120, width=280)
@@ -240,10 +248,7 @@ def _fill(sheet: Any, lines: Sequence[Asked], count: int, units: str, positions:
             text = line.cells[index - _FIRST] if index - _FIRST < len(line.cells) else ""
             if text:
                 write(cell, text)
-            cell.number_format = "@"  # a spreadsheet would turn 5/8 into a date
-            cell.alignment = Alignment(vertical="top", wrap_text=True)
-            if not group:
-                cell.border = box
+            cell.style = heading if group else answer
         longest = max(map(len, line.cells), default=0)
         tallest = max(len(what) / _WIDTHS[1], longest / (_OWN if count == 1 else _BESIDE_OTHERS))
         sheet.row_dimensions[row].height = 18 * (int(tallest) + 1)

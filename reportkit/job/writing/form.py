@@ -17,7 +17,7 @@ from reportkit.job.model.about import meaning
 from reportkit.job.model.forms import unit_of, words
 from reportkit.job.reading.survey import COLUMNS, READINGS, REQUIRED, Row, field_of
 from reportkit.job.reading.workbook import SHEET
-from reportkit.job.writing.sheets import LISTS, drop_down, fold, font, frame, lists, saved, write
+from reportkit.job.writing.sheets import LISTS, drop_down, fold, font, frame, lists, saved, style, write
 
 NOTES = "Notes"
 #: Columns whose cells name an entry of the job.
@@ -204,16 +204,21 @@ def _table(sheet: Any, form: Form) -> None:
         top.alignment = Alignment(wrap_text=True, vertical="bottom")
         top.border = Border(left=thin, right=thin, top=thick, bottom=thick)
         top.comment = Comment(_note(column, form), "reportkit", height=120, width=260)
+        wraps = column == "note"
+        shown = style(
+            sheet,
+            "survey note" if wraps else "survey",
+            font=font(sheet, size=12),
+            border=box,
+            alignment=Alignment(vertical="center", wrap_text=wraps, shrink_to_fit=not wraps),
+            number_format="@",
+        )
         for line in range(lines):
             cell = sheet.cell(_HEAD_ROW + 1 + line, index)
             text = form.rows[line].get(column, "") if line < known else ""
             if text:
                 write(cell, text)
-            cell.number_format = "@"
-            cell.border = box
-            cell.font = font(sheet, size=12)
-            wraps = column == "note"
-            cell.alignment = Alignment(vertical="center", wrap_text=wraps, shrink_to_fit=not wraps)
+            cell.style = shown
     sheet.row_dimensions[1].height = _REMARK_HEIGHT
     sheet.row_dimensions[_HEAD_ROW].height = _HEAD_HEIGHT
     for line in range(lines):

@@ -49,6 +49,20 @@ def font(sheet: Any, **changed: Any) -> Any:
     return Font(name=sheet.parent._named_styles["Normal"].font.name, **changed)
 
 
+def style(sheet: Any, name: str, **parts: Any) -> str:
+    """Return the name of a style of the workbook, made of such parts when it is first asked for.
+
+    A cell takes a style by its name ten times faster than part by part.
+    """
+    from openpyxl.styles import NamedStyle
+
+    book = sheet.parent
+    if name not in book.named_styles:
+        usual = {"font": book._named_styles["Normal"].font}
+        book.add_named_style(NamedStyle(name, **usual | parts))
+    return name
+
+
 def fold(shape: Any) -> None:
     """Fold a row or column away, with a sign in the margin that shows it."""
     shape.outlineLevel = 1

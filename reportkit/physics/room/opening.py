@@ -24,6 +24,8 @@ WIND, BUOYANCY, TURBULENCE = 0.001, 0.0035, 0.01
 DISCHARGE, PRESSURE_DIFFERENCE = 0.6, 0.2
 #: Steps to the root of an hour's flow: four bring it under a thousandth of a kelvin in any room.
 NEWTON_STEPS = 4
+#: Stands under a line for a flow of 0 [m3/s].
+TINY = np.finfo(float).tiny
 
 
 @dataclass(frozen=True)
@@ -141,7 +143,9 @@ class Openings:
             return None
         may, runs = self._may.hour(hour, self._at), self._runs.hour(hour, self._at)
         least = np.maximum(self._above.hour(hour, self._at), floor)
-        some = np.flatnonzero((air > np.maximum(least, outdoor)) & ((may > 0.0) | (runs > 0.0)))
+        # a room stays warmer than the air that comes in: where that is over the roof, none is let in
+        warm = (air > np.maximum(least, outdoor)) & (outdoor <= roof)
+        some = np.flatnonzero(warm & ((may > 0.0) | (runs > 0.0)))
         if not some.size:
             return None
         shares = self._shares
@@ -152,10 +156,11 @@ class Openings:
         by_kelvin = np.where(opened, shares.by_kelvin[some], 0.0)
         always = 1.0 + scale * self._air_heat * np.where((runs > 0.0)[some], shares.fan[some], 0.0)
         scale = scale * self._air_heat
-        kelvin = start.copy()
+        kelvin = start
         for _ in range(NEWTON_STEPS):
-            flow = np.sqrt(gust + by_kelvin * kelvin)
-            slope = always + scale * (flow + 0.5 * by_kelvin * kelvin / np.where(flow > 0.0, flow, 1.0))
+            buoyant = by_kelvin * kelvin
+            flow = np.sqrt(gust + buoyant)
+            slope = always + scale * (flow + 0.5 * buoyant / np.maximum(flow, TINY))
             kelvin = kelvin - (kelvin * (always + scale * flow) - start) / slope
         reached = np.maximum(outdoor + kelvin, least[some])
         opens = (start > kelvin) & (reached <= roof[some])
