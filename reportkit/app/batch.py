@@ -11,7 +11,6 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import json
-import os
 import shutil
 import time
 from collections.abc import Callable, Iterable, Iterator
@@ -215,8 +214,3 @@ def _whole(folder: Path) -> bool:
         return not harms(folder, listed(folder))
     except (OSError, ValueError):
         return False
-
-
-def workers() -> int:
-    """Return how many processes this machine has cores for."""
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1

@@ -19,10 +19,12 @@ from reportkit.app.arguments import parser
 from reportkit.app.machine import refusal
 from reportkit.app.stopping import Stopped, stoppable
 from reportkit.base.errors import ReportkitError
+from reportkit.base.rings import sought_seldom
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
+    sought_seldom()  # before what a command needs is imported
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")

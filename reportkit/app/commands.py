@@ -93,6 +93,7 @@ def review(arguments: argparse.Namespace) -> int:
 
 def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
     """Make a run with some kinds of documents and print its folder."""
+    from reportkit.app.beside import cores
     from reportkit.app.run import make
 
     made = make(
@@ -102,6 +103,7 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
         static=arguments.static,
         kernel=arguments.kernel,
         anonymous=arguments.anonymous,
+        beside=cores() > 1,
         progress=_progress,
     )
     if "proposal" in documents:
@@ -145,7 +147,8 @@ def _revised(revision: RevisionFound) -> list[str]:
 
 def batch(arguments: argparse.Namespace) -> int:
     """Make every job below a folder."""
-    from reportkit.app.batch import batch, workers
+    from reportkit.app.batch import batch
+    from reportkit.app.beside import cores
     from reportkit.app.nursery import Nurseries
     from reportkit.app.portfolio import write
 
@@ -156,7 +159,7 @@ def batch(arguments: argparse.Namespace) -> int:
 
         makers: Cluster | Nurseries = Cluster(arguments.scheduler)
     else:
-        makers = Nurseries(arguments.workers or workers())
+        makers = Nurseries(arguments.workers or cores())
     with contextlib.closing(makers):
         outcomes = batch(arguments.jobs_dir, makers, _pace)
     for outcome in outcomes:

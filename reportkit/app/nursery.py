@@ -4,26 +4,23 @@ A nursery is a process of its own (``python -m reportkit.app.nursery``) that imp
 does nothing but fork. What a job leaves in memory goes with its child, and a child that dies takes its own
 job with it, nothing else. Where there is no fork, the nursery makes one parcel and is started anew.
 
-It reads parcels from its standard input and writes what was made to its standard output, each a length of
-eight bytes and a pickle; both ends are ours.
+It reads parcels from its standard input and writes what was made to its standard output
+(`reportkit.app.beside`).
 """
 
 from __future__ import annotations
 
-import contextlib
 import os
-import pickle
 import signal
-import struct
-import subprocess
 import sys
 import threading
 from concurrent.futures import Future, ThreadPoolExecutor
-from typing import IO, Any
 
+from reportkit.app.beside import Beside, answers, hand, received
+from reportkit.app.grammars import without_grammars
 from reportkit.app.parcel import Made, Parcel, made
-
-_LENGTH = struct.Struct("!Q")
+from reportkit.app.printing import prepare
+from reportkit.base.rings import sought_seldom
 
 #: A job computes on one core, so that many can at once; what comes out does not depend on it.
 _ONE_CORE = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"), "1")
@@ -36,18 +33,14 @@ class Nursery:
     """One such process, started when it is first needed, and again where it has gone."""
 
     def __init__(self) -> None:
-        self._process: subprocess.Popen[bytes] | None = None
+        self._process: Beside | None = None
 
     def made(self, parcel: Parcel) -> Made:
         """Make a parcel; one whose process dies twice is told as failed."""
         for _ in range(TRIES):
             process = self._running()
-            assert process.stdin is not None and process.stdout is not None
-            try:
-                _write(process.stdin, parcel)
-                answer = _read(process.stdout)
-            except OSError:
-                answer = None
+            process.give(parcel)
+            answer = process.answer()
             if isinstance(answer, Made):
                 return answer
             self.close()
@@ -56,25 +49,13 @@ class Nursery:
     def close(self) -> None:
         """End the process, and what it is at."""
         process, self._process = self._process, None
-        if process is None:
-            return
-        for pipe in (process.stdin, process.stdout):
-            if pipe is not None and not pipe.closed:
-                with contextlib.suppress(OSError):  # it has gone: what was left to write has no reader
-                    pipe.close()
-        process.terminate()
-        process.wait()
+        if process:
+            process.close()
 
-    def _running(self) -> subprocess.Popen[bytes]:
-        if self._process is None or self._process.poll() is not None:
+    def _running(self) -> Beside:
+        if self._process is None or self._process.gone:
             self.close()
-            self._process = subprocess.Popen(
-                # -P and our own path: the same program as here, whichever folder this is run in
-                [sys.executable, "-P", "-m", "reportkit.app.nursery"],
-                stdin=subprocess.PIPE,
-                stdout=subprocess.PIPE,
-                env={**os.environ, **_ONE_CORE, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))},
-            )
+            self._process = Beside("reportkit.app.nursery", _ONE_CORE)
         return self._process
 
 
@@ -102,33 +83,16 @@ class Nurseries:
         self._all.append(self._own.nursery)
 
 
-def _write(stream: IO[bytes], thing: Any) -> None:
-    data = pickle.dumps(thing, protocol=pickle.HIGHEST_PROTOCOL)
-    stream.write(_LENGTH.pack(len(data)))
-    stream.write(data)
-    stream.flush()
-
-
-def _read(stream: IO[bytes]) -> Any:
-    """Return what was written next; None at the end, also where it comes in the middle."""
-    head = stream.read(_LENGTH.size)
-    if len(head) < _LENGTH.size:
-        return None
-    (length,) = _LENGTH.unpack(head)
-    data = stream.read(length)
-    return pickle.loads(data) if len(data) == length else None
-
-
 def main() -> None:
     """Make parcels until there are none."""
-    answers = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
-    os.dup2(sys.stderr.fileno(), sys.stdout.fileno())  # what a library prints is no answer
+    sought_seldom()
+    answer_to = answers()
     _prepare()
-    while (parcel := _read(sys.stdin.buffer)) is not None:
+    while (parcel := received(sys.stdin.buffer)) is not None:
         if not hasattr(os, "fork"):
-            _write(answers, made(parcel))
+            hand(answer_to, made(parcel))
             return
-        _write(answers, _in_a_child(parcel))
+        hand(answer_to, _in_a_child(parcel))
 
 
 def _prepare() -> None:
@@ -140,12 +104,10 @@ def _prepare() -> None:
 
     import reportkit.documents.view
     import reportkit.study  # noqa: F401 # the same
-    from reportkit.app.run import without_grammars
-    from reportkit.documents.layouts import exporters, fonts  # noqa: F401 # the same
 
     with without_grammars():
         import papermill  # noqa: F401 # the same
-    fonts.web_faces("")
+    prepare()
 
 
 def _in_a_child(parcel: Parcel) -> Made:
@@ -155,12 +117,12 @@ def _in_a_child(parcel: Parcel) -> Made:
     if child == 0:
         os.close(reader)
         with os.fdopen(writer, "wb") as stream:
-            _write(stream, made(parcel))
+            hand(stream, made(parcel))
         os._exit(0)  # the parent's own tidying up is the parent's
     os.close(writer)
     before = signal.signal(signal.SIGTERM, lambda *_: _stop(child))
     with os.fdopen(reader, "rb") as stream:
-        answer = _read(stream)
+        answer = received(stream)
     _, status = os.waitpid(child, 0)
     signal.signal(signal.SIGTERM, before)
     if isinstance(answer, Made):

@@ -7,23 +7,24 @@ what is archived is what was computed. Every document is a view of that one exec
 from __future__ import annotations
 
 import contextlib
-import gc
 import json
 import logging
 import os
 import shutil
-import sys
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING
 
 from reportkit.app.archive import Run, close, copy_inputs, new_run, write_json
+from reportkit.app.grammars import without_grammars
 from reportkit.app.machine import refusal_told
+from reportkit.app.printing import Only, Order, Printer
 from reportkit.base.durable import replace_file
 from reportkit.base.errors import Fault, InputError, JobError, RunError
 from reportkit.base.maker import scratch
+from reportkit.base.rings import sought_seldom
 
 if TYPE_CHECKING:
     from reportkit.documents.layouts.assemble import Kind
@@ -31,18 +32,12 @@ if TYPE_CHECKING:
     from reportkit.job import LoadedJob
     from reportkit.job.model import Job
 
-Only = Literal["html", "pdf"]
-
 #: The documents of an offer; after the work there is the review.
 OFFER: tuple[Kind, ...] = ("proposal", "basis", "letters", "fitting", "labels")
 Progress = Callable[[str], None]
 
 #: Our engine's name in papermill's list (:mod:`reportkit.app.engine`).
 ENGINE = "reportkit"
-
-#: How many objects are made before Python looks for rings among them that nothing holds: a run makes millions
-#: that stay, and at Python's own 700 a fifth of its time goes into looking.
-OBJECTS = 50_000
 
 #: Errors of the person's own that show only while computing, such as film that cannot be cut.
 _MISTAKES = frozenset({"InputError", *(kind.__name__ for kind in InputError.__subclasses__())})
@@ -56,6 +51,7 @@ def make(
     static: bool = False,
     kernel: bool = False,
     anonymous: bool = False,
+    beside: bool = False,
     progress: Progress = lambda text: None,
 ) -> Path:
     """Run a job and archive it.
@@ -74,6 +70,8 @@ def make(
         Run the notebook on a kernel of its own instead of in this process.
     anonymous
         Leave out who the client is and everything written freely, in the inputs too.
+    beside
+        Make the documents in a second process, which gets ready while this one computes.
     progress
         Called with a few words at each stage.
 
@@ -95,12 +93,12 @@ def make(
     loaded = read(job_dir)
     if "review" in documents:
         _must_have_readings(loaded)
-    with new_run(job_dir) as run:
+    with new_run(job_dir) as run, Printer(beside=beside, only=only) as printer:
         if anonymous:
             loaded = _anonymous(loaded, run.inputs)
         else:
             copy_inputs(loaded, run.inputs)
-        fill(run, loaded.job, documents, only, static, kernel=kernel, progress=progress)
+        fill(run, loaded.job, documents, only, static, kernel=kernel, progress=progress, printer=printer)
         close(run, anonymous=anonymous)
         return run.keep()
 
@@ -114,6 +112,7 @@ def fill(
     *,
     kernel: bool = False,
     progress: Progress = lambda text: None,
+    printer: Printer | None = None,
 ) -> None:
     """Compute a run whose inputs stand in its folder, and write what comes out beside them.
 
@@ -125,17 +124,23 @@ def fill(
         The job that was read from its inputs.
     documents, only, static, kernel, progress
         As for :func:`make`.
+    printer
+        What makes the documents; this process if None.
 
     Raises
     ------
     JobError, RunError
         As of :func:`make`.
     """
-    gc.set_threshold(OBJECTS)
+    sought_seldom()
     progress("computing")
     notebook = _executed(run, job.language, kernel)
     progress("writing the documents")
-    _write(notebook, run, job, documents, only, static)
+    printer = printer or Printer()
+    printer.begin(Order(notebook, run.name, documents, only, static))
+    _write(notebook, run, job, documents)
+    for name, content in printer.finished().items():
+        (run.folder / name).write_bytes(content)
 
 
 def read(job_dir: Path) -> LoadedJob:
@@ -207,24 +212,6 @@ def consultation(job_dir: Path) -> Path:
     return place
 
 
-@contextmanager
-def without_grammars() -> Iterator[None]:
-    """Keep ``jsonschema`` from loading some 35 grammars of URI forms that no notebook schema uses.
-
-    They cost more than everything else papermill imports; ``jsonschema`` does without them where their
-    package is absent (known upstream as jsonschema #1428 and nbformat #420).
-    """
-    name = "rfc3987_syntax"
-    if name in sys.modules:
-        yield
-        return
-    sys.modules[name] = None  # type: ignore[assignment] # the documented way to make an import fail
-    try:
-        yield
-    finally:
-        del sys.modules[name]
-
-
 def _executed(run: Run, language: str, kernel: bool) -> Cleaned:
     """Run the notebook on the run's inputs and return it in a language, cleaned of what varies."""
     with without_grammars():
@@ -283,14 +270,10 @@ def _kernel_files() -> Iterator[None]:
         shutil.rmtree(folder, ignore_errors=True)
 
 
-def _write(
-    notebook: Any, run: Run, job: Job, documents: Sequence[Kind], only: Only | None, static: bool
-) -> None:
-    """Write the cleaned notebook, the results and the documents."""
-    with without_grammars():
-        from reportkit.documents.layouts import exporters
+def _write(notebook: Cleaned, run: Run, job: Job, documents: Sequence[Kind]) -> None:
+    """Write the cleaned notebook, the results and the calendar."""
     from reportkit.documents.calendar import calendar
-    from reportkit.documents.layouts.assemble import assemble, present
+    from reportkit.documents.layouts.assemble import assemble
     from reportkit.documents.layouts.clean import serialised
     from reportkit.documents.page import Page
     from reportkit.findings.findings import StoredFindings
@@ -302,10 +285,3 @@ def _write(
         days = calendar(Page(StoredFindings(job, results)))
         if days is not None:
             (run.folder / "fitting.ics").write_bytes(days)
-    for name, exporter in exporters.BY_FILE.items():
-        wanted = exporter.kind in documents and present(notebook, exporter.kind)
-        if wanted and (only is None or name.endswith(only)):
-            settings = {"static": static} if name.endswith("html") else {}
-            content, _ = exporter(run=run.name, **settings).from_notebook_node(notebook)
-            data = content.encode("utf-8") if isinstance(content, str) else content
-            (run.folder / name).write_bytes(data)
