@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import translatable
 from reportkit.job import LoadedJob, load_job
 from reportkit.job.model.decided import lapsed
 
@@ -28,8 +29,12 @@ class Checked:
         if offer and job.quote and offer.price.subtotal < offer.price.cost:
             short = offer.price.cost - offer.price.subtotal
             told.append(
-                f"The price is below what the job costs by its own rates: {offer.price.cost} before profit, "
-                f"{short} more than is charged."
+                translatable(
+                    "The price is below what the job costs by its own rates: {cost} before profit, "
+                    "{short} more than is charged.",
+                    cost=offer.price.cost,
+                    short=short,
+                )
             )
         return told
 
@@ -56,4 +61,10 @@ def lapsed_told(job: Job) -> list[str]:
     if not gone:
         return []
     day = job.decisions[-1].date
-    return [f"The decision of {day} names panes that the survey no longer has: {', '.join(gone)}."]
+    return [
+        translatable(
+            "The decision of {day} names panes that the survey no longer has: {panes}.",
+            day=day,
+            panes=", ".join(gone),
+        )
+    ]
