@@ -82,6 +82,7 @@ STARTS_FAST = {
     "app.printing": "the process that asks for documents does not import what makes them",
     "app.run": "faults of a job are told before what runs and prints it is imported",
     "job.reading.reader": "a new job is written without what tells its place, which brings numpy",
+    "app.telling": "a job in English is told of without what other languages need",
     "app.archive": "imported before the job is read",
 }
 

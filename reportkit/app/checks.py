@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import translatable
 from reportkit.job import LoadedJob, load_job
 from reportkit.job.model.decided import lapsed, lapsed_in
 
@@ -28,8 +29,12 @@ class Checked:
         if offer and job.quote and offer.price.subtotal < offer.price.cost:
             short = offer.price.cost - offer.price.subtotal
             told.append(
-                f"The price is below what the job costs by its own rates: {offer.price.cost} before profit, "
-                f"{short} more than is charged."
+                translatable(
+                    "The price is below what the job costs by its own rates: {cost} before profit, "
+                    "{short} more than is charged.",
+                    cost=offer.price.cost,
+                    short=short,
+                )
             )
         return told
 
@@ -54,10 +59,10 @@ def lapsed_told(job: Job) -> list[str]:
     """Return what was decided of panes that the survey no longer has, or put into a way to choose from."""
     told = []
     if gone := lapsed(job):
-        day = job.decisions[-1].date
-        told.append(f"The decision of {day} names panes that the survey no longer has: {', '.join(gone)}.")
+        decided = "The decision of {day} names panes that the survey no longer has: {panes}."
+        told.append(translatable(decided, day=job.decisions[-1].date, panes=", ".join(gone)))
     for way in job.alternatives:
         if gone := lapsed_in(job, way):
-            named = ", ".join(gone)
-            told.append(f'The way "{way.name}" names panes that the survey no longer has: {named}.')
+            kept = 'The way "{name}" names panes that the survey no longer has: {panes}.'
+            told.append(translatable(kept, name=way.name, panes=", ".join(gone)))
     return told

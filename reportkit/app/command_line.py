@@ -8,16 +8,19 @@ the signal's number, as in a shell (POSIX).
 
 from __future__ import annotations
 
+import argparse
 import os
 import select
 import signal
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 from typing import TextIO
 
 from reportkit.app.arguments import parser
 from reportkit.app.machine import refusal
 from reportkit.app.stopping import Stopped, stoppable
+from reportkit.app.telling import error_told
 from reportkit.base.errors import ReportkitError
 from reportkit.base.rings import sought_seldom
 
@@ -53,7 +56,7 @@ def _run_one(argv: Sequence[str] | None) -> int:
     except ReportkitError as error:
         if arguments.debug:
             raise
-        print(error, file=sys.stderr)
+        print(error_told(error, *_reader(arguments)), file=sys.stderr)
         return error.exit_code
     except KeyboardInterrupt as stop:
         print("stopped; nothing was kept", file=sys.stderr)
@@ -63,12 +66,18 @@ def _run_one(argv: Sequence[str] | None) -> int:
             raise
         refused = None if isinstance(error, BrokenPipeError) else refusal(error)
         print(
-            refused
-            or f"reportkit failed ({type(error).__name__}: {error}). This is our mistake, not the job's; "
+            error_told(refused, *_reader(arguments))
+            if refused
+            else f"reportkit failed ({type(error).__name__}: {error}). This is our mistake, not the job's; "
             "run the command again with --debug for the details.",
             file=sys.stderr,
         )
         return 1
+
+
+def _reader(arguments: argparse.Namespace) -> tuple[Path | None, str | None]:
+    """Return the job, or the language, that a command was given."""
+    return getattr(arguments, "job_dir", None), getattr(arguments, "language", None)
 
 
 def _pour() -> None:

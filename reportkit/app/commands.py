@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from reportkit.base.errors import InputError, JobError
+from reportkit.base.translatable import translatable
 
 if TYPE_CHECKING:
     from reportkit.documents.cutlist import CutSheet
@@ -57,26 +58,18 @@ def convert(arguments: argparse.Namespace) -> int:
 def check(arguments: argparse.Namespace) -> int:
     """Print what is wrong with a job."""
     from reportkit.app.checks import checked
+    from reportkit.app.telling import error_told, lines_told
 
     try:
         clean = checked(arguments.job_dir)
     except JobError as error:
-        print(_in_language(error))
+        print(error_told(error, arguments.job_dir))
         return 2
     from reportkit.job.reading.told import told
 
-    for line in [*told(clean.loaded), *clean.lines()]:
+    for line in lines_told([*told(clean.loaded), *clean.lines()], clean.loaded.job):
         print(line, file=sys.stderr)
     return 0
-
-
-def _in_language(error: JobError) -> str:
-    """Return the faults of a job in the job's language."""
-    if error.language == "en":  # and the locale data need not be read
-        return str(error)
-    from reportkit.documents.language.faults import in_language
-
-    return "\n".join(in_language(fault, error.language) for fault in error.faults)
 
 
 def make(arguments: argparse.Namespace) -> int:
@@ -114,7 +107,7 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
 
 
 def _in_short(run: Path) -> list[str]:
-    """Return what a run recommends and what stopped film, in the language of the commands."""
+    """Return what a run recommends and what stopped film, in the job's language."""
     from reportkit.app.checks import lapsed_told
     from reportkit.documents.page import Page
     from reportkit.documents.sections.basis import below_cost
@@ -123,15 +116,16 @@ def _in_short(run: Path) -> list[str]:
     from reportkit.job import load_job
     from reportkit.study.pricing import old_prices
 
-    job = load_job(run / "inputs").job.model_copy(update={"language": "en"})
+    job = load_job(run / "inputs").job
     stored = json.loads((run / "results.json").read_text(encoding="utf-8"))
     page = Page(StoredFindings(job, stored))
-    old = [
-        f"{film or 'rates'} ({day})" for _, film, day in old_prices(job, page.chosen.films, dt.date.today())
-    ]
+    rates = page.words("rates")
+    old = [f"{film or rates} ({day})" for _, film, day in old_prices(job, page.chosen.films, dt.date.today())]
     short = filter(None, [below_cost(page)])
-    said = [*told_in_short(page), *short, *_revised(page.findings.revision), *lapsed_told(job)]
-    return [*said, f"Prices over a year old today: {', '.join(old)}."] if old else said
+    more = [*_revised(page.findings.revision), *lapsed_told(job)]
+    if old:
+        more.append(translatable("Prices over a year old today: {names}.", names=", ".join(old)))
+    return [*told_in_short(page), *short, *map(page.words.said, more)]
 
 
 def _revised(revision: RevisionFound) -> list[str]:
@@ -139,10 +133,12 @@ def _revised(revision: RevisionFound) -> list[str]:
     since = revision.since
     if since is None:
         return []
-    has = f"revision {since.letter} of {since.date}"
+    has = translatable("revision {letter} of {date}", letter=since.letter, date=since.date)
     if since.letter == revision.letter:
-        return [f"The same as the client has, {has}."]
-    return [f"Revision {revision.letter}; the client has {has}."]
+        return [translatable("The same as the client has, {revision}.", revision=has)]
+    return [
+        translatable("Revision {letter}; the client has {revision}.", letter=revision.letter, revision=has)
+    ]
 
 
 def batch(arguments: argparse.Namespace) -> int:

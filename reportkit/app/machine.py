@@ -7,28 +7,41 @@ import os
 import re
 
 from reportkit.base.errors import MachineError
+from reportkit.base.translatable import english, translatable
 
 #: Refusals that are the machine's and how to help, by the system's own number (POSIX, errno.h).
 _REFUSALS = {
-    errno.ENOSPC: ("the disk is full", "make room"),
-    errno.EDQUOT: ("the disk space you are allowed is used up", "make room"),
-    errno.EFBIG: ("the file is larger than this disk takes", "use another disk"),
-    errno.EROFS: ("it can only be read there, not written", "use a folder that can be written"),
-    errno.EACCES: ("you are not allowed to", "use a folder that you may write"),
-    errno.EPERM: ("you are not allowed to", "use a folder that you may write"),
-    errno.EIO: ("the disk cannot be read or written", "copy what you can, and look at the disk"),
-    errno.ENOTDIR: ("a file is where a folder must be", "move the file away"),
-    errno.EEXIST: ("a file is where a folder must be", "move the file away"),
-    errno.EISDIR: ("a folder is where a file must be", "move the folder away"),
-    errno.ENAMETOOLONG: ("the name is too long for this disk", "use a shorter one"),
-    errno.ELOOP: ("links lead in a circle", "mend the links"),
-    errno.EMFILE: ("too many files are open", "close other programs, or allow more"),
-    errno.ENFILE: ("too many files are open", "close other programs, or allow more"),
-    errno.EAGAIN: ("no further process can be started", "close other programs, or allow more"),
-    errno.ENOMEM: ("there is no memory left", "close other programs"),
-    errno.EPIPE: ("whoever read what was printed has gone", "read it to its end, or into a file"),
-    errno.ETXTBSY: ("another program holds it", "close that program"),
-    errno.EBUSY: ("another program holds it", "close that program"),
+    errno.ENOSPC: (english("the disk is full"), english("make room")),
+    errno.EDQUOT: (english("the disk space you are allowed is used up"), english("make room")),
+    errno.EFBIG: (english("the file is larger than this disk takes"), english("use another disk")),
+    errno.EROFS: (
+        english("it can only be read there, not written"),
+        english("use a folder that can be written"),
+    ),
+    errno.EACCES: (english("you are not allowed to"), english("use a folder that you may write")),
+    errno.EPERM: (english("you are not allowed to"), english("use a folder that you may write")),
+    errno.EIO: (
+        english("the disk cannot be read or written"),
+        english("copy what you can, and look at the disk"),
+    ),
+    errno.ENOTDIR: (english("a file is where a folder must be"), english("move the file away")),
+    errno.EEXIST: (english("a file is where a folder must be"), english("move the file away")),
+    errno.EISDIR: (english("a folder is where a file must be"), english("move the folder away")),
+    errno.ENAMETOOLONG: (english("the name is too long for this disk"), english("use a shorter one")),
+    errno.ELOOP: (english("links lead in a circle"), english("mend the links")),
+    errno.EMFILE: (english("too many files are open"), english("close other programs, or allow more")),
+    errno.ENFILE: (english("too many files are open"), english("close other programs, or allow more")),
+    errno.EAGAIN: (
+        english("no further process can be started"),
+        english("close other programs, or allow more"),
+    ),
+    errno.ENOMEM: (english("there is no memory left"), english("close other programs")),
+    errno.EPIPE: (
+        english("whoever read what was printed has gone"),
+        english("read it to its end, or into a file"),
+    ),
+    errno.ETXTBSY: (english("another program holds it"), english("close that program")),
+    errno.EBUSY: (english("another program holds it"), english("close that program")),
 }
 
 #: How Python begins the text of such an error, also where it comes out of another process.
@@ -65,6 +78,11 @@ def refusal_told(name: str, text: str) -> MachineError | None:
 
 
 def _refused(number: int, path: str) -> MachineError:
-    what, help_ = _REFUSALS.get(number, ("it is not there", "make it, or name another"))
-    where = f"{path}: " if path else ""
-    return MachineError(f"{where}{what}; nothing is wrong with the job: {help_} and run the command again")
+    lost = english("it is not there"), english("make it, or name another")
+    what, help_ = map(translatable, _REFUSALS.get(number, lost))
+    told = translatable("{path}: {what}", path=path, what=what) if path else what
+    return MachineError(
+        translatable(
+            "{what}; nothing is wrong with the job: {help} and run the command again", what=told, help=help_
+        )
+    )

@@ -168,7 +168,7 @@ def write(folder: Path, outcomes: Sequence[Outcome]) -> list[Path]:
     """
     folder.mkdir(exist_ok=True)
     read = list(_read(outcomes))
-    rooms = _ranked(room for _, found in read for room in found)
+    rooms = _ranked(room for _, of_job in read for room in of_job)
     jobs = [_job_row(outcome) for outcome in outcomes]
     written = [_csv(folder / "jobs.csv", list(jobs[0]), jobs)]
     names = [field.name for field in fields(Room)]

@@ -25,6 +25,7 @@ from reportkit.base.durable import replace_file
 from reportkit.base.errors import Fault, InputError, JobError, RunError
 from reportkit.base.maker import scratch
 from reportkit.base.rings import sought_seldom
+from reportkit.base.translatable import translatable
 
 if TYPE_CHECKING:
     from reportkit.documents.layouts.assemble import Kind
@@ -165,8 +166,8 @@ def _anonymous(loaded: LoadedJob, into: Path) -> LoadedJob:
     try:
         return load_job(into)
     except JobError as error:
-        rule = "this job cannot be made anonymous: without its free text it has these faults"
-        raise JobError(f"{rule}\n{error}") from error
+        rule = translatable("this job cannot be made anonymous: without its free text it has these faults")
+        raise JobError(rule, error.faults) from error
 
 
 def _must_have_readings(loaded: LoadedJob) -> None:
@@ -174,8 +175,10 @@ def _must_have_readings(loaded: LoadedJob) -> None:
     from reportkit.job.reading.readings import FORM, READINGS_FILE
 
     if not loaded.job.readings:
-        rule = "must hold the readings that a review is about"
-        hint = f"one row for each pair, below a row of columns: {','.join(FORM.columns)}"
+        rule = translatable("must hold the readings that a review is about")
+        hint = translatable(
+            "one row for each pair, below a row of columns: {names}", names=",".join(FORM.columns)
+        )
         raise JobError(faults=[Fault(READINGS_FILE, 0, "", rule, None, hint)])
 
 
@@ -236,8 +239,11 @@ def _executed(run: Run, language: str, kernel: bool) -> Cleaned:
                 engine_name=None if kernel else ENGINE,
             )
     except (PapermillExecutionError, DeadKernelError) as error:
+        from reportkit.app.checks import checked
+
         kept = run.job_dir / "runs" / ".failed.ipynb"
         if getattr(error, "ename", "") in _MISTAKES:
+            checked(run.inputs)  # has the same faults, and not as text alone
             raise JobError(str(getattr(error, "evalue", error))) from error
         refused = refusal_told(getattr(error, "ename", ""), str(getattr(error, "evalue", "")))
         if refused is not None:

@@ -54,11 +54,15 @@ class Fault:
             object.__setattr__(self, "file", match["file"])
             object.__setattr__(self, "cell", match["sheet"] + place)
 
+    @property
+    def place(self) -> str:
+        """Where it is: ``file:line field``, in a workbook with the cell for the line."""
+        where = f"{self.file}:{self.cell or self.line}" if self.cell or self.line else self.file
+        return f"{where} {self.field}" if self.field else where
+
     def __str__(self) -> str:
         """Return ``file:line field: rule (found "…"); mend``, in a workbook with the cell for the line."""
-        where = f"{self.file}:{self.cell or self.line}" if self.cell or self.line else self.file
-        name = f" {self.field}" if self.field else ""
-        text = f"{where}{name}: {self.rule}"
+        text = f"{self.place}: {self.rule}"
         if self.found is not None:
             text += f' (found "{self.found}")'
         if self.hint:
@@ -76,19 +80,15 @@ class InputError(ReportkitError):
         self.faults: tuple[Fault, ...] = tuple(
             sorted(set(faults), key=lambda fault: (fault.file, fault.cell.partition("!")[0], fault))
         )
-        super().__init__(message or "\n".join(str(fault) for fault in self.faults))
+        #: What is said above the faults, or alone.
+        self.message = message
+        super().__init__(
+            "\n".join([*filter(None, [message]), *map(str, self.faults)]) if self.faults else message
+        )
 
 
 class JobError(InputError):
-    """A job folder, or a file it uses, holds faults.
-
-    Attributes
-    ----------
-    language
-        The language that the job says its documents are in; English where it says none.
-    """
-
-    language = "en"
+    """A job folder, or a file it uses, holds faults."""
 
 
 class CutListError(InputError):

@@ -12,6 +12,8 @@ import re
 from decimal import Decimal
 from fractions import Fraction
 
+from reportkit.base.translatable import Translatable, translatable
+
 MM_PER_INCH = Fraction(254, 10)
 MM_PER_FOOT = 12 * MM_PER_INCH
 
@@ -65,9 +67,47 @@ _TWO_WAYS = re.compile(r"([1-9]\d{0,2})[.,](\d{3})")
 class TwoReadings(ValueError):
     """A number that may be a fraction or thousands; ``ways`` are both, each as it is read one way only."""
 
-    def __init__(self, ways: str) -> None:
-        super().__init__(f"must be a length that can be read one way only: write {ways}")
-        self.ways = ways
+    def __init__(self, *ways: str) -> None:
+        self.ways = alternatives(*ways)
+        super().__init__(
+            translatable("must be a length that can be read one way only: write {ways}", ways=self.ways)
+        )
+
+
+#: A length as a sentence tells it: in millimetres, in both units, with inches first.
+_IN_MM, _IN_BOTH, _IN_INCHES = "{mm:g} mm", "{mm:g} mm ({inches:.4g} in)", "{inches:.4g} in ({mm:g} mm)"
+
+
+def mm_told(mm: float | Fraction) -> str:
+    """Return a length [mm] for a sentence, ``905 mm``; `inches_first` knows it again."""
+    return translatable(_IN_MM, mm=float(mm))
+
+
+def length_told(mm: float | Fraction, inches: float | None = None) -> str:
+    """Return a length for a sentence in both units, ``905 mm (35.63 in)``; `inches_first` knows it again.
+
+    Parameters
+    ----------
+    mm
+        The length [mm].
+    inches
+        The length in inches where a round number is meant.
+    """
+    return translatable(_IN_BOTH, mm=float(mm), inches=float(mm) / 25.4 if inches is None else inches)
+
+
+def inches_first(text: str) -> str:
+    """Return a sentence whose lengths are told in inches, with millimetres in brackets."""
+    if not isinstance(text, Translatable):
+        return text
+    if text.template in (_IN_MM, _IN_BOTH):
+        return translatable(_IN_INCHES, **{"inches": text.values["mm"] / 25.4} | dict(text.values))
+    return Translatable(text.template, {name: inches_first(value) for name, value in text.values.items()})
+
+
+def alternatives(one: str, other: str = "") -> str:
+    """Return what to write in one way, or in one of two."""
+    return translatable("{one} or {other}", one=one, other=other) if other else one
 
 
 def two_readings(number: str) -> tuple[str, str] | None:
@@ -114,30 +154,30 @@ def parse_length(text: str, default: str = "mm") -> Fraction:
         cleaned = cleaned.replace(sign, f" {plain}")
     cleaned = re.sub(r"\s+", " ", cleaned).strip()
     if not cleaned:
-        raise ValueError("must be a length")
+        raise ValueError(translatable("must be a length"))
     if cleaned.startswith("-"):
-        raise ValueError("must be over 0")
+        raise ValueError(translatable("must be over 0"))
     total = Fraction(0)
     position = 0
     last_unit: Fraction | None = None
     while position < len(cleaned):
         match = _TERM.match(cleaned, position)
         if match is None or match.end() == position:
-            raise ValueError("must be one length, such as 905 mm, 90.5 cm or 35 5/8 in")
+            raise ValueError(translatable("must be one length, such as 905 mm, 90.5 cm or 35 5/8 in"))
         unit = (match["unit"] or "").lower().replace("''", '"')
         ways = two_readings(match["whole"] or "")
         if ways and last_unit is None:  # behind feet it can only be a fraction
-            raise TwoReadings(" or ".join(cleaned.replace(match["whole"], way, 1) for way in ways))
+            raise TwoReadings(*(cleaned.replace(match["whole"], way, 1) for way in ways))
         remainder = cleaned[match.end() :].strip(" ,")
         if not unit and last_unit is None and remainder:
-            raise ValueError("must be one length, such as 905 mm, 90.5 cm or 35 5/8 in")
+            raise ValueError(translatable("must be one length, such as 905 mm, 90.5 cm or 35 5/8 in"))
         if not unit and last_unit == MM_PER_FOOT:
             unit = '"'
         size = LENGTH_UNITS[unit or default]
         if last_unit is not None and not (last_unit == MM_PER_FOOT and size == MM_PER_INCH):
-            raise ValueError("must be one length in one unit, or feet and inches")
+            raise ValueError(translatable("must be one length in one unit, or feet and inches"))
         if last_unit is not None and _value(match) >= 12:
-            raise ValueError("must have less than 12 inches behind the feet")
+            raise ValueError(translatable("must have less than 12 inches behind the feet"))
         total += _value(match) * size
         last_unit = size
         position = match.end()
@@ -155,9 +195,11 @@ def _value(match: re.Match[str]) -> Fraction:
         if part:
             top, bottom = (int(number) for number in part.split("/"))
             if bottom == 0:
-                raise ValueError("must not have a fraction over 0")
+                raise ValueError(translatable("must not have a fraction over 0"))
             if whole and (top >= bottom or "." in whole):
-                raise ValueError("must be a whole number with a proper fraction, such as 35 5/8")
+                raise ValueError(
+                    translatable("must be a whole number with a proper fraction, such as 35 5/8")
+                )
             value += Fraction(top, bottom)
     return value
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from reportkit.base.errors import UnavailableError
+from reportkit.base.translatable import translatable
 
 
 def fetch_pvgis(
@@ -64,14 +65,24 @@ def fetch_pvgis(
         answer = requests.get(f"{URL}tmy", params=asked, timeout=timeout)
     except requests.RequestException as error:
         raise UnavailableError(
-            f"the typical year for {where} must be downloaded from PVGIS, which cannot be reached from here "
-            f"({type(error).__name__}); put a weather file in {folder} and name it in the job, "
-            "or use clear days"
+            translatable(
+                "the typical year for {where} must be downloaded from PVGIS, which cannot be reached "
+                "from here ({error}); put a weather file in {folder} "
+                "and name it in the job, or use clear days",
+                where=where,
+                error=type(error).__name__,
+                folder=folder,
+            )
         ) from error
     if not answer.ok:
         raise UnavailableError(
-            f"PVGIS has no typical year for {where} (answer {answer.status_code}: {answer.text[:200]}); "
-            "name a weather file in the job, or use clear days"
+            translatable(
+                "PVGIS has no typical year for {where} (answer {status}: {text}); "
+                "name a weather file in the job, or use clear days",
+                where=where,
+                status=answer.status_code,
+                text=answer.text[:200],
+            )
         )
     folder.mkdir(parents=True, exist_ok=True)
     part = path.with_suffix(".part")

@@ -12,13 +12,14 @@ from __future__ import annotations
 import numpy as np
 
 from reportkit.base.arrays import Array
+from reportkit.base.translatable import translatable
 
 #: Of each column what it is called, its least and greatest value, and their unit.
 RANGES = {
-    "temp_air": ("temperature", -90.0, 60.0, "C"),
-    "dew_point": ("dew point", -110.0, 40.0, "C"),
-    "wind_speed": ("wind speed", 0.0, 113.0, "m/s"),
-    "pressure": ("air pressure", 40_000.0, 110_000.0, "Pa"),
+    "temp_air": (translatable("temperature"), -90.0, 60.0, "C"),
+    "dew_point": (translatable("dew point"), -110.0, 40.0, "C"),
+    "wind_speed": (translatable("wind speed"), 0.0, 113.0, "m/s"),
+    "pressure": (translatable("air pressure"), 40_000.0, 110_000.0, "Pa"),
 }
 #: No hour's mean exceeds it [W/m2]: the sun outside the air is 1410 at most, plus cloud edges.
 HIGHEST = 1600.0

@@ -99,14 +99,16 @@ def read_hourly(path: Path) -> Raw:
     inputs = meta["inputs"]
     if any(name not in data.columns for name in ("poa_direct", "poa_sky_diffuse", "solar_elevation")):
         raise FormatError(
-            "a PVGIS hourly series must have its radiation in components",
+            translatable("a PVGIS hourly series must have its radiation in components"),
             found=", ".join(map(str, data.columns))[:120],
-            hint="download it again with the components of radiation, or download a typical year",
+            hint=translatable(
+                "download it again with the components of radiation, or download a typical year"
+            ),
         )
     if not _is_level(inputs):
         raise FormatError(
-            "a PVGIS hourly series must be for a horizontal plane",
-            hint="download it again with slope 0, or download a typical year",
+            translatable("a PVGIS hourly series must be for a horizontal plane"),
+            hint=translatable("download it again with slope 0, or download a typical year"),
         )
     direct = data["poa_direct"].to_numpy(dtype=float)
     rise = np.sin(np.radians(data["solar_elevation"].to_numpy(dtype=float)))

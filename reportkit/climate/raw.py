@@ -19,8 +19,8 @@ NAMES = {
     "epw": ".epw",
     "tmy2": "TMY2",
     "tmy3": "TMY3",
-    "pvgis_tmy": "PVGIS typical year",
-    "pvgis_hourly": "PVGIS hourly series",
+    "pvgis_tmy": translatable("PVGIS typical year"),
+    "pvgis_hourly": translatable("PVGIS hourly series"),
     "nsrdb": "NSRDB",
 }
 
@@ -86,9 +86,11 @@ def columns(data: pd.DataFrame, kind: str, **wanted: Any) -> pd.DataFrame:
         if name not in data.columns:
             if ours in ("ghi", "temp_air"):
                 raise FormatError(
-                    f"a {NAMES[kind]} file must have the column {name}",
+                    translatable("a {kind} file must have the column {name}", kind=NAMES[kind], name=name),
                     found=", ".join(map(str, data.columns))[:120],
-                    hint="download it with global radiation and temperature, direct normal and diffuse too",
+                    hint=translatable(
+                        "download it with global radiation and temperature, direct normal and diffuse too"
+                    ),
                 )
             table[ours] = np.full(len(data), np.nan)
             continue

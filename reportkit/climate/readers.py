@@ -28,6 +28,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import translatable
 from reportkit.climate import pvgis
 from reportkit.climate.raw import NAMES, FormatError, Raw, columns, shifted, span_of
 from reportkit.climate.weather import Site
@@ -93,9 +94,9 @@ def detect_kind(path: Path) -> str:
     if suffix == ".tm2" or (len(second) > 120 and second[:8].isdigit() and "," not in second):
         return "tmy2"
     raise FormatError(
-        "must be an hourly weather file: .epw, TMY2, TMY3, PVGIS or NSRDB",
+        translatable("must be an hourly weather file: .epw, TMY2, TMY3, PVGIS or NSRDB"),
         found=first[:60],
-        hint="give a file of one of these formats as it was downloaded",
+        hint=translatable("give a file of one of these formats as it was downloaded"),
     )
 
 
@@ -119,7 +120,7 @@ def read_raw(path: Path, kind: str) -> Raw:
         If the content is not of that format.
     """
     if kind not in READERS:
-        raise FormatError(f"kind must be one of {', '.join(READERS)}", found=kind)
+        raise FormatError(translatable("kind must be one of {names}", names=", ".join(READERS)), found=kind)
     try:
         return READERS[kind](path)
     except FormatError:
@@ -127,9 +128,9 @@ def read_raw(path: Path, kind: str) -> Raw:
     # pvlib's parsers fail in many ways on a broken file, none of which says what is wrong with it
     except Exception as error:
         raise FormatError(
-            f"cannot be read as {NAMES[kind]}",
+            translatable("cannot be read as {kind}", kind=NAMES[kind]),
             found=f"{type(error).__name__}: {error}"[:120],
-            hint="download the file again, or name its format",
+            hint=translatable("download the file again, or use another"),
         ) from error
 
 
@@ -142,7 +143,9 @@ def read_site(path: Path, kind: str) -> Site:
             return {"epw": _epw_site, "tmy3": _tmy3_site, "tmy2": _tmy2_site}[kind](first)
         except (ValueError, IndexError) as error:
             raise FormatError(
-                f"the first line is not that of a {NAMES[kind]} file", found=first[:60]
+                translatable("the first line is not that of a {kind} file", kind=NAMES[kind]),
+                found=first[:60],
+                hint=translatable("download the file again, or use another"),
             ) from error
     return read_raw(path, kind).site
 
@@ -160,10 +163,10 @@ def _tmy3_site(line: str) -> Site:
 
 
 def _tmy2_site(line: str) -> Site:
-    words = line.split()
+    parts = line.split()
     # from the right: offset, N/S, degrees, minutes, E/W, degrees, minutes, elevation
-    offset, north, lat_deg, lat_min, east, lon_deg, lon_min, height = words[-8:]
-    place = " ".join(words[1:-9]).replace("_", " ").title() + f", {words[-9]}"
+    offset, north, lat_deg, lat_min, east, lon_deg, lon_min, height = parts[-8:]
+    place = " ".join(parts[1:-9]).replace("_", " ").title() + f", {parts[-9]}"
     latitude = (float(lat_deg) + float(lat_min) / 60.0) * (1.0 if north == "N" else -1.0)
     longitude = (float(lon_deg) + float(lon_min) / 60.0) * (1.0 if east == "E" else -1.0)
     return Site(place, latitude, longitude, float(height), float(offset))
@@ -269,9 +272,9 @@ def _read_nsrdb(path: Path) -> Raw:
     site = _nsrdb_site(cells)
     if site.utc_offset % 1.0:
         raise FormatError(
-            "an NSRDB file must be stamped in UTC or in whole hours from it",
+            translatable("an NSRDB file must be stamped in UTC or in whole hours from it"),
             found=cells["Time Zone"],
-            hint="download it again with UTC times",
+            hint=translatable("download it again with UTC times"),
         )
     # pvlib takes whole hours only, also in the field that it does not use: what clocks on site say
     cells["Time Zone"] = str(int(site.utc_offset))

@@ -20,6 +20,7 @@ from reportkit.base.translatable import english, translatable
 from reportkit.climate.closure import RADIATION, sun
 from reportkit.climate.longwave import sky_radiation
 from reportkit.climate.mend import mended
+from reportkit.climate.moments import day_told, moment_told
 from reportkit.climate.plausible import HIGHEST, RANGES, limits
 from reportkit.climate.raw import NAMES, FormatError, Raw
 from reportkit.climate.readers import detect_kind, read_raw, read_site
@@ -30,10 +31,10 @@ if TYPE_CHECKING:
 
 _COMMON_YEAR = 2001  # any year without 29 February, for moving rows between clocks
 _NEEDED = {
-    "ghi": "global radiation",
-    "dni": "direct radiation",
-    "dhi": "diffuse radiation",
-    "temp_air": "temperature",
+    "ghi": translatable("global radiation"),
+    "dni": translatable("direct radiation"),
+    "dhi": translatable("diffuse radiation"),
+    "temp_air": translatable("temperature"),
 }
 #: No weather file is longer than this [bytes]; thirty years of hours are under 60 MB in any format.
 LARGEST_WEATHER = 100_000_000
@@ -49,15 +50,17 @@ def _present(path: Path) -> None:
             faults=[
                 _fault(
                     path,
-                    "the weather file must be there",
+                    translatable("the weather file must be there"),
                     found=str(path),
-                    hint="put the file there, mend its name, or leave it out",
+                    hint=translatable("put the file there, mend its name, or leave it out"),
                 )
             ]
         )
     if path.stat().st_size > LARGEST_WEATHER:
-        rule = f"a weather file must be at most {LARGEST_WEATHER // 1_000_000} MB"
-        hint = "give one year of hourly rows"
+        rule = translatable(
+            "a weather file must be at most {megabytes} MB", megabytes=LARGEST_WEATHER // 1_000_000
+        )
+        hint = translatable("give one year of hourly rows")
         raise JobError(faults=[_fault(path, rule, f"{path.stat().st_size / 1e6:.0f} MB", hint)])
 
 
@@ -97,11 +100,16 @@ def _misplaced(site: Site) -> tuple[str, str, str] | None:
     """Return the rule a file's site breaks, what was found and how to mend it."""
     if -90 <= site.latitude <= 90 and -180 <= site.longitude <= 180 and -430 <= site.elevation <= 6000:
         return None
-    place = f"{site.latitude:g}, {site.longitude:g}, {site.elevation:g} m"
-    rule = (
+    found = translatable(
+        "{latitude:g}, {longitude:g}, {elevation:g} m",
+        latitude=site.latitude,
+        longitude=site.longitude,
+        elevation=site.elevation,
+    )
+    rule = translatable(
         "its header must name a latitude to 90, a longitude to 180 degrees and a height from -430 to 6000 m"
     )
-    return rule, place, "download the file again, or use another"
+    return rule, found, translatable("download the file again, or use another")
 
 
 def typical_year(path: Path, *, year: int, timezone: str, kind: str | None = None) -> Weather:
@@ -148,7 +156,7 @@ def from_raw(
     raw: Raw, *, name: str, year: int, timezone: str
 ) -> tuple[Weather | None, list[tuple[Any, ...]]]:
     """Return the weather, or None and what is wrong (rule, found, mend, perhaps the line) with the rows."""
-    again = "download the file again, or use another"
+    again = translatable("download the file again, or use another")
     faults: list[tuple[Any, ...]] = []
     wrong = _misplaced(raw.site)
     if wrong:
@@ -161,7 +169,13 @@ def from_raw(
         keep = np.ones(len(raw.times), dtype=bool)
     count = int(keep.sum())
     if count != 8760:
-        faults.append(("must have 8760 hourly rows", f"{count} rows", "give one whole year of hourly rows"))
+        faults.append(
+            (
+                translatable("must have 8760 hourly rows"),
+                translatable("{count} rows", count=count),
+                translatable("give one whole year of hourly rows"),
+            )
+        )
         return None, faults
     index, order = on_one_year(raw.times[keep], year=year, timezone=timezone)
     series = {
@@ -175,7 +189,13 @@ def from_raw(
     if uneven.any():
         at = index[:-1][uneven][0]
         faults.append(
-            ("the rows must be one hour apart", f"{steps[uneven][0]:g} hours after {at:%d %b %H:%M}", again)
+            (
+                translatable("the rows must be one hour apart"),
+                translatable(
+                    "{hours:g} hours after {moment}", hours=steps[uneven][0], moment=moment_told(at)
+                ),
+                again,
+            )
         )
 
     def line(at: Any) -> int:
@@ -185,28 +205,49 @@ def from_raw(
         gaps = int((~np.isfinite(series[column])).sum())
         if gaps:
             away = index[~np.isfinite(series[column])]
-            missing = f"{gaps} hours missing, {away[0]:%d %b} to {away[-1]:%d %b}"
+            found = translatable(
+                "{hours} hours missing, {first} to {last}",
+                hours=gaps,
+                first=day_told(away[0]),
+                last=day_told(away[-1]),
+            )
             faults.append(
-                (f"{text} must have no gaps", missing, again, line(np.argmin(np.isfinite(series[column]))))
+                (
+                    translatable("{what} must have no gaps", what=text),
+                    found,
+                    again,
+                    line(np.argmin(np.isfinite(series[column]))),
+                )
             )
         elif column != "temp_air" and (series[column].max() > HIGHEST or series[column].min() < -20.0):
             at = np.argmax(np.abs(series[column]))
-            rule = f"{text} must be from 0 to {HIGHEST:g} W/m2"
-            faults.append((rule, f"{series[column][at]:g}", again, line(at)))
+            rule = translatable("{what} must be from 0 to {highest:g} W/m2", what=text, highest=HIGHEST)
+            faults.append((rule, translatable("{value:g}", value=series[column][at]), again, line(at)))
     for column, (text, low, high, unit) in RANGES.items():
-        where = ""
+        told_for = english("{what} must be from {low:.0f} to {high:.0f} {unit}")
         lows, highs = np.full(len(index), low), np.full(len(index), high)
         if column == "temp_air" and not ((series[column] < low) | (series[column] > high)).any():
             lows, highs = limits(raw.site.latitude, raw.site.elevation, index.month.to_numpy())
-            where = f" at latitude {raw.site.latitude:.0f} in this month"
+            told_for = english(
+                "{what} must be from {low:.0f} to {high:.0f} {unit} at latitude {latitude:.0f} in this month"
+            )
         out = np.flatnonzero((series[column] < lows) | (series[column] > highs))
         if out.size:
             at = out[0]
-            outliers = f"{series[column][at]:g} {unit}, {index[at]:%d %b %H:%M}; {out.size} hours"
-            rule = f"{text} must be from {lows[at]:.0f} to {highs[at]:.0f} {unit}{where}"
-            faults.append((rule, outliers, again, line(at)))
+            hours = translatable(
+                "{value:g} {unit}, {moment}; {count} hours",
+                value=series[column][at],
+                unit=unit,
+                moment=moment_told(index[at]),
+                count=out.size,
+            )
+            latitude = raw.site.latitude
+            rule = translatable(
+                told_for, what=text, low=lows[at], high=highs[at], unit=unit, latitude=latitude
+            )
+            faults.append((rule, hours, again, line(at)))
     if not faults and not series["ghi"].max() > 0.0:
-        faults.append(("global radiation must not be 0 all year", None, again))
+        faults.append((translatable("global radiation must not be 0 all year"), None, again))
     site = raw.site
     if faults:
         return None, faults
@@ -216,9 +257,11 @@ def from_raw(
     if share > 0.01:
         faults.append(
             (
-                "the file's clock must agree with the sun at its latitude and longitude",
-                f"{100 * share:.0f} % of the radiation falls while the sun is down",
-                "check the offset from UTC, the latitude and the longitude in its header",
+                translatable("the file's clock must agree with the sun at its latitude and longitude"),
+                translatable(
+                    "{percent:.0f} % of the radiation falls while the sun is down", percent=100 * share
+                ),
+                translatable("check the offset from UTC, the latitude and the longitude in its header"),
             )
         )
         return None, faults

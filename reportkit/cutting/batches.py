@@ -84,12 +84,20 @@ def plan(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms, on_rolls:
 
 def _faults(pieces: Sequence[Piece], groups: set[str], price: Decimal, source: str) -> list[Fault]:
     """Return a fault for every pane of the view groups: no batch of film holds them in one direction."""
-    hint = (
+    hint = translatable(
         "take a wider or longer roll, or drop the group and accept that shade may differ: "
-        f"without view groups the film costs {price}"
+        "without view groups the film costs {price}",
+        price=price,
     )
     return [
-        Fault(source, 0, pane, f"no batch of film can hold view group {group} in one direction", None, hint)
+        Fault(
+            source,
+            0,
+            pane,
+            translatable("no batch of film can hold view group {group} in one direction", group=group),
+            None,
+            hint,
+        )
         for group in sorted(groups)
         for pane in dict.fromkeys(piece.pane for piece in pieces if piece.group == group)
     ]
@@ -171,8 +179,10 @@ def seam_faults(
             panes.setdefault(piece.id, []).append(piece)
     for parts in panes.values():
         if not any(holds(parts, roll, table_mm) for roll in rolls if roll.film == parts[0].film):
-            rule = "no single roll can hold the parts of this pane in one direction"
-            faults.append(Fault(source, 0, parts[0].pane, rule, None, "take a wider or longer roll"))
+            rule = translatable("no single roll can hold the parts of this pane in one direction")
+            faults.append(
+                Fault(source, 0, parts[0].pane, rule, None, translatable("take a wider or longer roll"))
+            )
     return faults
 
 

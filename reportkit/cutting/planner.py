@@ -18,6 +18,7 @@ import numpy as np
 
 from reportkit.base.errors import CutListError, Fault
 from reportkit.base.translatable import Quantity, translatable
+from reportkit.base.units import mm_told
 from reportkit.cutting import batches, buying, heuristics, seams, shortage, stacks
 from reportkit.cutting.checker import check
 from reportkit.cutting.effort import Work
@@ -163,7 +164,14 @@ def prepare(
             parts = seams.split(piece, rolls, table_mm)
             if parts is None:
                 reason = seams.why_not(piece, rolls, table_mm)
-                faults.append(Fault(source, 0, piece.pane, f"no roll can hold this piece: {reason}"))
+                faults.append(
+                    Fault(
+                        source,
+                        0,
+                        piece.pane,
+                        translatable("no roll can hold this piece: {reason}", reason=reason),
+                    )
+                )
             else:
                 cut += parts
     faults += batches.seam_faults(cut, rolls, table_mm, source)
@@ -176,9 +184,11 @@ def _piece_fault(piece: Piece, source: str) -> Fault | None:
     """Return a fault for a piece that makes no sense."""
     for name, value in (("width", piece.width_mm), ("length", piece.length_mm)):
         if not value > 0:
-            return Fault(source, 0, f"{piece.id} {name}", "must be over 0", str(value))
+            return Fault(source, 0, f"{piece.id} {name}", translatable("must be over 0"), str(value))
     if piece.quantity < 1:
-        return Fault(source, 0, f"{piece.id} quantity", "must be at least 1", str(piece.quantity))
+        return Fault(
+            source, 0, f"{piece.id} quantity", translatable("must be at least 1"), str(piece.quantity)
+        )
     return None
 
 
@@ -195,7 +205,7 @@ def _plan_film(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms) -> 
     fit = {item // 2 for roll in rolls for item in held(problem, roll)}
     shortage.name(
         [piece for kind, mine in behind.items() if kind not in fit for piece in mine],
-        f"no roll can hold this piece, rounded up to {float(problem.unit):g} mm",
+        translatable("no roll can hold this piece, rounded up to {unit}", unit=mm_told(problem.unit)),
         terms.source,
     )
     best = Best(problem, rolls)
@@ -213,7 +223,9 @@ def _plan_film(pieces: Sequence[Piece], rolls: Sequence[Roll], terms: Terms) -> 
     mixes.search()
     mixes.least_film()
     if best.loads is None and any(roll.label == shortage.LABEL for roll in rolls):
-        shortage.name(pieces, "no plan was found for this piece and the others of its film", terms.source)
+        shortage.name(
+            pieces, translatable("no plan was found for this piece and the others of its film"), terms.source
+        )
     if best.loads is None:
         return _with_more(pieces, rolls, terms)
     money_bound, film_bound, film_proven = mixes.money_bound, mixes.film_bound, mixes.film_proven

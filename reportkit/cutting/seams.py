@@ -15,7 +15,9 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations, pairwise
 
-from reportkit.cutting.records import Piece, Placed, Roll, exact, number
+from reportkit.base.translatable import english, translatable
+from reportkit.base.units import mm_told
+from reportkit.cutting.records import Piece, Placed, Roll, exact
 
 
 def holds(piece: Piece, roll: Roll, table_mm: Fraction | None) -> bool:
@@ -34,26 +36,46 @@ def why_not(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> s
     """Return in words why no roll can hold the piece."""
     mine = [roll for roll in rolls if roll.film == piece.film]
     if not mine:
-        return f'no roll of film "{piece.film}" is offered' if piece.film else "no roll is offered"
+        return (
+            translatable('no roll of film "{film}" is offered', film=piece.film)
+            if piece.film
+            else translatable("no roll is offered")
+        )
     width, length = exact(piece.width_mm), exact(piece.length_mm)
     widest = max(exact(roll.width_mm) for roll in mine)
     turning = piece.turn and not all(roll.directional for roll in mine)
     narrow = min(width, length) if turning else width
-    size = f"{number(width):g} x {number(length):g} mm"
+    size = translatable("{width} x {length}", width=mm_told(width), length=mm_told(length))
     if narrow > widest and piece.seams_mm:
         edges = [Fraction(0), *sorted(exact(seam) for seam in piece.seams_mm), width]
         part = max(right - left for left, right in pairwise(edges))
-        reason = f"the seam asked for leaves a part of {number(part):g} mm"
-        return f"{size}: {reason}, the widest roll is {number(widest):g} mm"
+        return translatable(
+            "{size}: the seam asked for leaves a part of {part}, the widest roll is {widest}",
+            size=size,
+            part=mm_told(part),
+            widest=mm_told(widest),
+        )
     if narrow > widest:
-        reason = f"{number(narrow):g} mm does not fit across the widest roll of {number(widest):g} mm"
-        if not turning and length <= widest:
-            reason += ", and it may not be turned"
-        return f"{size}: {reason}"
+        turned = not turning and length <= widest
+        return translatable(
+            english(
+                "{size}: {narrow} does not fit across the widest roll of {widest}, and it may not be turned"
+            )
+            if turned
+            else english("{size}: {narrow} does not fit across the widest roll of {widest}"),
+            size=size,
+            narrow=mm_told(narrow),
+            widest=mm_told(widest),
+        )
     along = length if width <= widest else width
     if table_mm is not None and along > table_mm:
-        return f"{size}: the table of {number(table_mm):g} mm is too short, it takes {number(along):g} mm"
-    return f"{size}: no roll is both wide and long enough"
+        return translatable(
+            "{size}: the table of {table} is too short, it takes {along}",
+            size=size,
+            table=mm_told(table_mm),
+            along=mm_told(along),
+        )
+    return translatable("{size}: no roll is both wide and long enough", size=size)
 
 
 def split(piece: Piece, rolls: Sequence[Roll], table_mm: Fraction | None) -> list[Piece] | None:

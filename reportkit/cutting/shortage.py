@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from decimal import Decimal
+from functools import reduce
 
 from reportkit.base.errors import CutListError, Fault
+from reportkit.base.translatable import translatable
+from reportkit.base.units import mm_told
 from reportkit.cutting.problem import rate
-from reportkit.cutting.records import Piece, Plan, Roll, exact, number
+from reportkit.cutting.records import Piece, Plan, Roll, exact
 
 #: How often dearer than the dearest roll offered the film without end is, so that it is the last resort.
 DEARER = 1000
@@ -36,8 +39,16 @@ def endless(rolls: Sequence[Roll]) -> list[Roll]:
 def missing(plan: Plan, source: str) -> list[Fault]:
     """Return a fault for each pane that a plan cuts from the film without end; none where it needs none."""
     extra = [cut for cut in plan.rolls if cut.roll.label == LABEL]
-    more = " and ".join(
-        f"{number(cut.used_mm):g} mm more of film {number(cut.roll.width_mm):g} mm wide" for cut in extra
+    more = reduce(
+        lambda one, other: translatable("{one} and {other}", one=one, other=other),
+        [
+            translatable(
+                "{length} more of film {width} wide",
+                length=mm_told(cut.used_mm),
+                width=mm_told(cut.roll.width_mm),
+            )
+            for cut in extra
+        ],
     )
     left = Counter(placed.piece.pane for cut in extra for strip in cut.strips for placed in strip.pieces)
     return [
@@ -45,9 +56,9 @@ def missing(plan: Plan, source: str) -> list[Fault]:
             source,
             0,
             pane,
-            "the rolls offered run out before this piece is cut",
-            None if count == 1 else f"{count} left over",
-            f"{more} would do",
+            translatable("the rolls offered run out before this piece is cut"),
+            None if count == 1 else translatable("{count} left over", count=count),
+            translatable("{more} would do", more=more),
         )
         for pane, count in left.items()
     ]

@@ -55,13 +55,13 @@ def marked(plan: CutPlanFound, job: Job, was: Issued | None) -> CutPlanFound:
 
 def _labels(plan: CuttingWas, rows: Mapping[str, str]) -> dict[tuple[Any, ...], Sizes]:
     """Return the sizes of a plan's pieces by what else their labels say."""
-    found: dict[tuple[Any, ...], Sizes] = {}
+    sizes: dict[tuple[Any, ...], Sizes] = {}
     for number, roll in enumerate(plan.rolls):
         for index, strip in enumerate(roll.strips):
             for piece in strip.pieces:
                 key = _key(roll, number, index, piece, rows)
-                found.setdefault(key, []).append((piece.width_mm, piece.length_mm))
-    return found
+                sizes.setdefault(key, []).append((piece.width_mm, piece.length_mm))
+    return sizes
 
 
 def _key(roll: Any, number: int, strip: int, piece: Any, rows: Mapping[str, str]) -> tuple[Any, ...]:

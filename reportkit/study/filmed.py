@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from reportkit.base.errors import Fault, JobError
+from reportkit.base.translatable import translatable
 from reportkit.physics import glass
 from reportkit.study import translate
 
@@ -78,8 +79,10 @@ def _bare(spec: GlazingSpec, loaded: LoadedJob) -> glass.Glazing:
     except ValueError as error:
         lite = next(entry for entry in spec.lites if entry.spectrum)
         where = loaded.spectra[lite.spectrum.file, lite.spectrum.front].shown if lite.spectrum else ""
-        rule = f"must be the table of a coated sheet of glass such as {spec.id} names"
-        hint = "check which side is called front, the glass below the coating and its surface"
+        rule = translatable(
+            "must be the table of a coated sheet of glass such as {glazing} names", glazing=spec.id
+        )
+        hint = translatable("check which side is called front, the glass below the coating and its surface")
         raise JobError(faults=[Fault(where, 0, "", rule, str(error), hint)]) from error
 
 
@@ -89,15 +92,22 @@ def _unreachable(spec: GlazingSpec, error: glass.OutOfReachError, file: str, lin
     scale = 100 if name.endswith("percent") else 1
     digits = {"shgc": 3}.get(name, 2 if scale == 1 else 1)
     low, high = (f"{value * scale:.{digits}f}" for value in (error.low, error.high))
-    within = low if low == high else f"{low} to {high}"
+    within = low if low == high else translatable("{low} to {high}", low=low, high=high)
     assert spec.known is not None  # or nothing could be out of reach
     return Fault(
         file,
         line,
         f"glazings.{spec.id}.known.{name}",
-        f"must be what this glass can have under {str(spec.known.conditions).upper()} conditions: {within}",
+        translatable(
+            "must be what this glass can have under {conditions} conditions: {within}",
+            conditions=str(spec.known.conditions).upper(),
+            within=within,
+        ),
         f"{error.stated * scale:g}",
-        "compare sheets, gaps, gas and coating with the label, and whether it tells the centre of the glass",
+        translatable(
+            "compare sheets, gaps, gas and coating with the label, "
+            "and whether it tells the centre of the glass"
+        ),
     )
 
 

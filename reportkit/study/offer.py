@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit import cutting, money
 from reportkit.base.errors import CutListError, Fault, JobError
+from reportkit.base.translatable import translatable
 from reportkit.cutting.lengths import lengths_needed
 from reportkit.job.reading.defaults import SAFETY_UM
 from reportkit.job.reading.sides import base_of
@@ -229,7 +230,7 @@ def _faults(
             name = base_of(film)
             file, line = loaded.rolls_at[film]
             for fault in error.faults:
-                hint = fault.hint or "offer more, wider or longer rolls of this film"
+                hint = fault.hint or translatable("offer more, wider or longer rolls of this film")
                 faults.append(Fault(file, line, f"films.{name}.rolls", fault.rule, fault.field or None, hint))
     return tuple(faults)
 

@@ -11,6 +11,7 @@ import numpy as np
 from reportkit import climate
 from reportkit.base.arrays import Array, Mask
 from reportkit.base.errors import UnavailableError
+from reportkit.base.translatable import translatable
 from reportkit.physics import sun
 from reportkit.study import translate
 
@@ -113,7 +114,9 @@ def weathers(loaded: LoadedJob) -> tuple[Weather, ...]:
     if choice.use in ("file", "pvgis"):
         if loaded.weather_file is None:
             raise UnavailableError(
-                "the typical year this job asks for is not here yet: run reportkit make once while online"
+                translatable(
+                    "the typical year this job asks for is not here yet: run reportkit make once while online"
+                )
             )
         return (_here(loaded, climate.typical_year(loaded.weather_file, year=year, timezone=loaded.clock)),)
     return (_clear_days(loaded),)

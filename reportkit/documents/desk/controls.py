@@ -8,6 +8,7 @@ from typing import Any
 import ipywidgets
 from pydantic import ValidationError
 
+from reportkit.base.translatable import reason_of, translatable
 from reportkit.documents.blocks import Block, Heading, Paragraph
 from reportkit.documents.desk.answers import as_html
 
@@ -57,6 +58,6 @@ def slip(error: ValidationError) -> str:
     first = error.errors(include_url=False)[0]
     context = first.get("ctx") or {}
     field = " ".join(str(part).replace("_", " ") for part in first["loc"])
-    rule = str(context.get("rule") or context.get("error") or first["msg"])
-    hint = f"; {context['hint']}" if context.get("hint") else ""
-    return f"{field}: {rule}{hint}"
+    rule = reason_of(context["error"]) if "error" in context else context.get("rule") or first["msg"]
+    told = translatable("{field}: {rule}", field=field, rule=rule)
+    return translatable("{told}; {hint}", told=told, hint=context["hint"]) if context.get("hint") else told

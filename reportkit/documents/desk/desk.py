@@ -19,11 +19,13 @@ from reportkit.documents.desk.answers import as_html, cut_plan, looks, numbers, 
 from reportkit.documents.desk.controls import WIDE, choose, note, press, said, show, slip, text, title
 from reportkit.documents.desk.panes import PaneList
 from reportkit.documents.desk.ways import KeptWays
+from reportkit.documents.language.faults import error_in_words, words_of
 from reportkit.documents.page import Page
 from reportkit.findings.findings import Findings
 from reportkit.job import Choice, Decision, Job, Pane, keep, load_job
 from reportkit.job.model import BARE, Alternative
 from reportkit.job.model.decided import lapsed, lapsed_in
+from reportkit.job.reading.spoken import spoken
 from reportkit.job.writing.decisions import degrees
 from reportkit.study import Study
 from reportkit.study.whatif import BY_JOB, FOR_BUDGET, Changed, WhatIf
@@ -37,7 +39,8 @@ def opened(job_dir: Path | str) -> Any:
     try:
         return Desk(Study.open(job_dir))
     except InputError as error:
-        return ipywidgets.HTML(said([note(line) for line in str(error).splitlines()]))
+        told = error_in_words(error, words_of(spoken(Path(job_dir))))
+        return ipywidgets.HTML(said([note(line) for line in told.splitlines()]))
 
 
 class Desk:
@@ -317,7 +320,7 @@ class Desk:
             room = self.room.value
             parts = (numbers(page, room, decision.budget), remarks(page), looks(page), cut_plan(page))
         except InputError as error:
-            self._say(str(error))
+            self._say(error_in_words(error, self.page.words))
             return
         self._say("")
         self.study, self.page = study, page
@@ -334,7 +337,7 @@ class Desk:
         try:
             self._ask(self.decision())
         except InputError as error:
-            self._say(str(error))
+            self._say(error_in_words(error, self.page.words))
 
     def _ask(self, decision: Decision) -> None:
         """Show a line for each reason that is asked for, and hide the others."""
@@ -367,7 +370,7 @@ class Desk:
             self._read()
             path = keep(self.study.loaded.folder, decision, units=self._job.units)
         except InputError as error:
-            self._say(str(error))
+            self._say(error_in_words(error, self.page.words))
             return
         self._say(
             words(

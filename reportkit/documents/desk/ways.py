@@ -13,6 +13,7 @@ from reportkit.base.errors import InputError
 from reportkit.documents.blocks import Paragraph
 from reportkit.documents.desk.answers import as_html
 from reportkit.documents.desk.controls import WIDE, note, press, said, show, slip, text, title
+from reportkit.documents.language.faults import error_in_words
 from reportkit.documents.runs import strong
 from reportkit.job import Choice, drop_way, keep_way
 from reportkit.job.model import Alternative
@@ -141,7 +142,11 @@ class KeptWays:
                 self._changed(words("{name} is kept in {file}.", name=name, file=path.name))
                 self.name.value = ""
         except InputError as error:
-            self._say(words("Not kept, the job would hold a mistake: {mistake}", mistake=str(error)))
+            self._say(
+                words(
+                    "Not kept, the job would hold a mistake: {mistake}", mistake=error_in_words(error, words)
+                )
+            )
 
     def _take(self, at: int) -> None:
         words, way = self._page.words, self._kept[at]
@@ -157,7 +162,11 @@ class KeptWays:
             path = drop_way(self._folder, name)
             self._changed(words("{name} is taken out of {file}.", name=name, file=path.name))
         except InputError as error:
-            self._say(words("Not kept, the job would hold a mistake: {mistake}", mistake=str(error)))
+            self._say(
+                words(
+                    "Not kept, the job would hold a mistake: {mistake}", mistake=error_in_words(error, words)
+                )
+            )
 
     def _changed(self, what: str) -> None:
         self._show(self._read())

@@ -1,98 +1,77 @@
-"""Faults of a job in the reader's language.
+"""Faults of a job, and what else the commands say of it, in the job's language.
 
-A fault is told in English where it is found. Its sentences stand in the catalogues by their templates, as
-those of the documents do; here a finished sentence is known again by its template, and what fills it is put
-into the other language's. One that no catalogue has stays English: no fault is lost for want of a word.
+What is told of a job is made as a translatable sentence where it is found, and printed in English as it is.
+Here it is said again: the template by its catalogue, names and values as they were typed, numbers as the
+reader writes them. A sentence that no catalogue has stays English: no fault is lost for want of a word.
 """
 
 from __future__ import annotations
 
 import dataclasses
 import re
-from functools import cache
-from string import Formatter
 
-from reportkit.base.errors import Fault
+from reportkit.base.errors import Fault, InputError, ReportkitError
+from reportkit.base.translatable import Translatable, reason_of
+from reportkit.documents.language.formats import Formats
 from reportkit.documents.language.words import Words
 from reportkit.job.model.languages import SOURCE
+from reportkit.job.reading.spoken import Spoken
 
-#: Marks between sentences of one hint.
-_JOINTS = re.compile(r"(; |: |(?<=\?) )")
-#: Two words in a row: prose, which a name or a number with its unit is not.
-_PROSE = re.compile(r"[a-z]{3,} [a-z]{2,}")
+#: A place in a workbook that is no cell but a whole row or column.
+_WHOLE = re.compile(r"(?P<sheet>.+)!(?P<what>row|column) (?P<name>\w+)")
 
 
-def in_language(fault: Fault, language: str) -> str:
-    """Return a fault as it is printed, ``file:line field: ...``, in a language.
+def words_of(spoken: Spoken) -> Words:
+    """Return the words, and the ways to write numbers, of the job that is told of."""
+    plain = Words(spoken.language)
+    if plain.language == SOURCE:
+        return plain
+    try:
+        return Words(
+            spoken.language, Formats(spoken.locale or spoken.language, units=spoken.units, currency="USD")
+        )
+    except ValueError:  # a locale that is none has a fault of its own
+        return plain
+
+
+def error_in_words(error: ReportkitError, words: Words) -> str:
+    """Return an error as it is printed: each fault on its line, below what was said of them all."""
+    faults = error.faults if isinstance(error, InputError) else ()
+    above = error.message if isinstance(error, InputError) else reason_of(error)
+    return "\n".join([*filter(None, [words.said(above)]), *(fault_in_words(each, words) for each in faults)])
+
+
+def fault_in_words(fault: Fault, words: Words) -> str:
+    """Return a fault as it is printed, ``file:line field: rule (found "…"); mend``.
 
     Parameters
     ----------
     fault
         The fault, in English.
-    language
-        A language there is a catalogue for; another leaves it English.
+    words
+        Those of its reader.
     """
-    words = Words(language)
-    if words.language == SOURCE:
-        return str(fault)
-    parts = [None if text is None else said(text, words) for text in (fault.rule, fault.hint)]
-    plain = dataclasses.replace(fault, rule=parts[0] or "", hint=parts[1], found=None)
-    if fault.found is None:
-        return str(plain)
-    told = words('found "{found}"', found=fault.found)
-    bare = dataclasses.replace(plain, hint=None)
-    return " ".join(f"{bare} ({told}){f'; {plain.hint}' if plain.hint else ''}".split())
-
-
-def said(text: str, words: Words) -> str:
-    """Return a finished English sentence in another language; sentences with ``;`` between each by itself."""
-    whole = _said(text, words)
-    if whole is not None:
-        return whole
-    return "".join(_said(part, words) or part for part in _JOINTS.split(text))
-
-
-def _said(text: str, words: Words) -> str | None:
-    """Return one sentence in another language, None where no template of it is known."""
-    known = _prose(text, words)
-    if known != text:
-        return known
-    for pattern, template in _patterns(words.language):
-        match = pattern.fullmatch(text)
-        if match and not any(_english(value, words) for value in match.groupdict().values()):
-            parts = Formatter().parse(words.raw(template))
-            return "".join(
-                literal + (_prose(match[name], words) if name else "") for literal, name, *_ in parts
-            )
-    return None
-
-
-def _english(value: str, words: Words) -> bool:
-    """Return whether a value is words of ours without a translation, and not a name or a number."""
-    return bool(_PROSE.search(value)) and words.raw(value) == value
-
-
-def _prose(text: str, words: Words) -> str:
-    """Return what is said in several words in another language; one word is a name of the person's own."""
-    return words.raw(text) if " " in text else text
-
-
-@cache
-def _patterns(language: str) -> tuple[tuple[re.Pattern[str], str], ...]:
-    """Return the templates with names in a catalogue as patterns, the longest first."""
-    patterns = []
-    for template in Words(language).templates():
-        pattern, own = "", 0
-        seen: set[str] = set()
-        for literal, name, *_ in Formatter().parse(template):
-            pattern += re.escape(literal)
-            own += len(literal)
-            if name is not None:
-                pattern += f"(?P={name})" if name in seen else f"(?P<{name}>.+)"
-                seen.add(name)
-        patterns.append((own, re.compile(pattern, re.DOTALL), template))
-    return tuple(
-        (pattern, template)
-        for own, pattern, template in sorted(patterns, key=lambda each: -each[0])
-        if own > 5
+    field, found = (
+        words.said(text) if isinstance(text, Translatable) else text for text in (fault.field, fault.found)
     )
+    rule, cell = words.said(fault.rule), _cell(fault.cell, words)
+    text = str(dataclasses.replace(fault, field=field or "", cell=cell, rule=rule, found=None, hint=None))
+    if found is not None:
+        told = words('found "{found}"', found=found)
+        text += f" ({told})"
+    if fault.hint:
+        text += f"; {words.said(fault.hint)}"
+    return " ".join(text.split())
+
+
+def _cell(cell: str, words: Words) -> str:
+    """Return a place in a workbook, a row or a column named as the reader calls it."""
+    whole = _WHOLE.fullmatch(cell)
+    if whole is None:
+        return cell
+    called = (
+        words("row {name}", name=whole["name"])
+        if whole["what"] == "row"
+        else words("column {name}", name=whole["name"])
+    )
+    return f"{whole['sheet']}!{called}"

@@ -66,9 +66,9 @@ def _mark(page: Page, piece: PlacedPiece) -> str:
 
     Where it is not known what those said every label has its letter: a sheet of labels is told from the other.
     """
-    words, found = page.words, page.findings.revision
-    if found.since is None or piece.changed is False:
+    words, revision = page.words, page.findings.revision
+    if revision.since is None or piece.changed is False:
         return ""
     if piece.changed is None:
-        return words("revision {letter}", letter=found.letter)
-    return words("changed, {letter}", letter=found.letter)
+        return words("revision {letter}", letter=revision.letter)
+    return words("changed, {letter}", letter=revision.letter)

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from pydantic import model_validator
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.decisions import BARE, Choice
 from reportkit.job.model.panes import Pane
@@ -24,11 +25,17 @@ class Alternative(Record):
     @model_validator(mode="after")
     def _complete(self) -> Alternative:
         if not self.name.strip():
-            raise broken("must not be empty", "name", hint="say in a few plain words what this way is")
+            raise broken(
+                translatable("must not be empty"),
+                "name",
+                hint=translatable("say in a few plain words what this way is"),
+            )
         films = (self.films.job, *self.films.faces.values(), *self.films.panes.values())
         if all(film in (None, BARE) for film in films):
             raise broken(
-                "must name a film", "films", hint="leaving the glass as it is is compared in any case"
+                translatable("must name a film"),
+                "films",
+                hint=translatable("leaving the glass as it is is compared in any case"),
             )
         return self
 

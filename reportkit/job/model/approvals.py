@@ -11,6 +11,7 @@ from typing import Annotated
 
 from pydantic import model_validator
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.typed import Day, Id, Record, Text, broken
 
@@ -36,9 +37,15 @@ class Approval(Record):
     @model_validator(mode="after")
     def _complete(self) -> Approval:
         if (self.glazing is None) == (not self.panes):
-            rule = "must be given, or panes, and only one of them"
-            raise broken(rule, "glazing", hint="say what the letter names: the glazing, or the panes")
+            rule = translatable("must be given, or panes, and only one of them")
+            raise broken(
+                rule, "glazing", hint=translatable("say what the letter names: the glazing, or the panes")
+            )
         for name in ("by", "file"):
             if not getattr(self, name).strip():
-                raise broken("must not be empty", name, hint="an approval is a letter by somebody")
+                raise broken(
+                    translatable("must not be empty"),
+                    name,
+                    hint=translatable("an approval is a letter by somebody"),
+                )
         return self

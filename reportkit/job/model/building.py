@@ -10,13 +10,14 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, WithJsonSchema
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.typed import Record, Whole
 
 
 def _country(code: str) -> str:
     if not (len(code) == 2 and code.isascii() and code.isalpha() and code.isupper()):
-        raise ValueError("must be a country's two-letter code in capitals (ISO 3166-1)")
+        raise ValueError(translatable("must be a country's two-letter code in capitals (ISO 3166-1)"))
     return code
 
 

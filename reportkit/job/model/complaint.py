@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.typed import Id, Money, Percent, Record, Text, broken
 
@@ -25,7 +26,12 @@ class Complaint(Record):
     def _kinds_once(self) -> Complaint:
         twice = next((kind for kind in self.kinds if self.kinds.count(kind) > 1), None)
         if twice is not None:
-            raise broken("must name each kind once", "kinds", found=twice, hint="remove one of the two")
+            raise broken(
+                translatable("must name each kind once"),
+                "kinds",
+                found=twice,
+                hint=translatable("remove one of the two"),
+            )
         return self
 
 

@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from reportkit.base import outline
+from reportkit.base.translatable import translatable
 from reportkit.job.model.typed import broken, plain_number
 
 SAMPLE = "12 x 8 & 60 x 8 & 60 x 90 & 12 x 90"
@@ -26,14 +27,22 @@ def plain_corners(value: Any) -> Any:
         return value
     pairs = [re.split(r"\s*[x×]\s*", part.strip(), flags=re.IGNORECASE) for part in value.split("&")]
     if len(pairs) % FOUR or len(pairs) > _MOST or any(len(pair) != 2 or not all(pair) for pair in pairs):
-        rule = "must be four corners with & between them, each across x down in percent of the photo"
-        raise broken(rule, hint=f"such as {SAMPLE}; of several panes alike one after the other")
+        rule = translatable(
+            "must be four corners with & between them, each across x down in percent of the photo"
+        )
+        raise broken(
+            rule,
+            hint=translatable("such as {sample}; of several panes alike one after the other", sample=SAMPLE),
+        )
     corners = [(float(plain_number(across)) / 100, float(plain_number(down)) / 100) for across, down in pairs]
     if any(not 0 <= share <= 1 for corner in corners for share in corner):
-        raise broken("must lie in the photo, from 0 to 100 percent across and down")
+        raise broken(translatable("must lie in the photo, from 0 to 100 percent across and down"))
     for four in (corners[start : start + FOUR] for start in range(0, len(corners), FOUR)):
         if outline.crossing(four) or outline.polygon(four).area < _LEAST:
-            raise broken("must go round each pane once", hint="begin at the upper left and go clockwise")
+            raise broken(
+                translatable("must go round each pane once"),
+                hint=translatable("begin at the upper left and go clockwise"),
+            )
     return tuple(corners)
 
 

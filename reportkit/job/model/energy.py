@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from reportkit.base.translatable import translatable
 from reportkit.base.units import UNITS_KWH
 from reportkit.job.model.about import about
 from reportkit.job.model.typed import (
@@ -41,16 +42,22 @@ def _rising(tiers: tuple[TierSpec, ...]) -> None:
     for number, limit in enumerate(limits):
         last = number == len(limits) - 1
         if last and limit is not None:
-            hint = "add a tier without up_to_kwh for what is used beyond"
-            raise broken("must be left out in the last tier", "tiers", number, "up_to_kwh", hint=hint)
+            hint = translatable("add a tier without up_to_kwh for what is used beyond")
+            raise broken(
+                translatable("must be left out in the last tier"), "tiers", number, "up_to_kwh", hint=hint
+            )
         if not last and (limit is None or (number and limit <= (limits[number - 1] or 0))):
             rule = (
-                "must be over that of the tier above it"
+                translatable("must be over that of the tier above it")
                 if limit is not None
-                else "must be given but in the last tier"
+                else translatable("must be given but in the last tier")
             )
             raise broken(
-                rule, "tiers", number, "up_to_kwh", hint="tiers rise, and only the last has no limit"
+                rule,
+                "tiers",
+                number,
+                "up_to_kwh",
+                hint=translatable("tiers rise, and only the last has no limit"),
             )
 
 
@@ -75,7 +82,11 @@ class PeriodSpec(Record):
     @model_validator(mode="after")
     def _one_way(self) -> PeriodSpec:
         if (self.rate is None) == (not self.tiers):
-            raise broken("must have either rate or tiers", "rate")
+            raise broken(
+                translatable("must have either rate or tiers"),
+                "rate",
+                hint=translatable("keep one, take the others out"),
+            )
         _rising(self.tiers)
         return self
 
@@ -120,7 +131,11 @@ class Electricity(Record):
     @model_validator(mode="after")
     def _one_way(self) -> Electricity:
         if sum((self.rate is not None, bool(self.tiers), bool(self.periods))) != 1:
-            raise broken("must have exactly one of rate, tiers and periods", "rate")
+            raise broken(
+                translatable("must have exactly one of rate, tiers and periods"),
+                "rate",
+                hint=translatable("keep one, take the others out"),
+            )
         _rising(self.tiers)
         if self.periods:
             always = {
@@ -129,10 +144,18 @@ class Electricity(Record):
             left = sorted(always - set().union(*(period.slots() for period in self.periods)))
             if left:
                 month, hour, end = left[0]
-                unpriced = f"none for month {month}, {hour}:00, {'weekends' if end else 'workdays'}"
-                hint = "add a last period without months, hours and weekdays for all the rest"
+                found = translatable(
+                    "none for month {month}, {hour}:00, {days}",
+                    month=month,
+                    hour=hour,
+                    days=translatable("weekends") if end else translatable("workdays"),
+                )
+                hint = translatable("add a last period without months, hours and weekdays for all the rest")
                 raise broken(
-                    "must have a rate for every hour of the year", "periods", found=unpriced, hint=hint
+                    translatable("must have a rate for every hour of the year"),
+                    "periods",
+                    found=found,
+                    hint=hint,
                 )
         return self
 
@@ -154,8 +177,10 @@ class FuelSpec(Record):
     @model_validator(mode="after")
     def _heat_known(self) -> FuelSpec:
         if self.kwh_per_unit is None and self.unit not in UNITS_KWH:
-            rule = f"must be given where the unit is none of {', '.join(UNITS_KWH)}"
-            raise broken(rule, "kwh_per_unit", hint="the kWh of heat in a unit, from the supplier")
+            rule = translatable("must be given where the unit is none of {names}", names=", ".join(UNITS_KWH))
+            raise broken(
+                rule, "kwh_per_unit", hint=translatable("the kWh of heat in a unit, from the supplier")
+            )
         return self
 
 
@@ -184,5 +209,5 @@ class Energy(Record):
     @model_validator(mode="after")
     def _in_order(self) -> Energy:
         if list(self.growth_percent) != sorted(self.growth_percent):
-            raise broken("must rise: low, likely, high", "growth_percent")
+            raise broken(translatable("must rise: low, likely, high"), "growth_percent")
         return self

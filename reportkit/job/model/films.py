@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.glazings import GlassKind
 from reportkit.job.model.quantities import Area
@@ -123,7 +124,7 @@ class Claims(Record):
     @model_validator(mode="after")
     def _rising(self) -> Claims:
         if self.infrared_band_nm[0] >= self.infrared_band_nm[1]:
-            raise broken("must go from a shorter to a longer wavelength", "infrared_band_nm")
+            raise broken(translatable("must go from a shorter to a longer wavelength"), "infrared_band_nm")
         return self
 
 
@@ -228,21 +229,27 @@ class RollOffer(Record):
         count = sum(price is not None for price in prices)
         if count > 1 or (count == 0 and not self.in_stock):
             raise broken(
-                "must be one of price, price_per_m and price_per_ft, and only one",
+                translatable("must be one of price, price_per_m and price_per_ft, and only one"),
                 "price",
-                found=f"{count} of them",
-                hint=None if count else "rolls that are only on the shelf need none: give in_stock",
+                found=translatable("{count} of them", count=count),
+                hint=None
+                if count
+                else translatable("rolls that are only on the shelf need none: give in_stock"),
             )
         if count == 0 and self.length is None:
-            raise broken("must be given for rolls on the shelf", "length")
+            raise broken(translatable("must be given for rolls on the shelf"), "length")
         if self.price is not None and self.length is None:
-            raise broken("must be given when the roll is sold whole at a price", "length")
+            raise broken(translatable("must be given when the roll is sold whole at a price"), "length")
         if self.stock_paid and not (self.in_stock and self.length):
-            hint = "give in_stock and the length of a roll on the shelf"
-            raise broken("must be left out where no roll is on the shelf", "stock_paid", hint=hint)
+            hint = translatable("give in_stock and the length of a roll on the shelf")
+            raise broken(
+                translatable("must be left out where no roll is on the shelf"), "stock_paid", hint=hint
+            )
         if self.pack > 1 and self.price is None:
-            hint = "give the price of a pack as price, or remove pack"
-            raise broken("must be left out where rolls are not sold whole at a price", "pack", hint=hint)
+            hint = translatable("give the price of a pack as price, or remove pack")
+            raise broken(
+                translatable("must be left out where rolls are not sold whole at a price"), "pack", hint=hint
+            )
         return self
 
 

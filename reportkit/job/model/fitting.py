@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.typed import Clock, Day, Length, Number, PaneSide, Record, Whole, between, broken
 
@@ -84,5 +85,9 @@ class Fitting(Record):
     @model_validator(mode="after")
     def _day_has_hours(self) -> Fitting:
         if self.finish <= self.start:
-            raise broken(f"must be later than start ({self.start})", "finish", found=self.finish)
+            raise broken(
+                translatable("must be later than start ({start})", start=self.start),
+                "finish",
+                found=self.finish,
+            )
         return self

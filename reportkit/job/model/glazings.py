@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.spectra import LiteSpectrum
 from reportkit.job.model.typed import Id, Length, Number, Record, Text, Whole, between, broken
@@ -53,10 +54,10 @@ class LiteSpec(Record):
     def _thick_enough(self) -> LiteSpec:
         if self.strength == "laminated" and self.thickness_mm < 3:
             raise broken(
-                "must be at least 3 mm for laminated glass: two sheets and what joins them",
+                translatable("must be at least 3 mm for laminated glass: two sheets and what joins them"),
                 "thickness_mm",
                 found=f"{self.thickness_mm:g}",
-                hint="give the thickness of the whole pane",
+                hint=translatable("give the thickness of the whole pane"),
             )
         return self
 
@@ -166,36 +167,40 @@ class GlazingSpec(Record):
     def _fits_together(self) -> GlazingSpec:
         if len(self.gaps) != len(self.lites) - 1:
             raise broken(
-                "must have one gap fewer than there are sheets of glass",
+                translatable("must have one gap fewer than there are sheets of glass"),
                 "gaps",
-                found=f"{len(self.lites)} sheets, {len(self.gaps)} gaps",
+                found=translatable("{lites} sheets, {gaps} gaps", lites=len(self.lites), gaps=len(self.gaps)),
             )
         if self.frame.spacer_w_mk is not None and not self.gaps:
             raise broken(
-                "must be left out for single glass: only sealed units have spacers",
+                translatable("must be left out for single glass: only sealed units have spacers"),
                 "frame",
                 "spacer_w_mk",
                 found=f"{self.frame.spacer_w_mk:g}",
             )
         if self.known and self.known.emissivity is not None and not self.coating:
             raise broken(
-                "must be left out where no face is coated",
+                translatable("must be left out where no face is coated"),
                 "known",
                 "emissivity",
                 found=f"{self.known.emissivity:g}",
-                hint="name the coating and its surface",
+                hint=translatable("name the coating and its surface"),
             )
         if self.known and any(lite.spectrum for lite in self.lites):
             for name in ("shgc", "visible_transmittance_percent", "solar_transmittance_percent"):
                 if (value := getattr(self.known, name)) is not None:
                     raise broken(
-                        "must be left out where a sheet is measured by wavelength: its file says more",
+                        translatable(
+                            "must be left out where a sheet is measured by wavelength: its file says more"
+                        ),
                         "known",
                         name,
                         found=f"{value:g}",
                     )
         if self.second_coating and not self.coating:
-            raise broken("must stand beside a coating: one alone is the coating", "second_coating")
+            raise broken(
+                translatable("must stand beside a coating: one alone is the coating"), "second_coating"
+            )
         for name, one in (("coating", self.coating), ("second_coating", self.second_coating)):
             if one is not None:
                 self._on_a_face(name, one)
@@ -211,23 +216,30 @@ class GlazingSpec(Record):
         last = 2 * len(self.lites)
         surface = str(coating.surface)
         if coating.surface > last:
-            raise broken(f"must be one of 1 to {last}, counted from outside", name, "surface", found=surface)
-        if coating.kind != "hard_low_e" and coating.surface in (1, last):
             raise broken(
-                "must lie inside a sealed unit: a soft coating does not live on an open face",
+                translatable("must be one of 1 to {last}, counted from outside", last=last),
                 name,
                 "surface",
                 found=surface,
-                hint="only hard_low_e can be on an open face",
+            )
+        if coating.kind != "hard_low_e" and coating.surface in (1, last):
+            raise broken(
+                translatable("must lie inside a sealed unit: a soft coating does not live on an open face"),
+                name,
+                "surface",
+                found=surface,
+                hint=translatable("only hard_low_e can be on an open face"),
             )
         lite, back = divmod(coating.surface - 1, 2)
         if self.lites[lite].textured_face == ("back" if back else "front"):
             raise broken(
-                "must not be a textured face: coatings are put on flat glass",
+                translatable("must not be a textured face: coatings are put on flat glass"),
                 name,
                 "surface",
                 found=surface,
-                hint=f"read the surface again, or correct textured of sheet {lite + 1}",
+                hint=translatable(
+                    "read the surface again, or correct textured of sheet {number}", number=lite + 1
+                ),
             )
 
     def _on_two_faces(self) -> None:
@@ -236,12 +248,17 @@ class GlazingSpec(Record):
         first, second = (coating.surface for coating in self.coatings)
         if first == second:
             raise broken(
-                "must be another than the first coating's", "second_coating", "surface", found=str(second)
+                translatable("must be another than the first coating's"),
+                "second_coating",
+                "surface",
+                found=str(second),
             )
-        lite = (first - 1) // 2
-        if lite == (second - 1) // 2 and self.lites[lite].spectrum:
+        sheet = (first - 1) // 2
+        if sheet == (second - 1) // 2 and self.lites[sheet].spectrum:
             raise broken(
-                "must be on another sheet: one measured by wavelength tells one coating from the glass, not two",
+                translatable(
+                    "must be on another sheet: one measured by wavelength tells one coating from the glass, not two"
+                ),
                 "second_coating",
                 "surface",
                 found=str(second),

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field, PrivateAttr, model_validator
 
 from reportkit.base.outline import Outline
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.corners import SAMPLE, PhotoCorners
 from reportkit.job.model.shapes import ShapeTyped
@@ -191,7 +192,7 @@ class Pane(Record):
     @model_validator(mode="after")
     def _corners_have_a_photo(self) -> Pane:
         if self.photo_corners and not self.photo:
-            raise broken("must be given with photo_corners", "photo")
+            raise broken(translatable("must be given with photo_corners"), "photo")
         return self
 
     @property

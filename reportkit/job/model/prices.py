@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.quantities import Area
 from reportkit.job.model.typed import Day, Money, Number, Percent, Record, Text, broken
@@ -43,7 +44,7 @@ class AreaRate(Record):
     @model_validator(mode="after")
     def _one_rate(self) -> AreaRate:
         if (self.per_m2 is None) is (self.per_ft2 is None):
-            raise broken("must be one of per_m2 and per_ft2, and only one", "per_m2")
+            raise broken(translatable("must be one of per_m2 and per_ft2, and only one"), "per_m2")
         return self
 
     @property
@@ -104,19 +105,21 @@ class Prices(Record):
         if not self.area_rates:
             return self
         if len({entry.per_m2 is None for entry in self.area_rates}) > 1:
-            raise broken("must all be per_m2, or all per_ft2", "area_rates")
+            raise broken(translatable("must all be per_m2, or all per_ft2"), "area_rates")
         groups: dict[tuple[Harder, ...], list[AreaRate]] = {}
         for entry in self.area_rates:
             groups.setdefault(entry.panes, []).append(entry)
         if () not in groups:
-            hint = "add a rate without panes, for all others"
-            raise broken("must have a rate for all panes", "area_rates", hint=hint)
+            hint = translatable("add a rate without panes, for all others")
+            raise broken(translatable("must have a rate for all panes"), "area_rates", hint=hint)
         for rates in groups.values():
             ends = [entry.up_to for entry in rates]
             first = [end for end in ends[:-1] if end is not None]
             if ends[-1] is not None or len(first) < len(ends) - 1 or first != sorted(set(first)):
-                hint = "give up_to in rising order, and leave it out in the last"
+                hint = translatable("give up_to in rising order, and leave it out in the last")
                 raise broken(
-                    "must rise in area for the same panes, and end without up_to", "area_rates", hint=hint
+                    translatable("must rise in area for the same panes, and end without up_to"),
+                    "area_rates",
+                    hint=hint,
                 )
         return self

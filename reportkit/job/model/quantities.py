@@ -7,6 +7,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.typed import broken, not_a_date, one_reading
 
 _QUANTITY = re.compile(r"([+-]?\d+(?:[.,]\d+)?)\s*([^\d\s].*)?")
@@ -42,15 +43,18 @@ def _quantity(
 ) -> Any:
     if isinstance(value, float):
         return value
-    not_a_date(value, f"a number with its unit, such as {sample}")
+    not_a_date(value, translatable("a number with its unit, such as {sample}", sample=sample))
     match = _QUANTITY.fullmatch(str(value).strip())
     if match is None:
-        raise broken(f"must be one number with its unit, such as {sample}")
-    one_reading(match[1], f"a number, such as {sample},")
+        raise broken(translatable("must be one number with its unit, such as {sample}", sample=sample))
+    one_reading(match[1], translatable("a number, such as {sample},", sample=sample))
     typed = _unit(match[2] or "")
     default = us if (info.context or {}).get("default_length") == "in" else metric
     if typed and typed not in units:
-        raise broken(f"must have one of the units {', '.join(sorted(units))}", hint=f"such as {sample}")
+        raise broken(
+            translatable("must have one of the units {names}", names=", ".join(sorted(units))),
+            hint=translatable("such as {example}", example=sample),
+        )
     factor, offset = units[typed or default]
     return (float(match[1].replace(",", ".")) + offset) * factor
 

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.typed import Day, Money, Percent, Record, Text, broken
 
@@ -40,7 +41,7 @@ class Discount(Record):
     @model_validator(mode="after")
     def _one_way(self) -> Discount:
         if (self.percent is None) is (self.amount is None):
-            raise broken("must be one of percent and amount, and only one", "percent")
+            raise broken(translatable("must be one of percent and amount, and only one"), "percent")
         return self
 
 
@@ -78,5 +79,9 @@ class Quote(Record):
     @model_validator(mode="after")
     def _ends_after_it_starts(self) -> Quote:
         if self.valid_until and self.valid_until < self.date:
-            raise broken(f"must not be before date ({self.date})", "valid_until", found=str(self.valid_until))
+            raise broken(
+                translatable("must not be before date ({date})", date=self.date),
+                "valid_until",
+                found=str(self.valid_until),
+            )
         return self

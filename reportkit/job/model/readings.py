@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.typed import Amount, Record, Text, broken, plain_clock, plain_date
 
@@ -25,8 +26,8 @@ def plain_moment(value: Any) -> Any:
         return value
     day, _, clock = re.sub(r"[T\s]+", " ", value.strip()).partition(" ")
     if not clock:
-        rule = "must be a day and a time, year-month-day hour:minute"
-        raise broken(rule, hint="such as 2026-06-12 14:05")
+        rule = translatable("must be a day and a time, year-month-day hour:minute")
+        raise broken(rule, hint=translatable("such as 2026-06-12 14:05"))
     return dt.datetime.combine(plain_date(day), dt.time.fromisoformat(plain_clock(clock)))
 
 

@@ -12,6 +12,8 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BeforeValidator, ValidationInfo, WithJsonSchema
 
 from reportkit.base import outline
+from reportkit.base.translatable import translatable
+from reportkit.base.units import length_told
 from reportkit.job.model.about import about
 from reportkit.job.model.typed import Length, Record, between, broken, plain_length
 
@@ -41,10 +43,12 @@ _LENGTHS: dict[Kind, int] = {
 
 #: What the lengths of a kind are.
 _NEEDS: dict[Kind, str] = {
-    "arch": "one length, its rise above the upright sides",
-    "triangle": "one length, from the left edge to the tip above",
-    "trapezoid": "two lengths with & between, its upright sides from left to right",
-    "polygon": "three to forty corners with & between, each across x up from the lower left corner",
+    "arch": translatable("one length, its rise above the upright sides"),
+    "triangle": translatable("one length, from the left edge to the tip above"),
+    "trapezoid": translatable("two lengths with & between, its upright sides from left to right"),
+    "polygon": translatable(
+        "three to forty corners with & between, each across x up from the lower left corner"
+    ),
 }
 _WORD = re.compile(r"(half[ _-]round|[a-z]+)\b\s*(.*)", re.IGNORECASE | re.DOTALL)
 _MOST_CORNERS = 40
@@ -103,9 +107,12 @@ def plain_shape(value: Any, info: ValidationInfo) -> Any:
     kind = next((kind for kind in SAMPLES if kind == word), None)
     if match is None or kind is None:
         words = ", ".join(name.replace("_", " ") for name in SAMPLES)
-        raise broken(f"must be rectangle or one of {words}", hint="empty means rectangle")
+        raise broken(
+            translatable("must be rectangle or one of {words}", words=words),
+            hint=translatable("empty means rectangle"),
+        )
     texts = [part.strip() for part in match[2].split("&")] if match[2] else []
-    hint = f"such as {SAMPLES[kind]}"
+    hint = translatable("such as {example}", example=SAMPLES[kind])
     if kind == "polygon":
         pairs = [re.split(r"\s*[x×]\s*", text, flags=re.IGNORECASE) for text in texts]
         right = 3 <= len(pairs) <= _MOST_CORNERS and all(len(pair) == 2 and all(pair) for pair in pairs)
@@ -114,13 +121,22 @@ def plain_shape(value: Any, info: ValidationInfo) -> Any:
         right = len(texts) == _LENGTHS[kind] and all(texts)
     if not right:
         needed = _NEEDS.get(kind)
-        rule = f"must name behind {kind} {needed}" if needed else f"must be {kind.replace('_', ' ')} alone"
+        rule = (
+            translatable("must name behind {kind} {needed}", kind=kind, needed=needed)
+            if needed
+            else translatable("must be {word} alone", word=kind.replace("_", " "))
+        )
         raise broken(rule, hint=hint)
     lengths = tuple(plain_length(text, info) for text in texts)
     if any(length > _LONGEST for length in lengths):
-        raise broken("must have no length over 6000 mm (236.2 in)", hint=hint)
+        raise broken(
+            translatable("must have no length over {length}", length=length_told(_LONGEST)), hint=hint
+        )
     if kind == "arch" and lengths[0] <= 0:
-        raise broken("must have a rise over 0", hint="an arch without rise is a rectangle: leave it empty")
+        raise broken(
+            translatable("must have a rise over 0"),
+            hint=translatable("an arch without rise is a rectangle: leave it empty"),
+        )
     return Shape(kind=kind, lengths=lengths)
 
 

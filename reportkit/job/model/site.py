@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.typed import Amount, Bearing, Clock, Day, Id, Number, Record, Text, Whole, broken
 
@@ -54,9 +55,12 @@ class Horizon(Record):
         turns = [bearing for bearing, _ in self.points]
         thrice = next((bearing for bearing in turns if turns.count(bearing) > 2), None)
         if thrice is not None:
-            hint = "two heights at one bearing are an upright edge"
+            hint = translatable("two heights at one bearing are an upright edge")
             raise broken(
-                "must have at most two heights at one bearing", "points", found=f"{thrice:g}", hint=hint
+                translatable("must have at most two heights at one bearing"),
+                "points",
+                found=f"{thrice:g}",
+                hint=hint,
             )
         return self
 
@@ -131,6 +135,6 @@ class Face(Record):
     @model_validator(mode="after")
     def _has_a_bearing(self) -> Face:
         if "bearing" not in self.model_fields_set and not (self.street or self.grazing or self.compass):
-            hint = "such as 180; or tell it by street, grazing or compass (jobs/README.md)"
-            raise broken("must be given", "bearing", hint=hint)
+            hint = translatable("such as 180; or tell it by street, grazing or compass (jobs/README.md)")
+            raise broken(translatable("must be given"), "bearing", hint=hint)
         return self

@@ -12,6 +12,7 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.typed import Day, Record, Text, Whole, broken
 
@@ -64,8 +65,10 @@ class Status(Record):
         accepted = self.accepted
         run = accepted.run if accepted else None
         if run is not None and run not in [one.run for one in self.offered]:
-            hint = "name it under offered, too, with the day it was sent"
-            raise broken("must be a run that was offered", "accepted", "run", found=str(run), hint=hint)
+            hint = translatable("name it under offered, too, with the day it was sent")
+            raise broken(
+                translatable("must be a run that was offered"), "accepted", "run", found=str(run), hint=hint
+            )
         first = [one.date for one in self.offered if run is None or one.run == run][:1]
         done: list[_Dated] = [(day, ()) for day in first]
         if accepted:
@@ -73,8 +76,10 @@ class Status(Record):
         done += [(day, (name,)) for name in ("fitted", "reviewed") if (day := getattr(self, name))]
         for (before, _), (day, at) in (*pairwise(sent), *pairwise(done)):
             if day < before:
-                rule = f"must not be before the day of what came before it ({before})"
-                raise broken(rule, *at, found=str(day), hint="check both dates")
+                rule = translatable(
+                    "must not be before the day of what came before it ({before})", before=before
+                )
+                raise broken(rule, *at, found=str(day), hint=translatable("check both dates"))
         return self
 
     @property

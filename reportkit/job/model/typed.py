@@ -28,11 +28,12 @@ from pydantic import (
 from pydantic_core import PydanticCustomError
 
 from reportkit.base.translatable import english, translatable
-from reportkit.base.units import TwoReadings, parse_length, two_readings
+from reportkit.base.units import TwoReadings, alternatives, length_told, parse_length, two_readings
 
 _PLAIN = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?")
 _GROUPED = re.compile(r"[+-]?\d{1,3}([,. '_\u00a0\u202f]\d{3})+([.,]\d+)?")
 _LONGEST = 40
+_AMOUNT = translatable("an amount")
 
 
 def broken(
@@ -77,7 +78,7 @@ def looks_like_a_date(text: str) -> bool:
 def not_a_date(value: Any, what: str) -> None:
     """Refuse what a spreadsheet made of ``5/8`` or ``5-8``, by that name."""
     if isinstance(value, str) and looks_like_a_date(value):
-        hint = english("type it again in a column that is set to text, as 35 5/8 in or 2-3")
+        hint = translatable("type it again in a column that is set to text, as 35 5/8 in or 2-3")
         raise _refuse(
             translatable("must be {what}, not the date that a spreadsheet made of it", what=what), hint
         )
@@ -90,7 +91,8 @@ def _digits(value: Any, what: str) -> Any:
     not_a_date(text, what)
     if len(text) > _LONGEST:
         raise _refuse(
-            translatable("must be {what} of a sensible size", what=what), english("give it in a few digits")
+            translatable("must be {what} of a sensible size", what=what),
+            translatable("give it in a few digits"),
         )
     if _PLAIN.fullmatch(text):
         return text
@@ -104,10 +106,13 @@ def _digits(value: Any, what: str) -> Any:
     if re.search(r"\d", text) and re.search(r"[A-Za-z%°$€£¥]", text):
         raise _refuse(
             translatable("must be {what} alone, without a unit or sign", what=what),
-            english("its unit stands in the field's name"),
+            translatable("its currency stands under currency, at the top of the job")
+            if what == _AMOUNT
+            else translatable("its unit stands in the field's name"),
         )
     raise _refuse(
-        translatable("must be {what}", what=what), english("digits with at most one decimal point or comma")
+        translatable("must be {what}", what=what),
+        translatable("digits with at most one decimal point or comma"),
     )
 
 
@@ -124,7 +129,7 @@ def one_reading(text: Any, what: str) -> None:
     if ways:
         raise _refuse(
             translatable("must be {what} that can be read one way only", what=what),
-            translatable("write {what}", what=" or ".join(ways)),
+            translatable("write {what}", what=alternatives(*ways)),
         )
 
 
@@ -133,31 +138,31 @@ def plain_number(value: Any) -> Any:
 
     Its point is a decimal point: a share, a rate of change or an angle is never in the thousands.
     """
-    text = _digits(value, english("a number"))
+    text = _digits(value, translatable("a number"))
     if isinstance(text, str) and "," in text:
-        one_reading(text, english("a number"))
+        one_reading(text, translatable("a number"))
     return text.replace(",", ".") if isinstance(text, str) else text
 
 
 def plain_amount(value: Any) -> Any:
     """Return the text of a number that may be in the thousands, or refuse it."""
-    one_reading(_digits(value, english("a number")), english("a number"))
+    one_reading(_digits(value, translatable("a number")), translatable("a number"))
     return plain_number(value)
 
 
 def plain_whole(value: Any) -> Any:
     """Return the text of a whole number, or refuse it."""
-    text = _digits(value, english("a whole number"))
-    one_reading(text, english("a whole number"))
+    text = _digits(value, translatable("a whole number"))
+    one_reading(text, translatable("a whole number"))
     if isinstance(text, str) and not re.fullmatch(r"[+-]?\d{1,15}", text):
-        raise _refuse(english("must be a whole number"), english("digits only"))
+        raise _refuse(translatable("must be a whole number"), translatable("digits only"))
     return text
 
 
 def plain_money(value: Any) -> Any:
     """Return the text of an amount of money, or refuse it."""
-    text = _digits(value, english("an amount"))
-    one_reading(text, english("an amount"))
+    text = _digits(value, _AMOUNT)
+    one_reading(text, _AMOUNT)
     return text.replace(",", ".") if isinstance(text, str) else text
 
 
@@ -174,19 +179,21 @@ def plain_date(value: Any) -> Any:
             )
             if ways:
                 raise _refuse(
-                    english("must be a date as year-month-day"),
-                    translatable("write {what}", what=" or ".join(ways)),
+                    translatable("must be a date as year-month-day"),
+                    translatable("write {what}", what=alternatives(*ways)),
                 )
         if looks_like_a_date(value):
-            rule = english("must be a date as year-month-day, with its year, which a spreadsheet left out")
-            raise _refuse(rule, english("such as 2026-03-31, in a column that is set to text"))
-        raise _refuse(english("must be a date as year-month-day"), english("such as 2026-03-31"))
+            rule = translatable(
+                "must be a date as year-month-day, with its year, which a spreadsheet left out"
+            )
+            raise _refuse(rule, translatable("such as 2026-03-31, in a column that is set to text"))
+        raise _refuse(translatable("must be a date as year-month-day"), translatable("such as 2026-03-31"))
     try:
         day = dt.date.fromisoformat(value.strip())
     except ValueError:
-        raise _refuse(english("must be a day that exists"), english("such as 2026-03-31")) from None
+        raise _refuse(translatable("must be a day that exists"), translatable("such as 2026-03-31")) from None
     if not 1990 <= day.year <= 2100:
-        raise _refuse(english("must lie between 1990 and 2100"), english("such as 2026-03-31"))
+        raise _refuse(translatable("must lie between 1990 and 2100"), translatable("such as 2026-03-31"))
     return day
 
 
@@ -215,8 +222,8 @@ def plain_clock(value: Any) -> Any:
     half = match["half"] if match else None
     if not match or (half and not 1 <= hour <= 12) or hour > 23 or not (half or match["minute"]):
         raise _refuse(
-            english("must be a time on the 24-hour clock, or one with AM or PM"),
-            english("such as 08:30 or 8:30 AM"),
+            translatable("must be a time on the 24-hour clock, or one with AM or PM"),
+            translatable("such as 08:30 or 8:30 AM"),
         )
     if half:
         hour = hour % 12 + (12 if half.lower().startswith("p") else 0)
@@ -233,23 +240,26 @@ def plain_length(value: Any, info: ValidationInfo) -> Any:
     if isinstance(value, Fraction):
         return value
     if not isinstance(value, (str, int, float)):
-        raise _refuse(english("must be one length"), english("such as 905 mm or 35 5/8 in"))
+        raise _refuse(translatable("must be one length"), translatable("such as 905 mm or 35 5/8 in"))
     text = str(value).strip()
-    not_a_date(text, english("a length"))
+    not_a_date(text, translatable("a length"))
     default = (info.context or {}).get("default_length", "mm")
     if len(text) > _LONGEST:
-        raise _refuse(english("must be one length"), english("such as 905 mm or 35 5/8 in"))
+        raise _refuse(translatable("must be one length"), translatable("such as 905 mm or 35 5/8 in"))
     if default == "mm" and is_bare(text) and re.search(r"[/⁄½¼¾⅛⅜⅝⅞⅓⅔⅕⅙]", text):
         raise _refuse(
-            "must carry its unit: a bare number is millimetres in a metric job", f"write {text} in for inches"
+            translatable("must carry its unit: a bare number is millimetres in a metric job"),
+            translatable("write {text} in for inches", text=text),
         )
     if re.fullmatch(r"\d{1,3}(,\d{3})*[.,]\d{3},\d+|\d{1,3}(,\d{3})+\.\d+.*", text):
-        raise _refuse(english("must be a length without thousands separators"), english("such as 1905 mm"))
+        raise _refuse(
+            translatable("must be a length without thousands separators"), translatable("such as 1905 mm")
+        )
     try:
         return parse_length(text, default)
     except TwoReadings as error:
         raise _refuse(
-            english("must be a length that can be read one way only"),
+            translatable("must be a length that can be read one way only"),
             translatable("write {what}", what=error.ways),
         ) from None
 
@@ -261,29 +271,30 @@ def between_signs(value: Any) -> Any:
     parts = [part.strip() for part in value.split("&")]
     if not all(parts):
         raise _refuse(
-            english("must be one length, or several with & between them"), english("such as 600 & 1200")
+            translatable("must be one length, or several with & between them"),
+            translatable("such as 600 & 1200"),
         )
     return parts
 
 
 def _identifier(value: str) -> str:
     if not value or any(sign in value for sign in '/\\:*?"<>|\n\t') or value.strip() != value:
-        raise ValueError('must be a short name without any of / \\ : * ? " < > |')
+        raise ValueError(translatable('must be a short name without any of / \\ : * ? " < > |'))
     if value.startswith("."):
-        raise ValueError("must not start with a point")
+        raise ValueError(translatable("must not start with a point"))
     return value
 
 
 def _span(hours: tuple[int, int]) -> tuple[int, int]:
     """Refuse hours that are none, or begin when the day is over."""
     if hours[0] == 24 or hours[0] == hours[1]:
-        rule = "must be a span of the clock, from a first hour of 0 to 23 to another"
-        raise broken(rule, found=f"{hours[0]}, {hours[1]}", hint="the whole day is 0, 24; a night is 22, 6")
+        rule = translatable("must be a span of the clock, from a first hour of 0 to 23 to another")
+        raise broken(
+            rule,
+            found=f"{hours[0]}, {hours[1]}",
+            hint=translatable("the whole day is 0, 24; a night is 22, 6"),
+        )
     return hours
-
-
-def _inches(mm: float) -> str:
-    return f"{mm / 25.4:.4g}"
 
 
 @dataclass(frozen=True)
@@ -296,13 +307,13 @@ class between:
     def __call__(self, value: Fraction) -> Fraction:
         """Return the length, or refuse it."""
         if value <= 0 < self.low:
-            raise ValueError("must be over 0")
-        for bound, way, wrong in (
-            (self.low, "least", value < self.low),
-            (self.high, "most", value > self.high),
+            raise ValueError(translatable("must be over 0"))
+        for bound, rule, wrong in (
+            (self.low, english("must be at least {length}"), value < self.low),
+            (self.high, english("must be at most {length}"), value > self.high),
         ):
             if wrong:
-                raise ValueError(f"must be at {way} {bound:g} mm ({_inches(bound)} in)")
+                raise ValueError(translatable(rule, length=length_told(bound)))
         return value
 
 

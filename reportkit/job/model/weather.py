@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
 from reportkit.job.model.quantities import Celsius, DaySun, Kelvin
 from reportkit.job.model.typed import Record, Text, broken
@@ -62,11 +63,21 @@ class WeatherChoice(Record):
     @model_validator(mode="after")
     def _complete(self) -> WeatherChoice:
         if self.use == "shipped" and not self.name:
-            raise broken("must be given when use is shipped", "name", hint="such as name: miami")
+            raise broken(
+                translatable("must be given when use is shipped"),
+                "name",
+                hint=translatable("such as name: miami"),
+            )
         if self.use == "normals" and not self.normals:
             raise broken(
-                "must be given when use is normals", "normals", hint="twelve months of three numbers"
+                translatable("must be given when use is normals"),
+                "normals",
+                hint=translatable("twelve months of three numbers"),
             )
         if self.use == "file" and not self.file:
-            raise broken("must be given when use is file", "file", hint="such as file: weather.epw")
+            raise broken(
+                translatable("must be given when use is file"),
+                "file",
+                hint=translatable("such as file: weather.epw"),
+            )
         return self

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import translatable
 from reportkit.job.model.typed import earlier
 from reportkit.job.reading.files import Folders, clipped
 from reportkit.job.reading.rules import Rules
@@ -13,20 +14,30 @@ def check(rules: Rules, folders: Folders) -> None:
     quoted = rules.group("quote").get("date")
     for index, entry in rules.records("approvals"):
         at = ("approvals", index)
-        rules.known((*at, "film"), entry.get("film"), "a film of this job", "films", rules.ids("films"))
+        rules.known(
+            (*at, "film"), entry.get("film"), translatable("a film of this job"), "films", rules.ids("films")
+        )
         glazings = rules.ids("glazings")
-        rules.known((*at, "glazing"), entry.get("glazing"), "a glazing of this job", "glazings", glazings)
+        rules.known(
+            (*at, "glazing"),
+            entry.get("glazing"),
+            translatable("a glazing of this job"),
+            "glazings",
+            glazings,
+        )
         named = entry.get("panes")
         for number, name in enumerate(named if isinstance(named, list) else []):
             rules.known_pane((*at, "panes", number), name)
         if earlier(quoted, entry.get("date")):
-            rule = f"must not be after the date of the quote ({quoted})"
-            rules.fault((*at, "date"), rule, entry["date"], "check both dates")
+            rule = translatable("must not be after the date of the quote ({quoted})", quoted=quoted)
+            rules.fault((*at, "date"), rule, entry["date"], translatable("check both dates"))
         typed = entry.get("file")
         if isinstance(typed, str) and typed.strip():
             fault = _file_fault(typed, folders)
             if fault is not None:
-                hint = fault.hint or "put the letter into the job's folder and name it from there"
+                hint = fault.hint or translatable(
+                    "put the letter into the job's folder and name it from there"
+                )
                 rules.fault((*at, "file"), fault.rule, fault.found or clipped(typed), hint)
 
 

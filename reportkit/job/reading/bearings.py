@@ -13,7 +13,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from reportkit.base.translatable import english, translatable
+from reportkit.base.translatable import translatable
 from reportkit.job.model.site import Compass, Grazing, Street
 from reportkit.job.reading.defaults import Assumption
 from reportkit.job.reading.messages import Loc
@@ -38,9 +38,9 @@ _HALF_AXIS, _ECCENTRICITY2 = 6378137.0, 6.69437999014e-3
 
 #: Where each kind of bearing comes from, as the list of assumptions marks it.
 _MARKS = {
-    "street": english("a map"),
-    "grazing": english("the sun's position"),
-    "compass": english("World Magnetic Model"),
+    "street": translatable("a map"),
+    "grazing": translatable("the sun's position"),
+    "compass": translatable("World Magnetic Model"),
 }
 
 
@@ -96,22 +96,22 @@ def of_street(street: Street, typed: list[str], where: Whereabouts) -> float:
     bearing, apart = course(street.points)
     away = max(course(((where.latitude, where.longitude), point))[1] for point in street.points) / 1000
     if away > FARTHEST_STREET:
-        hint = english("each point is north, then east; south and west are negative")
+        hint = translatable("each point is north, then east; south and west are negative")
         raise Rough(
             "points",
             translatable("must lie within {km:.0f} km of the site", km=FARTHEST_STREET),
-            f"{away:.0f} km",
+            translatable("{away:.0f} km", away=away),
             hint,
         )
     digits = min(len(text.replace(",", ".").partition(".")[2]) for text in typed)
     # either point may be half a unit of the last digit off, a degree being 111 km
     off = math.degrees(math.atan2(111_000 * math.sqrt(2) * 10.0**-digits, apart))
     if off > WORST:
-        hint = english("give more decimals, or points further apart along the same straight street")
+        hint = translatable("give more decimals, or points further apart along the same straight street")
         raise Rough(
             "points",
             translatable("must tell the street within {degrees:g} degrees", degrees=WORST),
-            f"{off:.0f} degrees",
+            translatable("{off:.0f} degrees", off=off),
             hint,
         )
     return (bearing + (90 if street.side == "right" else -90)) % 360
@@ -134,8 +134,8 @@ def of_grazing(grazing: Grazing, where: Whereabouts) -> float:
     step = dt.timedelta(minutes=WATCHED_WITHIN)
     azimuths, heights = sun_at([moment - step, moment, moment + step], where)
     if heights[1] < 0:
-        hint = english("check the day and the clock")
-        raise Rough("time", english("must be a time at which the sun is up"), grazing.time, hint)
+        hint = translatable("check the day and the clock")
+        raise Rough("time", translatable("must be a time at which the sun is up"), grazing.time, hint)
     before, after = (((azimuths[n] - azimuths[1] + 180) % 360 - 180) for n in (0, 2))
     off = max(abs(before), abs(after))
     if off > WORST:
@@ -144,7 +144,10 @@ def of_grazing(grazing: Grazing, where: Whereabouts) -> float:
             degrees=WORST,
         )
         raise Rough(
-            "time", rule, f"{off:.0f} degrees", english("watch on a day, or a face, with a lower sun")
+            "time",
+            rule,
+            translatable("{off:.0f} degrees", off=off),
+            translatable("watch on a day, or a face, with a lower sun"),
         )
     ahead = 90 if after > before else -90
     return (azimuths[1] + (ahead if grazing.sun == "comes" else -ahead)) % 360
@@ -176,11 +179,13 @@ def of_compass(compass: Compass, day: dt.date, where: Whereabouts) -> float:
             first=first,
             last=last,
         )
-        raise Rough("date", rule, str(day), english("take the bearing from a map: street:"))
+        raise Rough("date", rule, str(day), translatable("take the bearing from a map: street:"))
     declination, strength = field_at(where.latitude, where.longitude, where.elevation_m / 1000, year)
     if strength < WEAKEST:
-        rule = english("must be read where a compass can be trusted, further from the magnetic poles")
-        raise Rough("reading", rule, f"{compass.reading:g}", english("take the bearing from a map: street:"))
+        rule = translatable("must be read where a compass can be trusted, further from the magnetic poles")
+        raise Rough(
+            "reading", rule, f"{compass.reading:g}", translatable("take the bearing from a map: street:")
+        )
     return (compass.reading + declination) % 360
 
 
@@ -210,7 +215,7 @@ def lay_out(rules: Rules, where: Whereabouts | None) -> tuple[Assumption, ...]:
         ways = [name for name in ("street", "grazing", "compass") if isinstance(face.get(name), dict)]
         given = [name for name in ("bearing", *ways) if face.get(name) is not None]
         if ways and len(given) > 1:
-            hint = english("keep the one you trust, take the others out")
+            hint = translatable("keep the one you trust, take the others out")
             rule = translatable("must be told in one way, not also by {other}", other=given[1])
             rules.fault(("faces", index, given[0]), rule, None, hint)
         elif ways and where is not None:
@@ -229,8 +234,13 @@ def _found(rules: Rules, face: dict[str, Any], at: Loc, way: str, where: Whereab
         elif way == "grazing":
             upright = str(face.get("tilt") or "90").strip() in ("90", "90.0")
             if not upright:
-                rule = english("must be left out for a face that is not upright")
-                rules.fault((*at, way), rule, f"tilt {face['tilt']}", "take the bearing from a map: street:")
+                rule = translatable("must be left out for a face that is not upright")
+                rules.fault(
+                    (*at, way),
+                    rule,
+                    f"tilt {face['tilt']}",
+                    translatable("take the bearing from a map: street:"),
+                )
                 return []
             grazing = Grazing.model_validate(raw)
             if not is_clock(where.clock):

@@ -17,9 +17,11 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import translatable
 from reportkit.job.model import Job, Pane
 from reportkit.job.model.about import record_in
 from reportkit.job.model.forms import Form, form_of, is_clock, is_day, turns_with_units, unit_of
+from reportkit.job.reading.bookfile import opened
 from reportkit.job.reading.cells import as_value
 from reportkit.job.reading.files import clipped
 from reportkit.job.reading.survey import Row, field_of
@@ -30,7 +32,6 @@ from reportkit.job.reading.workbook import (
     filled,
     last_filled,
     letters_of,
-    opened,
     read_panes,
     text_of,
     unseen,
@@ -102,8 +103,17 @@ def read_book(shown: str, data: bytes, *, panes: bool = True) -> Book | list[Fau
     for sheet in book.worksheets:
         by_title.setdefault(sheet.title.strip().casefold(), []).append(sheet)
     if panes and "job" not in by_title:
-        rule = f"must have a sheet Job with a row that starts with {FIELD}"
-        return [Fault(shown, 0, "", rule, clipped(f"sheets {', '.join(book.sheetnames)}"))]
+        rule = translatable("must have a sheet Job with a row that starts with {field}", field=FIELD)
+        return [
+            Fault(
+                shown,
+                0,
+                "",
+                rule,
+                translatable("sheets {names}", names=clipped(", ".join(book.sheetnames))),
+                translatable("make one to fill in with: reportkit start --workbook"),
+            )
+        ]
     made = Book(Tree(shown))
     made.tree.places[()] = (f"{shown}:Job!", 0)
     for title, held in SHEETS.items():
@@ -133,18 +143,28 @@ def _read(shown: str, sheet: Any, title: str, made: Book) -> Iterator[Fault]:
     """Put a sheet's fields into a tree, and yield the faults of its form."""
     last = last_filled(sheet)
     if last > LAST_ROW or sheet.max_column > LAST_COLUMN:
-        rule = f"must stand in the first {LAST_ROW} rows and {LAST_COLUMN} columns"
-        hint = "delete the rows and columns beyond the table, also empty ones with a format"
+        rule = translatable(
+            "must stand in the first {last_row} rows and {last_column} columns",
+            last_row=LAST_ROW,
+            last_column=LAST_COLUMN,
+        )
+        hint = translatable("delete the rows and columns beyond the table, also empty ones with a format")
         yield Fault(
-            shown, 0, "", rule, f"cells up to {letters_of(sheet.max_column)}{last}", hint, sheet.title
+            shown,
+            0,
+            "",
+            rule,
+            translatable("cells up to {cell}", cell=f"{letters_of(sheet.max_column)}{last}"),
+            hint,
+            sheet.title,
         )
         return
     head = next(
         (row for row in range(1, min(last, 40) + 1) if _text(sheet.cell(row, 1)) == FIELD.casefold()), 0
     )
     if not head:
-        rule = f"must have a row that starts with {FIELD}"
-        hint = "below it each row starts with the name of a field"
+        rule = translatable("must have a row that starts with {field}", field=FIELD)
+        hint = translatable("below it each row starts with the name of a field")
         yield Fault(shown, 0, "", rule, None, hint, sheet.title)
         return
     explaining = {name.casefold() for name in HEADS}
@@ -199,26 +219,44 @@ def _lines(
         cells = [sheet.cell(row, column) for column in range(columns[0], sheet.max_column + 1)]
         outside = [cell for cell in cells if cell.column not in columns and filled([cell])]
         for cell in outside:
-            hint = f"write it into column {letters_of(columns[0])}"
+            hint = translatable("write it into column {column}", column=letters_of(columns[0]))
             at = f"{sheet.title}!{cell.coordinate}"
-            yield Fault(shown, row, name, "must be empty: one value for each field", _found(cell), hint, at)
+            yield Fault(
+                shown,
+                row,
+                name,
+                translatable("must be empty: one value for each field"),
+                _found(cell),
+                hint,
+                at,
+            )
         if not name or name.startswith("#"):
             for cell in cells if not name else ():
                 if filled([cell]) and cell not in outside:
-                    hint = "name the field in column A, or empty the cell"
+                    hint = translatable("name the field in column A, or empty the cell")
                     at = f"{sheet.title}!{cell.coordinate}"
-                    yield Fault(shown, row, "", "must be beside the name of a field", _found(cell), hint, at)
+                    yield Fault(
+                        shown,
+                        row,
+                        "",
+                        translatable("must be beside the name of a field"),
+                        _found(cell),
+                        hint,
+                        at,
+                    )
             continue
         path, info = _path(top, name)
         other = sheet_of(str(path[0]))
         if SHEETS[title] is None and other != title:
             at = f"{sheet.title}!A{row}"
-            yield Fault(shown, row, name, f"must stand on the sheet {other}", None, None, at)
+            yield Fault(
+                shown, row, name, translatable("must stand on the sheet {other}", other=other), None, None, at
+            )
             continue
         if path in seen:
-            hint = f"keep one; the first is in row {seen[path]}"
+            hint = translatable("keep one; the first is in row {row}", row=seen[path])
             at = f"{sheet.title}!A{row}"
-            yield Fault(shown, row, name, "must be a field once", None, hint, at)
+            yield Fault(shown, row, name, translatable("must be a field once"), None, hint, at)
             continue
         seen[path] = row
         lines.append(_Line(row, path, info))
@@ -284,14 +322,20 @@ class _Entry:
         value = as_value(line.field, text)
         form = form_of(line.field) if line.field is not None else Form.VALUE
         if form in (Form.GROUP, Form.GROUPS) and isinstance(value, str):
-            rule = "must be empty, for what belongs to it stands in the rows below"
-            hint = "write yes for a group without any of its fields" if form is Form.GROUP else None
+            rule = translatable("must be empty, for what belongs to it stands in the rows below")
+            hint = (
+                translatable("write yes for a group without any of its fields")
+                if form is Form.GROUP
+                else None
+            )
             yield Fault(self.place, line.row, name, rule, _found(cell), hint)
             return
         there = node.get(last) if isinstance(node, dict) else node
         if not isinstance(node, dict) or (there is not None and value != {}):
-            hint = "write its fields into their rows, or all of it into its own"
-            yield Fault(self.place, line.row, name, "must be told in one place", _found(cell), hint)
+            hint = translatable("write its fields into their rows, or all of it into its own")
+            yield Fault(
+                self.place, line.row, name, translatable("must be told in one place"), _found(cell), hint
+            )
         elif there is None:
             node[last] = value
 
@@ -337,7 +381,11 @@ def _units(made: Book) -> Iterator[Fault]:
     for place, info, unit in named:
         expected = unit_of("", info, units)
         if turns_with_units(info) and unit != expected:
-            rule = f"must name the unit that a bare number has in this job, {expected}"
-            hint = "correct units on the sheet Job, or empty this cell and write a unit behind each number"
+            rule = translatable(
+                "must name the unit that a bare number has in this job, {expected}", expected=expected
+            )
+            hint = translatable(
+                "correct units on the sheet Job, or empty this cell and write a unit behind each number"
+            )
             yield Fault(*place, "", rule, unit, hint)
             return  # one says it all

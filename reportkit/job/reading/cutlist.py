@@ -18,7 +18,8 @@ from pathlib import Path
 from typing import Any
 
 from reportkit.base.errors import CutListError, Fault
-from reportkit.base.units import MM_PER_INCH, parse_length
+from reportkit.base.translatable import translatable
+from reportkit.base.units import MM_PER_INCH, mm_told, parse_length
 from reportkit.job.reading.files import clipped
 
 COLUMNS = ("id", "width", "length", "quantity", "turn", "group", "seam")
@@ -37,7 +38,7 @@ YES = {
 #: Longest text of a cell [characters], and the largest length [mm], price and number of pieces taken.
 LONGEST_CELL, LARGEST_MM, DEAREST, MOST_PIECES = 200, 1_000_000, 1_000_000, 100_000
 FRACTIONS = frozenset("/⁄½¼¾⅛⅜⅝⅞⅓⅔⅕⅙")
-ROLL_FORM = "write WIDTHxLENGTH@PRICE for whole rolls or WIDTH@PRICE/m for film by length"
+ROLL_FORM = translatable("write WIDTHxLENGTH@PRICE for whole rolls or WIDTH@PRICE/m for film by length")
 
 
 @dataclass(frozen=True)
@@ -104,7 +105,9 @@ def read_cutlist(path: Path, rolls: Sequence[str], table: str | None = None) -> 
     pieces = _read_pieces(path, faults)
     read = [roll for text in rolls if (roll := _read_roll(text, faults)) is not None]
     if not rolls:
-        faults.append(Fault("--roll", 0, "", "at least one roll must be given", None, ROLL_FORM))
+        faults.append(
+            Fault("--roll", 0, "", translatable("at least one roll must be given"), None, ROLL_FORM)
+        )
     length = None if table is None else _length(table, "--table", 0, "", faults)
     if faults:
         raise CutListError(faults=faults)
@@ -120,16 +123,27 @@ def _length(text: str, file: str, line: int, field: str, faults: list[Fault]) ->
         faults.append(Fault(file, line, field, str(error).split("\n")[0], clipped(text)))
         return None
     if value <= 0:
-        faults.append(Fault(file, line, field, "must be over 0", text))
+        faults.append(Fault(file, line, field, translatable("must be over 0"), text))
         return None
     if value > LARGEST_MM:
-        faults.append(Fault(file, line, field, f"must be at most {LARGEST_MM} mm", clipped(text)))
+        faults.append(
+            Fault(
+                file,
+                line,
+                field,
+                translatable("must be at most {length}", length=mm_told(LARGEST_MM)),
+                clipped(text),
+            )
+        )
         return None
     if value != in_inches and FRACTIONS & set(text):  # bare, and no one writes mm in fractions
-        rule = (
-            f"can be read as {float(value):g} mm or as {float(value * MM_PER_INCH):g} mm ({text.strip()} in)"
+        rule = translatable(
+            "can be read as {bare:g} mm or as {turned:g} mm ({text} in)",
+            bare=float(value),
+            turned=float(value * MM_PER_INCH),
+            text=text.strip(),
         )
-        hint = f"write {text.strip()} in, or {float(value):g} mm"
+        hint = translatable("write {text} in, or {bare:g} mm", text=text.strip(), bare=float(value))
         faults.append(Fault(file, line, field, rule, text, hint))
         return None
     return value
@@ -139,7 +153,7 @@ def _read_roll(text: str, faults: list[Fault]) -> RollText | None:
     """Read one roll's text, or note what is wrong."""
     size, at, cost = text.rpartition("@")
     if not at:
-        faults.append(Fault("--roll", 0, "", "has no price", text, ROLL_FORM))
+        faults.append(Fault("--roll", 0, "", translatable("has no price"), text, ROLL_FORM))
         return None
     cost = cost.strip()
     by_length = cost.lower().replace(" ", "").endswith("/m")
@@ -150,12 +164,16 @@ def _read_roll(text: str, faults: list[Fault]) -> RollText | None:
         if not price.is_finite() or not 0 <= price <= DEAREST:
             raise InvalidOperation
     except InvalidOperation:
-        rule = f"must be a number from 0 to {DEAREST}"
+        rule = translatable("must be a number from 0 to {dearest}", dearest=DEAREST)
         faults.append(Fault("--roll", 0, "price", rule, clipped(text), ROLL_FORM))
         return None
     parts = [part.strip() for part in size.replace("×", "x").replace("X", "x").split("x")]
     if len(parts) != (1 if by_length else 2):
-        rule = "film by length has a width only" if by_length else "a whole roll needs a width and a length"
+        rule = (
+            translatable("film by length has a width only")
+            if by_length
+            else translatable("a whole roll needs a width and a length")
+        )
         faults.append(Fault("--roll", 0, "size", rule, text, ROLL_FORM))
         return None
     sizes = [
@@ -173,10 +191,10 @@ def _read_pieces(path: Path, faults: list[Fault]) -> list[PieceRow]:
     try:
         text = path.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
-        faults.append(Fault(path.name, 0, "", "there is no such file", str(path)))
+        faults.append(Fault(path.name, 0, "", translatable("there is no such file"), str(path)))
         return []
     except (OSError, UnicodeDecodeError):
-        faults.append(Fault(path.name, 0, "", "cannot be read as UTF-8 text", str(path)))
+        faults.append(Fault(path.name, 0, "", translatable("cannot be read as UTF-8 text"), str(path)))
         return []
     reader = csv.reader(text.splitlines(), skipinitialspace=True)
     rows_of_cells = _cells(reader, path.name, faults)
@@ -184,14 +202,25 @@ def _read_pieces(path: Path, faults: list[Fault]) -> list[PieceRow]:
     for name in header:
         if name not in COLUMNS:
             near = difflib.get_close_matches(name, COLUMNS, n=1)
-            hint = f'did you mean "{near[0]}"?' if near else f"columns are {', '.join(COLUMNS)}"
-            faults.append(Fault(path.name, 1, name, "unknown column", name, hint))
+            hint = (
+                translatable('did you mean "{word}"?', word=near[0])
+                if near
+                else translatable("columns are {names}", names=", ".join(COLUMNS))
+            )
+            faults.append(Fault(path.name, 1, name, translatable("unknown column"), name, hint))
     for name in sorted({name for name in header if header.count(name) > 1}):
-        faults.append(Fault(path.name, 1, name, "column given twice"))
+        faults.append(Fault(path.name, 1, name, translatable("column given twice")))
     missing = [name for name in REQUIRED if name not in header]
     for name in missing:
         faults.append(
-            Fault(path.name, 1, name, "column is missing", None, f"columns are {', '.join(COLUMNS)}")
+            Fault(
+                path.name,
+                1,
+                name,
+                translatable("column is missing"),
+                None,
+                translatable("columns are {names}", names=", ".join(COLUMNS)),
+            )
         )
     if missing:
         return []
@@ -201,27 +230,46 @@ def _read_pieces(path: Path, faults: list[Fault]) -> list[PieceRow]:
     for cells in rows_of_cells:
         if len(cells) > len(header):
             faults.append(
-                Fault(path.name, reader.line_num, "", "more cells than columns", clipped(",".join(cells)),
-                      "put a cell that holds a comma in quotes")
-            )  # fmt: skip
+                Fault(
+                    path.name,
+                    reader.line_num,
+                    "",
+                    translatable("more cells than columns"),
+                    clipped(",".join(cells)),
+                    translatable("put a cell that holds a comma in quotes"),
+                )
+            )
             continue
         row = dict(zip(header, (cell.strip() for cell in cells), strict=False))
         piece = _read_row(row, path.name, reader.line_num, faults)
         if row.get("id") and row["id"] in lines:
             faults.append(
-                Fault(path.name, reader.line_num, "id", f"already used in line {lines[row['id']]}", row["id"],
-                      "raise the quantity, or give another id")
-            )  # fmt: skip
+                Fault(
+                    path.name,
+                    reader.line_num,
+                    "id",
+                    translatable("already used in line {line}", line=lines[row["id"]]),
+                    row["id"],
+                    translatable("raise the quantity, or give another id"),
+                )
+            )
         lines.setdefault(row.get("id", ""), reader.line_num)
         if piece is not None:
             rows.append(piece)
     if not lines and len(faults) == before:
-        faults.append(Fault(path.name, 0, "", "holds no pieces"))
+        faults.append(Fault(path.name, 0, "", translatable("holds no pieces")))
     count = sum(row.quantity for row in rows)
     if count > MOST_PIECES:
-        hint = "plan it in several lists"
+        hint = translatable("plan it in several lists")
         faults.append(
-            Fault(path.name, 0, "quantity", f"must be at most {MOST_PIECES} in all", str(count), hint)
+            Fault(
+                path.name,
+                0,
+                "quantity",
+                translatable("must be at most {most} in all", most=MOST_PIECES),
+                str(count),
+                hint,
+            )
         )
     return rows
 
@@ -234,12 +282,14 @@ def _cells(reader: Any, file: str, faults: list[Fault]) -> Iterator[list[str]]:
         except StopIteration:
             return
         except csv.Error as error:  # a cell beyond what the csv module takes; it cannot go on after it
-            faults.append(Fault(file, reader.line_num, "", f"cannot be read as CSV: {error}"))
+            faults.append(
+                Fault(file, reader.line_num, "", translatable("cannot be read as CSV: {error}", error=error))
+            )
             return
         long = [cell for cell in cells if len(cell) > LONGEST_CELL]
         if long:
-            rule = f"a cell must be at most {LONGEST_CELL} characters"
-            hint = "a quote that is never closed takes in all that follows"
+            rule = translatable("a cell must be at most {count} characters", count=LONGEST_CELL)
+            hint = translatable("a quote that is never closed takes in all that follows")
             faults.append(Fault(file, reader.line_num, "", rule, clipped(long[0]), hint))
         elif any(cell.strip() for cell in cells):
             yield cells
@@ -249,22 +299,28 @@ def _read_row(row: dict[str, str], file: str, line: int, faults: list[Fault]) ->
     """Read one row, noting every fault in it."""
     before = len(faults)
     if not row.get("id"):
-        faults.append(Fault(file, line, "id", "must not be empty"))
+        faults.append(Fault(file, line, "id", translatable("must not be empty")))
     sizes = []
     for name in ("width", "length"):
         if row.get(name):
             sizes.append(_length(row[name], file, line, name, faults))
         else:
             sizes.append(None)
-            faults.append(Fault(file, line, name, "must not be empty"))
+            faults.append(Fault(file, line, name, translatable("must not be empty")))
     quantity = row.get("quantity") or "1"
     if not (quantity.isascii() and quantity.isdigit() and 0 < int(quantity) <= MOST_PIECES):
         faults.append(
-            Fault(file, line, "quantity", f"must be a whole number from 1 to {MOST_PIECES}", quantity)
+            Fault(
+                file,
+                line,
+                "quantity",
+                translatable("must be a whole number from 1 to {most}", most=MOST_PIECES),
+                quantity,
+            )
         )
     turn = row.get("turn", "").lower()
     if turn not in YES:
-        faults.append(Fault(file, line, "turn", "must be yes or no", row["turn"]))
+        faults.append(Fault(file, line, "turn", translatable("must be yes or no"), row["turn"]))
     seams = _read_seams(row.get("seam", ""), sizes[0], file, line, faults)
     if len(faults) > before or sizes[0] is None or sizes[1] is None:
         return None
@@ -281,6 +337,6 @@ def _read_seams(
     if len(positions) == len(read) and width is not None:
         edges = [Fraction(0), *positions, width]
         if not all(before < after for before, after in pairwise(edges)):
-            rule = "must rise from the left edge, each within the width"
+            rule = translatable("must rise from the left edge, each within the width")
             faults.append(Fault(file, line, "seam", rule, text))
     return positions

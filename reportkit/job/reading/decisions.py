@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import translatable
 from reportkit.job.model.decisions import BARE
 from reportkit.job.reading.files import Folders, clipped
 from reportkit.job.reading.messages import Loc
@@ -48,8 +49,10 @@ def read(folders: Folders, raw: dict[str, Any], positions: Positions) -> list[Fa
         return faults
     for name in tree.value:
         if name not in FIELDS:
-            line, rule = tree.at((name,))[1], "is not a field here"
-            hint = f"the fields here are {' and '.join(FIELDS)}, lists"
+            line, rule = tree.at((name,))[1], translatable("is not a field here")
+            hint = translatable(
+                "the fields here are {one} and {other}, lists", one=FIELDS[0], other=FIELDS[1]
+            )
             faults.append(Fault(DECISIONS_FILE, line, name, rule, clipped(name), hint))
     for name in FIELDS:
         if tree.value.get(name) is not None:
@@ -84,8 +87,8 @@ def check(rules: Rules) -> None:
     for index, entry in entries:
         day = str(entry.get("date") or "")
         if day and day < last:
-            rule = f"must not be before the decision above it ({last})"
-            rules.fault(("decisions", index, "date"), rule, day, "newest last")
+            rule = translatable("must not be before the decision above it ({last})", last=last)
+            rules.fault(("decisions", index, "date"), rule, day, translatable("newest last"))
         last = day or last
     for index, way in rules.records("alternatives"):
         films_at: Loc = ("alternatives", index, "films")
@@ -102,19 +105,29 @@ def check(rules: Rules) -> None:
             here = (*at, "panes_out", name)
             if not isinstance(reason, str) or not reason.strip():
                 rules.fault(
-                    here, "must give the reason", hint=f"such as {name}: the client keeps a poster there"
+                    here,
+                    translatable("must give the reason"),
+                    hint=translatable("such as {name}: the client keeps a poster there", name=name),
                 )
             if _group(films, "panes").get(name) not in (None, BARE):
-                rules.fault(here, "must not be out where films.panes names a film for it", name, "remove one")
+                rules.fault(
+                    here,
+                    translatable("must not be out where films.panes names a film for it"),
+                    name,
+                    translatable("remove one"),
+                )
         if out and not any(films.get(part) for part in ("job", "faces", "panes")):
-            hint = "say which film the other panes get, such as films: {job: grey-40}"
-            rules.fault((*at, "films"), "must be given where panes are left out", hint=hint)
+            hint = translatable("say which film the other panes get, such as films: {{job: grey-40}}")
+            rules.fault((*at, "films"), translatable("must be given where panes are left out"), hint=hint)
         for name in _group(entry, "set_points"):
             here = (*at, "set_points", name)
-            rules.known(here, name, "a room of this job", "rooms", list(rooms))
+            rules.known(here, name, translatable("a room of this job"), "rooms", list(rooms))
             if name in rooms and not _group(_group(rooms[name], "heat"), "cooling"):
                 rules.fault(
-                    here, "must be a room whose cooling the job describes", name, "see rooms in job.yaml"
+                    here,
+                    translatable("must be a room whose cooling the job describes"),
+                    name,
+                    translatable("see rooms in job.yaml"),
                 )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from pathlib import Path, PureWindowsPath
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import translatable
 
 #: No job file is longer than this [bytes]; a survey of 500 panes is under 0.1 MB.
 LARGEST_FILE = 5_000_000
@@ -34,8 +35,10 @@ class Folders:
         for shared in (own / SHARED, own.parent / SHARED):
             if shared.is_dir():
                 if shared.resolve() != shared:
-                    rule = "must be a folder of its own, not a link to another place"
-                    return cls(own), [Fault(SHARED, 0, "", rule, str(shared.name), "copy the folder here")]
+                    rule = translatable("must be a folder of its own, not a link to another place")
+                    return cls(own), [
+                        Fault(SHARED, 0, "", rule, str(shared.name), translatable("copy the folder here"))
+                    ]
                 return cls(own, shared), []
         return cls(own), []
 
@@ -57,30 +60,32 @@ class Folders:
         parts = [part for part in text.split("/") if part not in ("", ".")]
         windows = PureWindowsPath(text)
         if text.startswith(("/", "~")) or windows.drive or ".." in parts or not parts or "\0" in text:
-            return "must be a path inside the job's folder or _shared, without .. and not from a disk's root"
+            return translatable(
+                "must be a path inside the job's folder or _shared, without .. and not from a disk's root"
+            )
         base = self.own
         if parts[0] == SHARED and self.shared is not None:
             base, parts = self.shared, parts[1:]
             if len(parts) != 1:
-                return "must name a file that lies directly in _shared"
+                return translatable("must name a file that lies directly in _shared")
         path = base.joinpath(*parts)
         try:
             return self.refused(path) or path
         except (OSError, RuntimeError, ValueError):  # too long, a loop of links, a name that cannot be
-            return "must be a path that this machine can have"
+            return translatable("must be a path that this machine can have")
 
     def refused(self, path: Path) -> str | None:
         """Return why a file may not be read, or None."""
         real = path.resolve()
         roots = [self.own] + ([self.shared] if self.shared is not None else [])
         if not any(real.is_relative_to(root) for root in roots):
-            return "must lie inside the job's folder or _shared; a link leads outside"
+            return translatable("must lie inside the job's folder or _shared; a link leads outside")
         if real.is_dir():
-            return "must be a file (there is a folder of that name)"
+            return translatable("must be a file (there is a folder of that name)")
         if not real.exists():
-            return "must be there (no such file)"
+            return translatable("must be there (no such file)")
         if not real.is_file():
-            return "must be an ordinary file"
+            return translatable("must be an ordinary file")
         return None
 
     def text(self, path: Path) -> tuple[str | None, list[Fault]]:
@@ -110,35 +115,67 @@ class Folders:
                 return None, [Fault(shown, 0, "", rule, hint=_MENDS.get(path.name))]
             size = path.stat().st_size
             if size > largest:
-                rule = f"must be at most {largest // 1_000_000} MB"
+                rule = translatable("must be at most {megabytes} MB", megabytes=largest // 1_000_000)
                 return None, [
-                    Fault(shown, 0, "", rule, f"{size / 1e6:.1f} MB", "take out what does not belong")
+                    Fault(
+                        shown,
+                        0,
+                        "",
+                        rule,
+                        f"{size / 1e6:.1f} MB",
+                        translatable("take out what does not belong"),
+                    )
                 ]
             data = path.read_bytes()
         except (OSError, RuntimeError) as error:  # no permission, a loop of links
-            reason = clipped(getattr(error, "strerror", None) or error)
-            return None, [Fault(shown, 0, "", "must be readable", reason)]
+            found = clipped(getattr(error, "strerror", None) or error)
+            return None, [
+                Fault(
+                    shown,
+                    0,
+                    "",
+                    translatable("must be readable"),
+                    found,
+                    translatable("allow yourself to read it, or copy it here"),
+                )
+            ]
         if path not in self.read:
             self.read.append(path)
         return data, []
 
 
 _MENDS = {
-    "job.yaml": "reportkit start makes one in a new folder, or with --workbook a job.xlsx",
-    "windows.csv": "one row per pane (or windows.xlsx); reportkit start makes one in a new folder",
+    "job.yaml": translatable("reportkit start makes one in a new folder, or with --workbook a job.xlsx"),
+    "windows.csv": translatable(
+        "one row per pane (or windows.xlsx); reportkit start makes one in a new folder"
+    ),
 }
 
 
 def _decoded(shown: str, data: bytes) -> tuple[str | None, list[Fault]]:
-    save = "save the file again as UTF-8"
+    save = translatable("save the file again as UTF-8")
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         return None, [
-            Fault(shown, 1, "", "must be UTF-8 text", "UTF-16", f"{save} (in a spreadsheet: CSV UTF-8)")
+            Fault(
+                shown,
+                1,
+                "",
+                translatable("must be UTF-8 text"),
+                "UTF-16",
+                translatable("{save} (in a spreadsheet: CSV UTF-8)", save=save),
+            )
         ]
     if b"\0" in data:
         line = data[: data.index(b"\0")].count(b"\n") + 1
         return None, [
-            Fault(shown, line, "", "must be text", "a NUL byte", f"{save}; this may be another kind of file")
+            Fault(
+                shown,
+                line,
+                "",
+                translatable("must be text"),
+                translatable("a NUL byte"),
+                translatable("{save}; this may be another kind of file", save=save),
+            )
         ]
     try:
         text = data.decode("utf-8-sig")
@@ -146,14 +183,34 @@ def _decoded(shown: str, data: bytes) -> tuple[str | None, list[Fault]]:
         line = data[: error.start].count(b"\n") + 1
         row = data[data.rfind(b"\n", 0, error.start) + 1 :].split(b"\n", 1)[0]
         guess = row.decode("cp1252", "replace")
-        rule = "must be UTF-8 text"
-        return None, [Fault(shown, line, "", rule, clipped(guess), f"{save} (in a spreadsheet: CSV UTF-8)")]
+        rule = translatable("must be UTF-8 text")
+        return None, [
+            Fault(
+                shown,
+                line,
+                "",
+                rule,
+                clipped(guess),
+                translatable("{save} (in a spreadsheet: CSV UTF-8)", save=save),
+            )
+        ]
     text = re.sub(r"[\u2028\u2029]", " ", re.sub(r"\r\n?", "\n", text))
     odd = UNPRINTABLE.search(text)
     if odd:
         line = text.count("\n", 0, odd.start()) + 1
-        sign = f"U+{ord(odd[0]):04X} in {clipped(text.split(chr(10))[line - 1])}"
-        return None, [Fault(shown, line, "", "must hold only signs that print", sign, "remove it")]
+        found = translatable(
+            "{sign} in {text}", sign=f"U+{ord(odd[0]):04X}", text=clipped(text.split(chr(10))[line - 1])
+        )
+        return None, [
+            Fault(
+                shown,
+                line,
+                "",
+                translatable("must hold only signs that print"),
+                found,
+                translatable("remove it"),
+            )
+        ]
     return text, []
 
 

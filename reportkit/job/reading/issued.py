@@ -7,6 +7,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.issued import Issued
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.rules import Rules
@@ -79,19 +80,31 @@ def read(rules: Rules, folders: Folders) -> tuple[Issued | None, ...]:
         path = folders.own / place_of(int(typed))
         data, wrong = folders.data(path, LARGEST_RESULTS)
         if data is None:
-            hint = "give the number of a folder in runs/, or leave run out if what was sent is not kept there"
+            hint = translatable(
+                "give the number of a folder in runs/, or leave run out if what was sent is not kept there"
+            )
             rules.fault(
-                at, f"must be a run of this job: {place_of(int(typed))} {_why(wrong[0].rule)}", typed, hint
+                at,
+                translatable(
+                    "must be a run of this job: {place} {why}",
+                    place=place_of(int(typed)),
+                    why=_why(wrong[0].rule),
+                ),
+                typed,
+                hint,
             )
             continue
         try:
             offers[-1] = parsed(data)
         except (ValueError, RecursionError):
             rules.fault(
-                at, f"must be a run whose {RESULTS_FILE} is whole", typed, "leave run out if it is lost"
+                at,
+                translatable("must be a run whose {results_file} is whole", results_file=RESULTS_FILE),
+                typed,
+                translatable("leave run out if it is lost"),
             )
     return tuple(offers)
 
 
 def _why(rule: str) -> str:
-    return "is not there" if "no such file" in rule else rule
+    return translatable("is not there") if "no such file" in rule else rule

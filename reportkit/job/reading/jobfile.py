@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import translatable
 from reportkit.job.reading.book import BOOK_FILE, read_book
 from reportkit.job.reading.files import Folders, there
 from reportkit.job.reading.positions import Positions
@@ -15,10 +16,12 @@ from reportkit.job.reading.yamltree import Tree, read_tree
 JOB_FILE = "job.yaml"
 #: Other kinds a spreadsheet may have saved, and why they are not read.
 _OTHERS = {
-    "job.xlsm": "must be a workbook without macros (.xlsx)",
-    "job.xls": "must be a workbook of today's kind (.xlsx)",
-    "job.ods": "must be a workbook saved as .xlsx",
+    "job.xlsm": translatable("must be a workbook without macros (.xlsx)"),
+    "job.xls": translatable("must be a workbook of today's kind (.xlsx)"),
+    "job.ods": translatable("must be a workbook saved as .xlsx"),
 }
+
+_KEEP_ONE = translatable("keep the one that is right and take the other out of the folder")
 
 
 @dataclass
@@ -46,11 +49,22 @@ def read_job_file(folders: Folders) -> JobFile:
     names = there(folders.own, JOB_FILE, BOOK_FILE, *_OTHERS)
     name = names[-1] if names else JOB_FILE
     if len(names) > 1:
-        rule = f"must be the only job here, not beside {', '.join(names[:-1])}"
-        hint = "keep the one that is right and take the other out of the folder"
-        return _unread(name, [Fault(name, 0, "", rule, None, hint)])
+        rule = translatable("must be the only job here, not beside {others}", others=", ".join(names[:-1]))
+        return _unread(name, [Fault(name, 0, "", rule, None, _KEEP_ONE)])
     if name in _OTHERS:
-        return _unread(name, [Fault(name, 0, "", _OTHERS[name], None, f"save it again as {BOOK_FILE}")])
+        return _unread(
+            name,
+            [
+                Fault(
+                    name,
+                    0,
+                    "",
+                    _OTHERS[name],
+                    None,
+                    translatable("save it again as {file}", file=BOOK_FILE),
+                )
+            ],
+        )
     if name == BOOK_FILE:
         return _book(folders)
     text, faults = folders.text(folders.own / JOB_FILE)
@@ -72,11 +86,8 @@ def _unread(name: str, faults: list[Fault]) -> JobFile:
 def _book(folders: Folders) -> JobFile:
     """Read a workbook that is the job; it has its survey inside."""
     data, faults = folders.data(folders.own / BOOK_FILE)
-    faults += [
-        Fault(other, 0, "", f"must not be beside {BOOK_FILE}, whose sheet Panes is the survey", None,
-              "keep the one that is right and take the other out of the folder")
-        for other in surveys(folders)
-    ]  # fmt: skip
+    beside = translatable("must not be beside {file}, whose sheet Panes is the survey", file=BOOK_FILE)
+    faults += [Fault(other, 0, "", beside, None, _KEEP_ONE) for other in surveys(folders)]
     book = read_book(BOOK_FILE, data) if data is not None else []
     if isinstance(book, list):
         return _unread(BOOK_FILE, faults + book)

@@ -13,8 +13,8 @@ from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
 from reportkit.base.errors import Fault
-from reportkit.base.translatable import english, translatable
-from reportkit.base.units import BTU_PER_HOUR_PER_W, SQUARE_FEET_PER_M2
+from reportkit.base.translatable import english, reason_of, translatable
+from reportkit.base.units import BTU_PER_HOUR_PER_W, SQUARE_FEET_PER_M2, inches_first
 from reportkit.job.model import Job, Pane, Reading
 from reportkit.job.model.about import meaning, record_in
 from reportkit.job.model.forms import unit_of
@@ -29,10 +29,10 @@ Loc = tuple[str | int, ...]
 _RULES: dict[str, str] = {
     "missing": english("must be given"),
     "extra_forbidden": english("is not a field here"),
-    "greater_than": english("must be over {gt:g}"),
-    "greater_than_equal": english("must be at least {ge:g}"),
-    "less_than": english("must be under {lt:g}"),
-    "less_than_equal": english("must be at most {le:g}"),
+    "greater_than": english("must be over {gt}"),
+    "greater_than_equal": english("must be at least {ge}"),
+    "less_than": english("must be under {lt}"),
+    "less_than_equal": english("must be at most {le}"),
     "finite_number": english("must be a finite number"),
     "float_parsing": english("must be a number"),
     "float_type": english("must be a number"),
@@ -58,23 +58,25 @@ _RULES: dict[str, str] = {
     "literal_error": english("must be one of {expected}"),
     "date_type": english("must be a date as year-month-day"),
 }
+#: Any other, in the words of the library that found it.
+_OTHER = english("must hold: {what}")
 _MENDS: dict[str, str] = {
-    "bool_parsing": english("write yes or no"),
-    "bool_type": english("write yes or no"),
-    "model_type": english("indent its fields below it, each written name: value"),
-    "model_attributes_type": english("indent its fields below it, each written name: value"),
-    "dict_type": english("indent its entries below it, each written name: value"),
-    "tuple_type": english("put each entry on a line of its own that starts with a dash"),
-    "string_type": english("put it on one line, between quotation marks if it holds a colon"),
-    "string_pattern_mismatch": english("such as USD"),
+    "bool_parsing": translatable("write yes or no"),
+    "bool_type": translatable("write yes or no"),
+    "model_type": translatable("indent its fields below it, each written name: value"),
+    "model_attributes_type": translatable("indent its fields below it, each written name: value"),
+    "dict_type": translatable("indent its entries below it, each written name: value"),
+    "tuple_type": translatable("put each entry on a line of its own that starts with a dash"),
+    "string_type": translatable("put it on one line, between quotation marks if it holds a colon"),
+    "string_pattern_mismatch": translatable("such as USD"),
 }
 #: The same for what stands in the cells of a workbook.
 _MENDS_IN_CELLS = _MENDS | {
-    "model_type": english("fill in its rows below, or write yes"),
-    "model_attributes_type": english("fill in its rows below, or write yes"),
-    "dict_type": english("write name: value, with ; between several"),
-    "tuple_type": english("write its entries with ; between them"),
-    "string_type": english("write it as one text"),
+    "model_type": translatable("fill in its rows below, or write yes"),
+    "model_attributes_type": translatable("fill in its rows below, or write yes"),
+    "dict_type": translatable("write name: value, with ; between several"),
+    "tuple_type": translatable("write its entries with ; between them"),
+    "string_type": translatable("write it as one text"),
 }
 
 
@@ -95,7 +97,9 @@ def did_you_mean(word: str, known: typing.Iterable[str], what: str) -> str:
     close = nearest(word, names)
     if close:
         return translatable("did you mean {word}?", word=close)
-    return f"{what}: {', '.join(names[:30])}" if names else f"{what}: none yet"
+    if not names:
+        return translatable("{what}: none yet", what=what)
+    return translatable("{what}: {names}", what=what, names=", ".join(names[:30]))
 
 
 def faults_of(
@@ -135,35 +139,30 @@ def faults_of(
             continue  # only because its entries are at fault: they are named
         shown: str | None = None
         if kind == "rule":
-            rule, hint = str(context["rule"]), context.get("hint")
+            rule, hint = context["rule"], context.get("hint")
             loc += tuple(context.get("at") or ())
             shown = context.get("found")
         elif kind in ("value_error", "assertion_error"):
-            rule, hint = str(context.get("error") or finding["msg"]), None
+            rule, hint = reason_of(context["error"]), None
         else:
-            numbers = {name: float(value) if name in ("gt", "ge", "lt", "le") else value
-                       for name, value in context.items()}  # fmt: skip
-            rule = _RULES.get(kind, "must hold: " + finding["msg"]).format(**numbers)
-            if raw.get("units") == "us":
-                rule = _bound_in_us_units(rule, loc, numbers)
+            values = {name: _bound(float(value), loc, raw.get("units")) if name in ("gt", "ge", "lt", "le")
+                      else value for name, value in context.items()}  # fmt: skip
+            if kind == "literal_error":
+                values["expected"] = re.sub(r"', '|' or '", ", ", values["expected"]).strip("'")
+            rule = translatable(_RULES.get(kind, _OTHER), **values | {"what": finding["msg"]})
             hint = (_MENDS_IN_CELLS if in_cells else _MENDS).get(kind)
         if shown is None and kind not in ("missing", "rule"):
             shown = _found(finding["input"])
         elif shown is None and kind == "rule":
             value = _value(raw, loc)
             shown = None if value is None else _found(value)
-        rule = (
-            rule.replace("' or '", ", ").replace("', '", ", ").replace("'", "")
-            if kind == "literal_error"
-            else rule
-        )
         if loc and loc[0] == "panes" and len(loc) > 1 and isinstance(loc[1], int):
             row = rows[loc[1]]
             name = row.column(loc[2:])
             if kind == "missing" and name not in row.headed:
                 continue  # the header row's fault says so
             if kind == "missing" or kind == "too_short":
-                rule, shown = "must be given", None
+                rule, shown = translatable("must be given"), None
             hint = hint or _mend(kind, Pane, field_of(name), finding["input"], COLUMNS)
             faults.append(Fault(survey, row.line, name, rule, shown, hint))
             continue
@@ -187,17 +186,18 @@ _FROM_SI: dict[str, tuple[str, Callable[[float], float]]] = {
 }
 
 
-def _bound_in_us_units(rule: str, loc: Loc, numbers: dict[str, Any]) -> str:
-    """Return a rule with its bound in the job's own units first where those depend on the job."""
+def _bound(bound: float, loc: Loc, units: Any) -> str:
+    """Return the bound of a field as its rule tells it, in the units of the job first."""
     model = owner(loc)
     name = next((part for part in reversed(loc) if isinstance(part, str)), "")
     field = model.model_fields.get(name) if model else None
-    bound = next((numbers[key] for key in ("gt", "ge", "lt", "le") if key in numbers), None)
-    unit = unit_of(name, field, "us") if field else ""
-    if bound is None or unit not in _FROM_SI:
-        return rule
+    unit = unit_of(name, field, "us") if field and units == "us" else ""
+    if unit not in _FROM_SI:
+        return translatable("{bound:g}", bound=bound)
     si, turned = _FROM_SI[unit]
-    return rule.replace(f"{bound:g}", f"{turned(bound):.4g} {unit} ({bound:g} {si})")
+    return translatable(
+        "{turned:.4g} {unit} ({bound:g} {si})", turned=turned(bound), unit=unit, bound=bound, si=si
+    )
 
 
 def _mend(
@@ -211,7 +211,7 @@ def _mend(
 ) -> str | None:
     if kind == "extra_forbidden":
         shown = [field for field in names if field != "panes"]
-        return did_you_mean(name, shown, "fields here are")
+        return did_you_mean(name, shown, translatable("fields here are"))
     field = record.model_fields.get(name) if record else None
     if kind == "literal_error":
         return _literal_mend(field, typed) if isinstance(typed, str) else None
@@ -219,14 +219,18 @@ def _mend(
         return None
     example = meaning(field)[1]
     if in_cells and record_in(field.annotation)[0] is not None:
-        return "fill in its rows below"
+        return translatable("fill in its rows below")
     sample = example if in_cells or record in (Pane, Reading) else f"{name}: {example}"
     return translatable("such as {example}", example=sample)
 
 
-def _literal_mend(field: FieldInfo | None, typed: str) -> str:
-    close = nearest(typed, _literals(field.annotation)) if field else None
-    return translatable("did you mean {word}?", word=close) if close else english("write one of these words")
+def _literal_mend(field: FieldInfo | None, found: str) -> str:
+    close = nearest(found, _literals(field.annotation)) if field else None
+    return (
+        translatable("did you mean {word}?", word=close)
+        if close
+        else translatable("write one of these words")
+    )
 
 
 def _literals(annotation: Any) -> list[str]:
@@ -246,9 +250,13 @@ def _value(raw: Any, loc: Loc) -> Any:
 
 def _found(value: Any) -> str | None:
     if isinstance(value, dict):
-        return f"a group of {len(value)} fields"
+        return translatable("a group of {count} fields", count=len(value))
     if isinstance(value, (list, tuple)):
-        return "an empty list" if not value else f"a list of {len(value)}"
+        return (
+            translatable("an empty list")
+            if not value
+            else translatable("a list of {count}", count=len(value))
+        )
     return "nothing" if value is None else clipped(value)
 
 
@@ -265,19 +273,9 @@ def owner(loc: Loc) -> type[BaseModel] | None:
     return model
 
 
-#: A length in both units, and one in millimetres alone.
-_BOTH = re.compile(r"(?P<mm>\d+(?:\.\d+)?) mm \((?P<inch>[\d.]+) in\)")
-_ALONE = re.compile(r"(?P<mm>\d+(?:\.\d+)?) mm(?! \()")
-
-
 def in_own_units(fault: Fault, units: Any) -> Fault:
-    """Return a fault whose rule has the units of a job in feet and inches first."""
-    if units != "us" or " mm" not in fault.rule:
-        return fault
-    rule = fault.rule
-    if "such as" not in rule:
-        rule = _ALONE.sub(lambda alone: f"{alone['mm']} mm ({float(alone['mm']) / 25.4:.4g} in)", rule)
-    return dataclasses.replace(fault, rule=_BOTH.sub(r"\g<inch> in (\g<mm> mm)", rule))
+    """Return a fault that tells its lengths in the units of the job first."""
+    return dataclasses.replace(fault, rule=inches_first(fault.rule)) if units == "us" else fault
 
 
 def unit_hint(text: str, units: str, low: bool) -> str | None:
@@ -285,7 +283,11 @@ def unit_hint(text: str, units: str, low: bool) -> str | None:
     if not is_bare(text):
         return None
     if units == "us" and not low:
-        return f"a bare number is inches in this job: write {text} mm if it is millimetres"
+        return translatable(
+            "a bare number is inches in this job: write {text} mm if it is millimetres", text=text
+        )
     if units == "metric" and low:
-        return f"a bare number is millimetres in this job: write {text} in if it is inches"
+        return translatable(
+            "a bare number is millimetres in this job: write {text} in if it is inches", text=text
+        )
     return None

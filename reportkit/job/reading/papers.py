@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model import Job
 from reportkit.job.model.fitting import LABELS
 from reportkit.job.reading.rules import Rules
@@ -14,19 +15,28 @@ def check(rules: Rules) -> None:
     given = [name for name in ("business", "quote") if rules.raw.get(name) is not None]
     if len(given) == 1:
         (other,) = {"business", "quote"} - set(given)
-        hint = f"remove {given[0]} too, where it is your own home"
-        rules.fault((other,), f"must be given with {given[0]}", None, hint)
+        hint = translatable("remove {given} too, where it is your own home", given=given[0])
+        rules.fault((other,), translatable("must be given with {given}", given=given[0]), None, hint)
     if given and rules.group("prices").get("labour_per_hour") is None:
-        hint = "what one person's hour costs"
-        rules.fault(("prices", "labour_per_hour"), f"must be given with {given[0]}", None, hint)
+        hint = translatable("what one person's hour costs")
+        rules.fault(
+            ("prices", "labour_per_hour"),
+            translatable("must be given with {given}", given=given[0]),
+            None,
+            hint,
+        )
     if not given and not any(rules.group(group).get(name) for group, name in _DAYS):
-        rule = "must be given in a job without a quote, or survey.measured_on, or prices.dated"
-        rules.fault(("fitting", "date"), rule, None, "say when you want to do the work")
+        rule = translatable("must be given in a job without a quote, or survey.measured_on, or prices.dated")
+        rules.fault(("fitting", "date"), rule, None, translatable("say when you want to do the work"))
 
 
 def labels(rules: Rules, job: Job) -> None:
     """Report a first label that a sheet of the job's paper does not have."""
     first, most = job.fitting.first_label, LABELS[job.paper or "a4"]
     if first > most:
-        rule = f"must be at most {most}: a sheet has no more labels on {(job.paper or 'a4').capitalize()}"
+        rule = translatable(
+            "must be at most {most}: a sheet has no more labels on {paper}",
+            most=most,
+            paper=(job.paper or "a4").capitalize(),
+        )
         rules.fault(("fitting", "first_label"), rule, first)

@@ -23,6 +23,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import reason_of, translatable
 from reportkit.job.reading.bare import is_bare
 from reportkit.job.reading.files import Folders, clipped
 from reportkit.job.reading.survey import Row
@@ -38,7 +39,7 @@ MOST_PIXELS = 80_000_000
 #: A picture without loss larger than this is brought to 256 colors [bytes].
 _LARGEST_PNG = 300_000
 _QUALITY = 80
-_MEND = "save it as JPEG or PNG"
+_MEND = translatable("save it as JPEG or PNG")
 _ENDINGS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".heic": "HEIF", ".heif": "HEIF"}
 
 
@@ -91,11 +92,11 @@ def read_photos(rows: list[Row], folders: Folders, survey: str) -> tuple[dict[st
 
         path = folders.inside(typed)
         if isinstance(path, str):
-            fault(path, hint="put the photo into the job's folder and name it from there")
+            fault(path, hint=translatable("put the photo into the job's folder and name it from there"))
             continue
         kind = _ENDINGS.get(path.suffix.lower())
         if kind is None:
-            fault("must be a file that ends in .jpg, .png or .heic", hint=_MEND)
+            fault(translatable("must be a file that ends in .jpg, .png or .heic"), hint=_MEND)
             continue
         if path not in known:
             data, wrong = folders.data(path, LARGEST_PHOTO)
@@ -105,7 +106,7 @@ def read_photos(rows: list[Row], folders: Folders, survey: str) -> tuple[dict[st
             try:
                 known[path] = _photo(path, data, kind)
             except ValueError as error:
-                fault(str(error), hint=_MEND)
+                fault(reason_of(error), hint=_MEND)
                 continue
         photos[row.cells.get("id", "")] = known[path]
     return photos, faults
@@ -144,7 +145,7 @@ def stripped(data: bytes, kind: str) -> bytes:
     with _opened(data) as image:
         real = {"MPO": "JPEG"}.get(str(image.format), str(image.format))
         if real != kind:
-            raise ValueError(f"must be what its name says: it holds a {real} picture")
+            raise ValueError(translatable("must be what its name says: it holds a {real} picture", real=real))
         _check_size(*image.size)
         light = kind == "JPEG" or len(data) <= _LARGEST_PNG
         plain = image.mode in ("L", "P") or (image.mode == "RGB" and light)
@@ -156,12 +157,16 @@ def stripped(data: bytes, kind: str) -> bytes:
                 return data
             return _rewritten(image, kind)
         except (OSError, SyntaxError, ValueError, struct.error, EOFError) as error:
-            raise ValueError(f"must be a picture that is whole ({clipped(error)})") from error
+            raise ValueError(
+                translatable("must be a picture that is whole ({error})", error=clipped(error))
+            ) from error
 
 
 def _check_size(width: int, height: int) -> None:
     if width * height > MOST_PIXELS:
-        raise ValueError(f"must have at most {MOST_PIXELS // 1_000_000} million pixels")
+        raise ValueError(
+            translatable("must have at most {millions} million pixels", millions=MOST_PIXELS // 1_000_000)
+        )
 
 
 def _from_heic(data: bytes) -> bytes:
@@ -169,17 +174,21 @@ def _from_heic(data: bytes) -> bytes:
     import pi_heif
 
     if not pi_heif.is_supported(data):
-        raise ValueError("must be a HEIC, JPEG or PNG picture")
+        raise ValueError(translatable("must be a HEIC, JPEG or PNG picture"))
     try:
         held = pi_heif.open_heif(data)
         size = held.size
     except (ValueError, EOFError, SyntaxError, RuntimeError, OSError) as error:
-        raise ValueError(f"must be a picture that can be read ({clipped(error)})") from error
+        raise ValueError(
+            translatable("must be a picture that can be read ({error})", error=clipped(error))
+        ) from error
     _check_size(*size)
     try:
         return _rewritten(held.to_pillow(), "JPEG")
     except (ValueError, EOFError, SyntaxError, RuntimeError, OSError, struct.error) as error:
-        raise ValueError(f"must be a picture that is whole ({clipped(error)})") from error
+        raise ValueError(
+            translatable("must be a picture that is whole ({error})", error=clipped(error))
+        ) from error
 
 
 def _opened(data: bytes) -> Image:
@@ -190,9 +199,11 @@ def _opened(data: bytes) -> Image:
             warnings.simplefilter("ignore")  # damaged hidden data, which is dropped, and size, checked above
             return Image.open(io.BytesIO(data), formats=("JPEG", "PNG"))
     except UnidentifiedImageError:
-        raise ValueError("must be a JPEG or PNG picture") from None
+        raise ValueError(translatable("must be a JPEG or PNG picture")) from None
     except (Image.DecompressionBombError, OSError, SyntaxError, ValueError, struct.error) as error:
-        raise ValueError(f"must be a picture that can be read ({clipped(error)})") from error
+        raise ValueError(
+            translatable("must be a picture that can be read ({error})", error=clipped(error))
+        ) from error
 
 
 def _rewritten(image: Image, kind: str) -> bytes:

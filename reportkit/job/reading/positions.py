@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import translatable
 from reportkit.job.reading.yamltree import Path, Tree
 
 
@@ -49,7 +50,7 @@ class Positions:
 def in_words(place: tuple[str, int]) -> str:
     """Return a file and line in words: ``line 12``, or the cell of a workbook as ``Rooms!D3``."""
     fault = Fault(*place, "", "")
-    return fault.cell or f"line {fault.line}"
+    return fault.cell or translatable("line {line}", line=fault.line)
 
 
 def field_name(path: Path, raw: Any) -> str:

@@ -13,17 +13,18 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from reportkit.base.errors import Fault, JobError
+from reportkit.base.translatable import translatable
 from reportkit.job.model import FilmSpec, Job, Pane
 from reportkit.job.model.decided import follow
 from reportkit.job.model.decisions import BARE
 from reportkit.job.model.issued import Issued
-from reportkit.job.model.languages import SOURCE
 from reportkit.job.model.singled import singled
 from reportkit.job.model.spectra import Spectra
 from reportkit.job.reading import (
     approvals,
     bearings,
     decisions,
+    filmrules,
     issued,
     papers,
     readings,
@@ -36,6 +37,7 @@ from reportkit.job.reading.defaults import Assumption, fill
 from reportkit.job.reading.files import Folders
 from reportkit.job.reading.jobfile import JOB_FILE, read_job_file
 from reportkit.job.reading.messages import faults_of, in_own_units, unit_hint
+from reportkit.job.reading.names import Names, alike
 from reportkit.job.reading.photos import Photo, read_photos
 from reportkit.job.reading.rules import Rules
 from reportkit.job.reading.shared import merge_shared
@@ -43,17 +45,25 @@ from reportkit.job.reading.sides import base_of, both_sides
 from reportkit.job.reading.specline import SpecLine
 from reportkit.job.reading.survey import Row
 from reportkit.job.reading.surveyfile import SURVEY_FILE, WORKBOOK_FILE
-from reportkit.job.reading.words import plain_names, plain_words
+from reportkit.job.reading.words import plain_codes, plain_words
 
 #: Fields of a job that stand in a file of their own.
 _ELSEWHERE = {
-    "panes": f"write the panes into {SURVEY_FILE} or {WORKBOOK_FILE}, one row each",
-    "decisions": f"write the decisions into {decisions.DECISIONS_FILE}",
-    "readings": f"write the readings into {readings.READINGS_FILE}, one row for each pair",
+    "panes": translatable(
+        "write the panes into {survey_file} or {workbook_file}, one row each",
+        survey_file=SURVEY_FILE,
+        workbook_file=WORKBOOK_FILE,
+    ),
+    "decisions": translatable(
+        "write the decisions into {decisions_file}", decisions_file=decisions.DECISIONS_FILE
+    ),
+    "readings": translatable(
+        "write the readings into {readings_file}, one row for each pair", readings_file=readings.READINGS_FILE
+    ),
 }
 
 #: What is said of a field that is not given.
-_MISSING = "must be given"
+_MISSING = translatable("must be given")
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -97,6 +107,8 @@ class LoadedJob:
         What each offer of ``status.offered`` said, None where that cannot be known.
     lines
         What was read of each film's pasted line, by the film's id.
+    taken
+        References that were written in another way than the name they refer to, and where.
     """
 
     job: Job
@@ -116,6 +128,7 @@ class LoadedJob:
     spectra: Spectra = field(default_factory=dict)
     issued: tuple[Issued | None, ...] = ()
     lines: Mapping[str, SpecLine] = field(default_factory=dict)
+    taken: tuple[Fault, ...] = ()
 
 
 def load_job(folder: Path) -> LoadedJob:
@@ -145,8 +158,10 @@ def load_job(folder: Path) -> LoadedJob:
         is_folder = False
     if not is_folder:
         there = folder.exists() if "\0" not in str(folder) else False
-        rule = "must be a folder" if there else "must be a folder that exists"
-        hint = f"give the folder that holds {JOB_FILE}, or make one with: reportkit start"
+        rule = translatable("must be a folder") if there else translatable("must be a folder that exists")
+        hint = translatable(
+            "give the folder that holds {job_file}, or make one with: reportkit start", job_file=JOB_FILE
+        )
         raise JobError(faults=[Fault(folder.name or str(folder), 0, "", rule, None, hint)])
     folders, faults = Folders.of(folder)
 
@@ -163,7 +178,7 @@ def load_job(folder: Path) -> LoadedJob:
     for name, hint in _ELSEWHERE.items():
         if name in raw:
             file, line = positions.find((name,))
-            faults.append(Fault(file, line, name, "is not a field here", None, hint))
+            faults.append(Fault(file, line, name, translatable("is not a field here"), None, hint))
             del raw[name]
     faults += decisions.read(folders, raw, positions)
     faults += readings.read(folders, raw, positions)
@@ -172,8 +187,10 @@ def load_job(folder: Path) -> LoadedJob:
     plain_words(Job, raw)
     for row in rows:
         plain_words(Pane, row.raw)
-    plain_names(raw, [part for row in rows for part in (row.raw, row.cells)])
+    plain_codes(raw)
     reading = Rules(raw, positions, rows, survey.name)
+    names = Names.of(raw, reading.panes)
+    names.take(raw, positions, rows, survey.name)
     lines = specs.lay_out(reading)
     faults += reading.faults
     both_sides(raw)
@@ -199,15 +216,20 @@ def load_job(folder: Path) -> LoadedJob:
     faults += rules.faults
     if not faults and (job is None or where is None):
         faults.append(
-            Fault(source.name, 0, "", "must hold together", None, "compare it with a new starter job")
+            Fault(
+                source.name,
+                0,
+                "",
+                translatable("must hold together"),
+                None,
+                translatable("compare it with a new starter job"),
+            )
         )
     if faults or job is None or where is None:
-        wrong = JobError(faults=_once(in_own_units(survey.placed(fault), units) for fault in faults))
-        wrong.language = str(raw.get("language") or SOURCE)
-        raise wrong
+        raise JobError(faults=_once(in_own_units(survey.placed(fault), units) for fault in faults))
     written, assumed = fill(singled(job))
     job = follow(written, written.decisions[-1]) if written.decisions else written
-    rules.carried(job)
+    filmrules.carried(rules, job)
     papers.labels(rules, job)
     if rules.faults:
         raise JobError(faults=[in_own_units(fault, units) for fault in rules.faults])
@@ -238,6 +260,7 @@ def load_job(folder: Path) -> LoadedJob:
         spectra=measured,
         issued=sent,
         lines=lines,
+        taken=tuple(map(survey.placed, names.taken.values())),
     )
 
 
@@ -284,7 +307,7 @@ def _apply(rules: Rules, raw: dict[str, Any], context: dict[str, str]) -> None:
     for index, entry in rules.records("films"):
         film = _valid(FilmSpec, entry, context)
         if film is not None:
-            rules.film(film, index)
+            filmrules.check(rules, film, index)
 
 
 def _valid(model: type[Model], raw: Any, context: dict[str, str]) -> Model | None:
@@ -295,7 +318,7 @@ def _valid(model: type[Model], raw: Any, context: dict[str, str]) -> Model | Non
 
 
 def _wanted(raw: dict[str, Any], rows: list[Row]) -> dict[str, set[str]]:
-    """Return the ids of films and glazings the job names; no film compared means all films."""
+    """Return the films and glazings that the job names, as `alike`; no film compared means all films."""
     films: set[str] = set()
     compare = raw.get("compare")
     if isinstance(compare, list) and compare:
@@ -310,9 +333,10 @@ def _wanted(raw: dict[str, Any], rows: list[Row]) -> dict[str, set[str]]:
         films |= {row.cells["film"] for row in rows if "film" in row.cells}
         films |= decisions.names_of(raw)
         films |= _approved(raw)
-        films -= {BARE}
+        films = {alike(name) for name in films} - {BARE}
         films |= {base_of(name) for name in films}
-    return {"films": films, "glazings": {row.cells.get("glazing", "") for row in rows}, "prices": set()}
+    glazings = {alike(row.cells.get("glazing", "")) for row in rows}
+    return {"films": films, "glazings": glazings, "prices": set()}
 
 
 def _approved(raw: dict[str, Any]) -> set[str]:

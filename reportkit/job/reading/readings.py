@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import translatable
 from reportkit.job.model.readings import OPEN, Reading
 from reportkit.job.model.typed import earlier
 from reportkit.job.reading.files import Folders
@@ -21,7 +22,7 @@ READINGS_FILE = "readings.csv"
 FORM = Form(
     tuple(Reading.model_fields),
     tuple(name for name, field in Reading.model_fields.items() if field.is_required()),
-    "pair of readings",
+    translatable("pair of readings"),
     {"date": "time", "when": "time", "instrument": "meter", "notes": "note"},
 )
 
@@ -62,19 +63,34 @@ def check(rules: Rules) -> None:
         at = ("readings", index)
         pane, beside = entry.get("pane"), entry.get("beside")
         if pane not in panes:
-            rules.known((*at, "pane"), pane, "a pane of the survey", "panes", known)
+            rules.known((*at, "pane"), pane, translatable("a pane of the survey"), "panes", known)
         if beside != OPEN and beside not in panes:
-            rules.known((*at, "beside"), beside, f"a pane of the survey or {OPEN}", "panes", [OPEN, *known])
+            rules.known(
+                (*at, "beside"),
+                beside,
+                translatable("a pane of the survey or {open}", open=OPEN),
+                "panes",
+                [OPEN, *known],
+            )
         if beside in panes and pane in panes:
             if beside == pane:
-                hint = f"name the bare pane beside it, or write {OPEN} for a reading in the open"
-                rules.fault((*at, "beside"), "must be another pane", beside, hint)
+                hint = translatable(
+                    "name the bare pane beside it, or write {open} for a reading in the open", open=OPEN
+                )
+                rules.fault((*at, "beside"), translatable("must be another pane"), beside, hint)
             for what in ("glazing", "face"):
                 here, there = (panes[name].get(what) for name in (pane, beside))
                 if here != there:
-                    rule = f"must be a pane of the same {what} as {pane} ({here})"
-                    hint = f"only the film may differ between two readings; {OPEN} always serves"
+                    rule = translatable(
+                        "must be a pane of the same {what} as {pane} ({here})",
+                        what=what,
+                        pane=pane,
+                        here=here,
+                    )
+                    hint = translatable(
+                        "only the film may differ between two readings; {open} always serves", open=OPEN
+                    )
                     rules.fault((*at, "beside"), rule, f"{beside} ({there})", hint)
         if earlier(str(entry.get("time"))[:10], fitted):
-            rule = f"must not be before the day of fitting ({fitted})"
-            rules.fault((*at, "time"), rule, entry["time"], "check both dates")
+            rule = translatable("must not be before the day of fitting ({fitted})", fitted=fitted)
+            rules.fault((*at, "time"), rule, entry["time"], translatable("check both dates"))

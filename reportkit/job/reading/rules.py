@@ -14,14 +14,16 @@ from itertools import pairwise
 from typing import Any
 
 from reportkit.base.errors import Fault
-from reportkit.base.translatable import english, translatable
-from reportkit.job.model import FilmSpec, Job, Pane, RollOffer
+from reportkit.base.translatable import translatable
+from reportkit.base.units import length_told, mm_told
+from reportkit.job.model import Pane
 from reportkit.job.model.decisions import BARE
 from reportkit.job.model.singled import names_of
 from reportkit.job.model.typed import earlier
 from reportkit.job.reading.messages import Loc, did_you_mean
+from reportkit.job.reading.names import alike
 from reportkit.job.reading.positions import Positions, field_name
-from reportkit.job.reading.survey import READINGS, Row
+from reportkit.job.reading.survey import FIRST_IN_LINE, READINGS, Row
 
 #: Readings of one side that differ by more are a mistake of reading, not a crooked window [mm].
 READINGS_APART = 25
@@ -31,26 +33,24 @@ DIAGONAL_OFF = 15
 SEAM_APART = 50
 #: Below this every pane of a metric job looks like inches typed bare [mm].
 LOOKS_LIKE_INCHES = 130
-#: The widest gap a job may leave at an edge [mm].
-WIDEST_GAP = 10
 
 
 #: What a name in the survey must be, and how the names there are said to be, by what they are of.
 _NAMED = {
-    "rooms": english("a room of this job"),
-    "faces": english("a face of this job"),
-    "glazings": english("a glazing of this job"),
-    "horizons": english("a horizon of this job"),
-    "films": english("a film of this job, or none"),
+    "rooms": translatable("a room of this job"),
+    "faces": translatable("a face of this job"),
+    "glazings": translatable("a glazing of this job"),
+    "horizons": translatable("a horizon of this job"),
+    "films": translatable("a film of this job, or none"),
 }
 _LISTED = {
-    "rooms": english("rooms are"),
-    "faces": english("faces are"),
-    "glazings": english("glazings are"),
-    "horizons": english("horizons are"),
-    "films": english("films are"),
-    "panes": english("panes are"),
-    "fuels": english("fuels are"),
+    "rooms": translatable("rooms are"),
+    "faces": translatable("faces are"),
+    "glazings": translatable("glazings are"),
+    "horizons": translatable("horizons are"),
+    "films": translatable("films are"),
+    "panes": translatable("panes are"),
+    "fuels": translatable("fuels are"),
 }
 
 
@@ -66,14 +66,14 @@ class Rules:
     def fault(self, loc: Loc, rule: str, found: object = None, hint: str | None = None) -> None:
         """Add a fault about a field of ``job.yaml`` or ``_shared``."""
         file, line = self.positions.find(loc)
-        shown = None if found is None else str(found)
+        shown = found if found is None or isinstance(found, str) else str(found)
         self.faults.append(Fault(file, line, field_name(loc, self.raw), rule, shown, hint))
 
     def in_survey(
         self, row: Row, column: str, rule: str, found: object = None, hint: str | None = None
     ) -> None:
         """Add a fault about a cell of the survey."""
-        shown = row.cells.get(column) if found is None else str(found)
+        shown = row.cells.get(column) if found is None else found if isinstance(found, str) else str(found)
         self.faults.append(Fault(self.survey, row.line, column, rule, shown, hint))
 
     def records(self, kind: str) -> Iterable[tuple[int, dict[str, Any]]]:
@@ -95,7 +95,7 @@ class Rules:
         """Report a name that is neither a pane's nor that of one of a row of several."""
         if name not in self.panes:
             rows = [row.cells["id"] for row in self.rows if "id" in row.cells]
-            self.known(loc, name, english("a pane of this job"), "panes", rows)
+            self.known(loc, name, translatable("a pane of this job"), "panes", rows)
 
     @cached_property
     def panes(self) -> frozenset[str]:
@@ -118,16 +118,16 @@ class Rules:
                 name = entry.get("id")
                 if not isinstance(name, str):
                     continue
-                if name.casefold() in seen:
-                    hint = f"the first is in {seen[name.casefold()]}"
-                    self.fault((kind, index, "id"), english("must be an id used once"), name, hint)
-                seen.setdefault(name.casefold(), self.positions.in_words((kind, index, "id")))
+                if alike(name) in seen:
+                    hint = translatable("the first is in {place}", place=seen[alike(name)])
+                    self.fault((kind, index, "id"), translatable("must be an id used once"), name, hint)
+                seen.setdefault(alike(name), self.positions.in_words((kind, index, "id")))
         first: dict[str, int] = {}
         for row in self.rows:
-            name = row.cells.get("id", "").casefold()
+            name = alike(row.cells.get("id", ""))
             if name and name in first:
-                hint = f"the first is in line {first[name]}"
-                self.in_survey(row, "id", english("must be an id used once"), hint=hint)
+                hint = translatable(FIRST_IN_LINE, line=first[name])
+                self.in_survey(row, "id", translatable("must be an id used once"), hint=hint)
             first.setdefault(name, row.line)
 
     def names_known(self) -> None:
@@ -137,7 +137,7 @@ class Rules:
         self.known(
             ("complaint", "room"),
             self.group("complaint").get("room"),
-            english("a room of this job"),
+            translatable("a room of this job"),
             "rooms",
             rooms,
         )
@@ -149,17 +149,22 @@ class Rules:
             fuels = [entry.get("id") for entry in energy if isinstance(entry, dict)] if energy else []
             known_fuels = ["electricity", *(name for name in fuels if isinstance(name, str))]
             at_fuel = ("rooms", index, "heat", "heating", "fuel")
-            self.known(at_fuel, fuel, english("electricity or a fuel of energy.fuels"), "fuels", known_fuels)
+            self.known(
+                at_fuel, fuel, translatable("electricity or a fuel of energy.fuels"), "fuels", known_fuels
+            )
         for index, face in self.records("faces"):
             at = ("faces", index, "horizon")
-            self.known(at, face.get("horizon"), english("a horizon of this job"), "horizons", horizons)
+            self.known(at, face.get("horizon"), translatable("a horizon of this job"), "horizons", horizons)
         compare = self.raw.get("compare")
         named = list(enumerate(compare)) if isinstance(compare, list) else []
         for index, name in named:
-            self.known(("compare", index), name, english("a film of this job"), "films", films)
+            self.known(("compare", index), name, translatable("a film of this job"), "films", films)
             if isinstance(name, str) and name in [other for _, other in named[:index]]:
                 self.fault(
-                    ("compare", index), english("must be named once"), name, english("remove one of the two")
+                    ("compare", index),
+                    translatable("must be named once"),
+                    name,
+                    translatable("remove one of the two"),
                 )
         allowed = [*films, BARE]
         self.choice(("choice",), self.group("choice"))
@@ -176,18 +181,25 @@ class Rules:
     def choice(self, at: Loc, choice: dict[str, Any], *, lapsing: bool = False) -> None:
         """Report films, faces and panes of a choice that the job does not have; no panes where they lapse."""
         allowed = [*self.ids("films"), BARE]
-        self.known((*at, "job"), choice.get("job"), english("a film of this job, or none"), "films", allowed)
+        self.known(
+            (*at, "job"), choice.get("job"), translatable("a film of this job, or none"), "films", allowed
+        )
         for kind in ("faces", "panes"):
             chosen = choice.get(kind)
             for name, film in chosen.items() if isinstance(chosen, dict) else ():
                 here = (*at, kind, name)
                 if kind == "faces":
-                    self.known(here, name, english("a face of this job"), kind, self.ids("faces"))
+                    self.known(here, name, translatable("a face of this job"), kind, self.ids("faces"))
                 elif not lapsing:
                     self.known_pane(here, name)
                 if film is None:
-                    self.fault(here, "must name a film, or none", None, f"films are {', '.join(allowed)}")
-                self.known(here, film, english("a film of this job, or none"), "films", allowed)
+                    self.fault(
+                        here,
+                        translatable("must name a film, or none"),
+                        None,
+                        translatable("{what}: {names}", what=_LISTED["films"], names=", ".join(allowed)),
+                    )
+                self.known(here, film, translatable("a film of this job, or none"), "films", allowed)
 
     def known(self, loc: Loc, name: Any, rule: str, what: str, known: list[str]) -> None:
         """Report a name that is not among those known."""
@@ -209,11 +221,12 @@ class Rules:
                 if len(measured) == 2:
                     worst = 1
                 other = pane.heights if whole == "widths" else pane.widths
-                hint = english("measure again")
+                hint = translatable("measure again")
                 if any(abs(measured[worst] - side) <= READINGS_APART for side in other):
-                    hint += "; width and height may stand in each other's column"
-                rule = (
-                    f"must agree with the other readings of the same side within {READINGS_APART} mm (1 in)"
+                    hint = translatable("measure again; width and height may stand in each other's column")
+                rule = translatable(
+                    "must agree with the other readings of the same side within {length}",
+                    length=length_told(READINGS_APART, 1),
                 )
                 self.in_survey(row, row.column((whole, worst)), rule, hint=hint)
         # from the smallest sides to the largest: a diagonal in between, or near, can be right
@@ -221,32 +234,42 @@ class Rules:
         high = math.hypot(float(max(pane.widths)), float(max(pane.heights)))
         for index, diagonal in enumerate(pane.diagonals if pane.shape is None else ()):
             if not low - DIAGONAL_OFF <= float(diagonal) <= high + DIAGONAL_OFF:
-                rule = (
-                    "diagonal does not match: must be about "
-                    f"{(low + high) / 2:.0f} mm ({(low + high) / 50.8:.1f} in) by width and height"
+                rule = translatable(
+                    "diagonal does not match: must be about {length} by width and height",
+                    length=length_told(round((low + high) / 2), round((low + high) / 50.8, 1)),
                 )
-                hint = "width and height read wrongly, or units mixed: measure again"
+                hint = translatable("width and height read wrongly, or units mixed: measure again")
                 self.in_survey(row, READINGS["diagonals"][index], rule, hint=hint)
         if pane.overhang == 0 and pane.overhang_above > 0:
-            hint = "give the overhang's depth, or leave overhang_above empty"
-            self.in_survey(row, "overhang_above", "must be empty where there is no overhang", hint=hint)
+            hint = translatable("give the overhang's depth, or leave overhang_above empty")
+            self.in_survey(
+                row, "overhang_above", translatable("must be empty where there is no overhang"), hint=hint
+            )
         if pane.opens is False and pane.opens_percent is not None:
-            hint = "say yes under opens, or leave opens_percent empty"
-            self.in_survey(row, "opens_percent", "must be empty where the pane does not open", hint=hint)
+            hint = translatable("say yes under opens, or leave opens_percent empty")
+            self.in_survey(
+                row, "opens_percent", translatable("must be empty where the pane does not open"), hint=hint
+            )
 
     def seams(self, pane: Pane, row: Row) -> None:
         """Report places across a pane that are not on it, or in no order."""
         for column, positions in (("seam", pane.seam), ("mullion", pane.mullion)):
             if list(positions) != sorted(set(positions)):
-                hint = "from the left edge of the glass, seen from outside"
-                self.in_survey(row, column, "must rise from left to right", hint=hint)
+                hint = translatable("from the left edge of the glass, seen from outside")
+                self.in_survey(row, column, translatable("must rise from left to right"), hint=hint)
             elif positions and not all(
                 after - before >= SEAM_APART
                 for before, after in pairwise([Fraction(0), *positions, min(pane.widths)])
             ):
-                wide = _mm(pane.width)
-                rule = f"must leave at least {SEAM_APART} mm (2 in) on each side, on a pane {wide} wide"
-                self.in_survey(row, column, rule, hint="measure from the left edge, seen from outside")
+                wide = mm_told(pane.width)
+                rule = translatable(
+                    "must leave at least {length} on each side, on a pane {wide} wide",
+                    length=length_told(SEAM_APART, 2),
+                    wide=wide,
+                )
+                self.in_survey(
+                    row, column, rule, hint=translatable("measure from the left edge, seen from outside")
+                )
 
     def panes_together(self, panes: list[Pane], units: str) -> None:
         """Report a whole survey that looks typed in the other units."""
@@ -254,107 +277,25 @@ class Rules:
             max(pane.widest, pane.tallest) < LOOKS_LIKE_INCHES for pane in panes
         ):  # fmt: skip
             largest = max(max(pane.widest, pane.tallest) for pane in panes)
-            rule = f"must hold at least one pane over {LOOKS_LIKE_INCHES} mm: a bare number is millimetres"
-            hint = "if these are inches write in behind each, or units: us in job.yaml"
-            self.faults.append(Fault(self.survey, 0, "width", rule, f"largest side {_mm(largest)}", hint))
-
-    # ---- films ----------------------------------------------------------------------------------
-
-    def film(self, film: FilmSpec, index: int) -> None:
-        """Report a film whose own numbers or words contradict each other."""
-        rated, at = film.rated, ("films", index, "rated")
-        for light in ("solar", "visible"):
-            passed = getattr(rated, f"{light}_transmittance_percent")
-            for side in ("glass_side", "film_side"):
-                sent_back = getattr(rated, f"{light}_reflectance_{side}_percent")
-                if passed is not None and sent_back is not None and passed + sent_back > 100:
-                    rule = f"must not exceed 100 together with {light}_transmittance_percent ({passed:g})"
-                    hint = english("read both numbers off the film's sheet again")
-                    self.fault((*at, f"{light}_reflectance_{side}_percent"), rule, f"{sent_back:g}", hint)
-        exterior = film.film_class == "exterior"
-        if exterior and film.side != "outside":
-            self.fault(
-                ("films", index, "side"),
-                "must be outside for an exterior film",
-                film.side,
-                "write side: outside",
+            rule = translatable(
+                "must hold at least one pane over {length}: a bare number is millimetres",
+                length=mm_told(LOOKS_LIKE_INCHES),
             )
-        if film.film_class == "low_emissivity":
-            if film.side == "outside":
-                hint = "write side: inside, or another film_class"
-                self.fault(
-                    ("films", index, "side"), "must be inside for a low-emissivity film", film.side, hint
-                )
-            if rated.emissivity > 0.5:
-                rule = "must be at most 0.5 for a low-emissivity film"
-                hint = "give emissivity from the film's sheet, or another film_class"
-                self.fault((*at, "emissivity"), rule, f"{rated.emissivity:g}", hint)
-        widths = [roll.width for roll in film.rolls]
-        for number, roll in enumerate(film.rolls):
-            if roll.step is not None and roll.price_per_m is None and roll.price_per_ft is None:
-                rule = "must be empty for a roll sold whole"
-                self.fault(("films", index, "rolls", number, "step"), rule, _mm(roll.step), "remove it")
-            elif roll.step is not None and roll.length is not None and roll.step > roll.length:
-                rule = f"must be at most the longest length that can be had ({_mm(roll.length)})"
-                self.fault(
-                    ("films", index, "rolls", number, "step"),
+            hint = translatable("if these are inches write in behind each, or units: us in job.yaml")
+            self.faults.append(
+                Fault(
+                    self.survey,
+                    0,
+                    "width",
                     rule,
-                    _mm(roll.step),
-                    "read the price list again",
+                    translatable("largest side {largest}", largest=mm_told(largest)),
+                    hint,
                 )
-            same = _kind_of(roll)
-            earlier = [_kind_of(other) for other in film.rolls[:number]]
-            if same in earlier:
-                rule = "must be offered once in this width and length"
-                self.fault(
-                    ("films", index, "rolls", number, "width"), rule, _mm(widths[number]), "remove one"
-                )
-
-    def carried(self, job: Job) -> None:
-        """Report films that none of their rolls can carry on a pane they are chosen for.
-
-        A seam helps across the roll, not along it. What lacks less than the gaps at the edges is left to
-        the cut plan, which knows them.
-        """
-        table = job.fitting.table
-        for index, film in enumerate(job.films):
-            named: dict[tuple[Fraction, Fraction], str] = {}
-            for pane in job.panes:
-                if job.film_named(pane) == film.id:
-                    width, height = (side - 2 * WIDEST_GAP for side in (pane.width, pane.height))
-                    seams = [Fraction(0), *pane.seam, width]
-                    part = max(b - a for a, b in pairwise(seams)) if pane.seam else Fraction(0)
-                    if not any(_carries(roll, table, part, height, turn=film.turn) for roll in film.rolls):
-                        named.setdefault((pane.width, pane.height), pane.id)
-            for (width, height), pane_id in named.items():
-                size = f"{_mm(width)} wide and {_mm(height)} high"
-                rule = f"must hold a roll that can carry pane {pane_id}, {size}"
-                widths = ", ".join(_mm(roll.width) for roll in film.rolls)
-                hint = "offer wider or longer rolls or a longer table, or choose none for the pane"
-                self.fault(("films", index, "rolls"), rule, f"widths {widths}", hint)
+            )
 
     def dates(self) -> None:
         """Report a day of fitting before the day of the quote."""
         quoted, fitted = self.group("quote").get("date"), self.group("fitting").get("date")
         if earlier(fitted, quoted):
-            rule = f"must not be before the date of the quote ({quoted})"
-            self.fault(("fitting", "date"), rule, fitted, english("check both dates"))
-
-
-def _kind_of(roll: RollOffer) -> tuple[Fraction, Fraction | None, int, bool, bool]:
-    """Return what tells one way to have a film from another: size, pack, by length, on the shelf alone."""
-    by_length = roll.price_per_m is not None or roll.price_per_ft is not None
-    return roll.width, roll.length, roll.pack, by_length, roll.price is None and not by_length
-
-
-def _carries(
-    roll: RollOffer, table: Fraction | None, part: Fraction, height: Fraction, *, turn: bool
-) -> bool:
-    """Return whether a roll can carry a part of a pane and its whole height, upright or turned."""
-    limits = [limit for limit in (roll.length, table) if limit is not None]
-    ways = [(part, height)] + ([(height, part)] if turn else [])
-    return any(across <= roll.width and all(along <= limit for limit in limits) for across, along in ways)
-
-
-def _mm(length: Fraction) -> str:
-    return f"{float(length):g} mm"
+            rule = translatable("must not be before the date of the quote ({quoted})", quoted=quoted)
+            self.fault(("fitting", "date"), rule, fitted, translatable("check both dates"))

@@ -12,9 +12,11 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import translatable
 from reportkit.job.model.typed import is_bare
 from reportkit.job.reading.book import read_book
 from reportkit.job.reading.files import Folders, clipped
+from reportkit.job.reading.names import alike
 from reportkit.job.reading.positions import Positions, in_words
 from reportkit.job.reading.yamltree import Tree, read_tree
 
@@ -55,7 +57,7 @@ def merge_shared(
     folders
         The folders that may be read.
     wanted
-        Ids of the films and glazings the job names; no films named means all of them.
+        Films and glazings that the job names, as `alike`; no films named means all of them.
     """
     merged = Merged()
     if folders.shared is None:
@@ -96,8 +98,10 @@ def read_shared(folders: Folders, kind: str) -> tuple[Tree | None, list[Fault]]:
     paths = [path for path in paths if path.exists() or path.is_symlink()]
     if len(paths) > 1:
         shown, other = (folders.shown(path) for path in reversed(paths))
-        hint = "keep the one that is right and take the other out of the folder"
-        return None, [Fault(shown, 0, "", f"must not be beside {other}", None, hint)]
+        hint = translatable("keep the one that is right and take the other out of the folder")
+        return None, [
+            Fault(shown, 0, "", translatable("must not be beside {other}", other=other), None, hint)
+        ]
     if not paths:
         return None, []
     shown = folders.shown(paths[0])
@@ -123,9 +127,15 @@ def _unknown(tree: Tree, known: tuple[str, ...], merged: Merged) -> None:
     for name in tree.value:
         if name not in known:
             close = difflib.get_close_matches(name, known, 1, 0.5)
-            hint = f"did you mean {close[0]}?" if close else f"fields here are {', '.join(known)}"
+            hint = (
+                translatable("did you mean {word}?", word=close[0])
+                if close
+                else translatable("fields here are {names}", names=", ".join(known))
+            )
             place = tree.at((name,))
-            merged.faults.append(Fault(*place, name, "is not a field here", clipped(name), hint))
+            merged.faults.append(
+                Fault(*place, name, translatable("is not a field here"), clipped(name), hint)
+            )
 
 
 def _currency(raw: dict[str, Any], tree: Tree, merged: Merged) -> None:
@@ -133,11 +143,13 @@ def _currency(raw: dict[str, Any], tree: Tree, merged: Merged) -> None:
     currency, wanted = tree.value.get("currency"), raw.get("currency")
     place = tree.at(("currency",))
     if not isinstance(currency, str):
-        hint = "write currency: at the top, such as currency: USD"
-        merged.faults.append(Fault(*place, "currency", "must be given", None, hint))
+        hint = translatable("write currency: at the top, such as currency: USD")
+        merged.faults.append(Fault(*place, "currency", translatable("must be given"), None, hint))
     elif isinstance(wanted, str) and currency != wanted:
-        rule = f"must be the job's currency, {clipped(wanted)}, where the job uses these prices"
-        hint = "give the job its own rolls and prices"
+        rule = translatable(
+            "must be the job's currency, {wanted}, where the job uses these prices", wanted=clipped(wanted)
+        )
+        hint = translatable("give the job its own rolls and prices")
         merged.faults.append(Fault(*place, "currency", rule, clipped(currency), hint))
 
 
@@ -172,8 +184,8 @@ def _entries(
     _unknown(tree, known, merged)
     entries = tree.value.get(kind)
     if not isinstance(entries, list):
-        hint = f"write {kind}: and the entries below it, each starting with a dash"
-        merged.faults.append(Fault(*tree.at((kind,)), kind, "must be a list", None, hint))
+        hint = translatable("write {kind}: and the entries below it, each starting with a dash", kind=kind)
+        merged.faults.append(Fault(*tree.at((kind,)), kind, translatable("must be a list"), None, hint))
         return
     own = raw.setdefault(kind, [])
     if not isinstance(own, list):
@@ -184,18 +196,22 @@ def _entries(
         place = tree.at((kind, index))
         name = entry.get("id") if isinstance(entry, dict) else None
         if not isinstance(entry, dict) or not isinstance(name, str):
-            rule = "must be a group of fields that starts with id"
+            rule = translatable("must be a group of fields that starts with id")
             merged.faults.append(Fault(*place, f"{kind}.{index + 1}", rule, clipped(entry)))
             continue
-        if name.casefold() in seen:
-            hint = f"the first is in {seen[name.casefold()]}"
-            rule = "must be an id used once"
+        if alike(name) in seen:
+            hint = translatable("the first is in {place}", place=seen[alike(name)])
+            rule = translatable("must be an id used once")
             merged.faults.append(Fault(*place, f"{kind}.{name}.id", rule, name, hint))
             continue
-        seen[name.casefold()] = in_words(place)
+        seen[alike(name)] = in_words(place)
         merged.ids.setdefault(kind, []).append(name)
-        mine = [n for n, other in enumerate(own) if isinstance(other, dict) and other.get("id") == name]
-        if not mine and name not in wanted and (wanted or kind == "glazings"):
+        mine = [
+            n
+            for n, other in enumerate(own)
+            if isinstance(other, dict) and alike(str(other.get("id"))) == alike(name)
+        ]
+        if not mine and alike(name) not in wanted and (wanted or kind == "glazings"):
             continue
         merged.used += 1
         at = mine[0] if mine else len(own)
@@ -222,7 +238,9 @@ def _bare_lengths(rolls: Any, tree: Tree, path: tuple[str | int, ...], name: str
             value = roll.get(part) if isinstance(roll, dict) else None
             if isinstance(value, str) and is_bare(value):
                 place = tree.at((*path, index, part))
-                rule = "must carry its unit in a shared file, which jobs in inches and in millimetres read"
+                rule = translatable(
+                    "must carry its unit in a shared file, which jobs in inches and in millimetres read"
+                )
                 shown = f"films.{name}.rolls.{index + 1}.{part}"
-                hint = f"such as {value} in or {value} mm"
+                hint = translatable("such as {value} in or {value} mm", value=value)
                 merged.faults.append(Fault(*place, shown, rule, clipped(value), hint))

@@ -14,7 +14,7 @@ from typing import Any
 from pydantic import TypeAdapter, ValidationError
 
 from reportkit.base.errors import InputError
-from reportkit.base.translatable import Quantity, english, translatable
+from reportkit.base.translatable import Quantity, english, reason_of, translatable
 from reportkit.climate import SHIPPED, civil_zone, distance, elevation, header, most_sun, shipped_site
 from reportkit.job.model.quantities import DaySun
 from reportkit.job.reading.defaults import Assumption
@@ -57,8 +57,10 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
     for name in ("latitude", "longitude"):
         other = "longitude" if name == "latitude" else "latitude"
         if site.get(name) is None and site.get(other) is not None:
-            hint = "give both, or neither when the weather file names its place"
-            rules.fault(("site", name), f"must be given when {other} is", None, hint)
+            hint = translatable("give both, or neither when the weather file names its place")
+            rules.fault(
+                ("site", name), translatable("must be given when {other} is", other=other), None, hint
+            )
     if len(rules.faults) > before:
         return None
     given = site.get("latitude") is not None
@@ -66,9 +68,12 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
         return None  # the fields' own checks say so
     if not given:
         if head is None:
-            hint = "give latitude: and longitude: in degrees, south and west negative"
+            hint = translatable("give latitude: and longitude: in degrees, south and west negative")
             rules.fault(
-                ("site", "latitude"), "must be given where no weather file names the place", None, hint
+                ("site", "latitude"),
+                translatable("must be given where no weather file names the place"),
+                None,
+                hint,
             )
             return None
         latitude, longitude = head.latitude, head.longitude
@@ -96,10 +101,26 @@ def locate(rules: Rules, folders: Folders) -> Whereabouts | None:
     if head is not None and given:
         apart = distance(latitude, longitude, head.latitude, head.longitude)
         if apart > FARTHEST_WEATHER:
-            place = head.place or "see its header"
-            rule = f"must lie within {FARTHEST_WEATHER:.0f} km of the weather's place, {place}"
-            hint = "check the signs: south and west are negative; else take weather from nearer by"
-            rules.fault(("site", "latitude"), rule, f"{latitude:g}, {longitude:g}: {apart:.0f} km away", hint)
+            place = head.place or translatable("see its header")
+            rule = translatable(
+                "must lie within {km:.0f} km of the weather's place, {place}",
+                km=FARTHEST_WEATHER,
+                place=place,
+            )
+            hint = translatable(
+                "check the signs: south and west are negative; else take weather from nearer by"
+            )
+            rules.fault(
+                ("site", "latitude"),
+                rule,
+                translatable(
+                    "{latitude:g}, {longitude:g}: {apart:.0f} km away",
+                    latitude=latitude,
+                    longitude=longitude,
+                    apart=apart,
+                ),
+                hint,
+            )
             return None
     if weather.get("use") == "normals":
         _sun_of_months(rules, latitude, weather.get("normals"))
@@ -127,16 +148,18 @@ def _sun_of_months(rules: Rules, latitude: float, normals: Any) -> None:
     given = [_day_sun(value) for value in table] if isinstance(table, list) else []
     for month, (value, most) in enumerate(zip(given, most_sun(latitude), strict=False)):
         if value is not None and value > most:
-            rule = (
-                f"must be at most {most:.1f}, which is what a clear month can have at latitude {latitude:g}"
+            rule = translatable(
+                "must be at most {most:.1f}, which is what a clear month can have at latitude {latitude:g}",
+                most=most,
+                latitude=latitude,
             )
             other = most_sun(-latitude)
             turned = all(each is None or each <= limit for each, limit in zip(given, other, strict=False))
-            hint = (
+            hint = translatable(
                 "the months suit the other half of the earth: check the sign of the latitude, January first"
             )
             at = ("weather", "normals", "sun_kwh_m2_day", month)
-            unit = "the table's unit may be MJ: write 15.1 MJ/m2"
+            unit = translatable("the table's unit may be MJ: write 15.1 MJ/m2")
             rules.fault(at, rule, f"{value:g}", hint if turned else unit)
 
 
@@ -161,8 +184,10 @@ def _weather(rules: Rules, folders: Folders, weather: dict[str, Any]) -> tuple[P
     use, name, file = weather.get("use"), weather.get("name"), weather.get("file")
     if use == "shipped" and isinstance(name, str):
         if name.strip().lower() not in SHIPPED:
-            hint = did_you_mean(name, list(SHIPPED), "years that ship are")
-            rules.fault(("weather", "name"), "must be a year that ships with the program", name, hint)
+            hint = did_you_mean(name, list(SHIPPED), translatable("years that ship are"))
+            rules.fault(
+                ("weather", "name"), translatable("must be a year that ships with the program"), name, hint
+            )
             return None, None
         return None, shipped_site(name)
     if use == "pvgis":
@@ -171,13 +196,22 @@ def _weather(rules: Rules, folders: Folders, weather: dict[str, Any]) -> tuple[P
         return None, None
     path = folders.inside(file)
     if isinstance(path, str):
-        rules.fault(("weather", "file"), path, file, "put the file into the job's folder and give its name")
+        rules.fault(
+            ("weather", "file"),
+            path,
+            file,
+            translatable("put the file into the job's folder and give its name"),
+        )
         return None, None
     try:
         head = header(path)
     except (InputError, ValueError, OSError, KeyError) as error:
-        reason = str(error.faults[0].rule) if isinstance(error, InputError) and error.faults else str(error)
-        rules.fault(("weather", "file"), f"must be a weather file that can be read: {reason}", file)
+        reason = error.faults[0].rule if isinstance(error, InputError) and error.faults else reason_of(error)
+        rules.fault(
+            ("weather", "file"),
+            translatable("must be a weather file that can be read: {reason}", reason=reason),
+            file,
+        )
         return None, None
     folders.read.append(path)
     return path, head
@@ -195,8 +229,10 @@ def _kept_download(rules: Rules, folders: Folders) -> tuple[Path | None, Any]:
             try:
                 head = header(path)
             except (InputError, ValueError, OSError, KeyError):
-                hint = "remove it: it is fetched again"
-                rules.fault(("weather", "use"), "must find a readable download", path.name, hint)
+                hint = translatable("remove it: it is fetched again")
+                rules.fault(
+                    ("weather", "use"), translatable("must find a readable download"), path.name, hint
+                )
                 return None, None
             folders.read.append(path)
             return path, head

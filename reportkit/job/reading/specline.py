@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from reportkit.base.translatable import english
+from reportkit.base.translatable import translatable
 from reportkit.job.reading.terms import LABELS, SIDED, TWO_WAYS, meant, plain
 
 _NUMBER = re.compile(r"(?<![\w.,])(?P<sign>[<>≤≥~±-]?)\s*(?P<value>\d+(?:[.,]\d+)?|[.,]\d+)(?![\d])")
@@ -104,8 +104,8 @@ def read_spec(text: str, side: str = "inside") -> SpecLine:
         if not standards:  # the term is the standard's own: SHGC of NFRC 200, g of EN 410
             european = not plain(said).startswith(("shgc", "solar heat"))
         if len({name.startswith("nfrc") for name in standards}) > 1:
-            hint = english("name in the line only the standard that its g or SHGC was computed by")
-            made.wrong.append(Wrong(english("must name one standard"), ", ".join(standards), hint))
+            hint = translatable("name in the line only the standard that its g or SHGC was computed by")
+            made.wrong.append(Wrong(translatable("must name one standard"), ", ".join(standards), hint))
         made.entries.append(Entry("rated.conditions", "en" if european else "nfrc", said))
     _together(made)
     return made
@@ -172,20 +172,22 @@ def _take(made: SpecLine, part: _Part, side: str, *, shares: bool) -> None:
     if micrometres and (quantity is None and not part.label):
         quantity = "thickness_um"
     if plain(part.label) in TWO_WAYS:
-        hint = english("write g or SHGC for what comes in altogether, TSET for what passes directly")
-        return wrong(english("must be a term that can be read one way only"), hint)
+        hint = translatable("write g or SHGC for what comes in altogether, TSET for what passes directly")
+        return wrong(translatable("must be a term that can be read one way only"), hint)
     if quantity is None:
         close = difflib.get_close_matches(plain(part.label), list(LABELS), 1, 0.75)
-        nearest = f"did you mean {close[0]}? " if close else ""
+        hint = translatable("terms are such as VLT, VLR ext, TSET, SHGC or g, TSER, SC, UV rejected")
         if plain(part.label) == "uv":
-            nearest = "transmitted or rejected? write UV T or UV rejected; "
-        hint = nearest + english("terms are such as VLT, VLR ext, TSET, SHGC or g, TSER, SC, UV rejected")
-        return wrong(english("must be a term of a film's sheet"), hint)
+            what = translatable("transmitted or rejected? write UV T or UV rejected")
+            hint = translatable("{what}; {terms}", what=what, terms=hint)
+        elif close:
+            hint = translatable("did you mean {word}? {terms}", word=close[0], terms=hint)
+        return wrong(translatable("must be a term of a film's sheet"), hint)
     if not part.number:
         if quantity:
             wrong(
-                english("must have a number behind each term"),
-                english("write it as VLT 42 %, or leave the term out"),
+                translatable("must have a number behind each term"),
+                translatable("write it as VLT 42 %, or leave the term out"),
             )
         return None
     if quantity == "":
@@ -196,14 +198,14 @@ def _take(made: SpecLine, part: _Part, side: str, *, shares: bool) -> None:
     if name in SIDED:
         if not seen:
             return wrong(
-                english("must tell from which side light comes"),
-                english("write ext or int behind it, as VLR ext 9"),
+                translatable("must tell from which side light comes"),
+                translatable("write ext or int behind it, as VLR ext 9"),
             )
         if seen in ("outside", "inside") and side == "either":
-            hint = english(
+            hint = translatable(
                 "the film may go on either side of the glass: write glass side or film side for ext or int"
             )
-            return wrong(english("must tell the film's side"), hint)
+            return wrong(translatable("must tell the film's side"), hint)
         lit = (
             seen
             if seen in ("glass", "film")
@@ -215,16 +217,22 @@ def _take(made: SpecLine, part: _Part, side: str, *, shares: bool) -> None:
     value = _value(part)
     exact = part.number.replace(",", ".")
     if part.sign in ("-", "±", "~"):
-        return wrong(english("must be one number of at least 0"), english("read it off the sheet again"))
+        return wrong(
+            translatable("must be one number of at least 0"), translatable("read it off the sheet again")
+        )
     if part.sign and name != "rated.uv_transmittance_percent":
-        return wrong(english("must be a number, not a bound"), english("ask the film's maker for the number"))
+        return wrong(
+            translatable("must be a number, not a bound"), translatable("ask the film's maker for the number")
+        )
     if name == "thickness_um":
         if part.unit.startswith("mil"):
             value *= 25.4
         elif part.unit == "mm":
             value *= 1000
         elif not part.unit:
-            return wrong(english("must have a unit"), english("write mil or µm behind the thickness"))
+            return wrong(
+                translatable("must have a unit"), translatable("write mil or µm behind the thickness")
+            )
         made_value = f"{value:g}"
     elif name in _SHARES:
         if "%" in part.unit or part.unit in ("percent", "pct"):
@@ -232,8 +240,8 @@ def _take(made: SpecLine, part: _Part, side: str, *, shares: bool) -> None:
         elif name in ("rated.shgc", "rated.emissivity") and value > 1:
             if value < 5:
                 return wrong(
-                    english("must be a share of at most 1, or a percentage"),
-                    english("write % behind it where it is one"),
+                    translatable("must be a share of at most 1, or a percentage"),
+                    translatable("write % behind it where it is one"),
                 )
             value /= 100
         made_value = f"{value:.6g}"
@@ -241,19 +249,19 @@ def _take(made: SpecLine, part: _Part, side: str, *, shares: bool) -> None:
         if not part.unit and shares:
             value, exact = value * 100, f"{value * 100:.6g}"
         elif not part.unit and value <= 1 and "uv" not in name and value > 0:
-            hint = f"write {value * 100:g} % or {value:g} %"
-            return wrong(english("must be read one way: a share of 1, or a percentage"), hint)
+            hint = translatable("write {more:g} % or {less:g} %", more=value * 100, less=value)
+            return wrong(translatable("must be read one way: a share of 1, or a percentage"), hint)
         if value > 100:
             return wrong(
-                english("must be at most 100 %"),
-                english("read it off the sheet again; a comma may be missing"),
+                translatable("must be at most 100 %"),
+                translatable("read it off the sheet again; a comma may be missing"),
             )
         made_value = f"{100 - value:.6g}" if rejected else exact
     earlier = made.of(name)
     if earlier is not None:
         if abs(earlier - float(made_value)) > 0.05:
-            hint = f"it says {earlier:g} before; keep the one that is right"
-            wrong(english("must be told once"), hint)
+            hint = translatable("it says {earlier:g} before; keep the one that is right", earlier=earlier)
+            wrong(translatable("must be told once"), hint)
         return None
     made.entries.append(Entry(name, made_value, part.said))
     if part.angle and part.angle != "0" and name == "rated.tser_percent":
@@ -271,16 +279,22 @@ def _together(made: SpecLine) -> None:
     back = made.of("rated.solar_reflectance_glass_side_percent")
     kept = made.of("claims.solar_absorptance_percent")
     gain, rejected = made.of("rated.shgc"), made.of("rated.tser_percent")
-    again = english("two numbers may stand in each other's place: read them off the sheet again")
+    again = translatable("two numbers may stand in each other's place: read them off the sheet again")
     if passed is not None and back is not None and kept is not None and abs(passed + back + kept - 100) > 2:
         balance = f"{passed:g} + {back:g} + {kept:g} = {passed + back + kept:g}"
         made.wrong.append(
-            Wrong(english("solar transmittance, reflectance and absorptance must make 100 %"), balance, again)
+            Wrong(
+                translatable("solar transmittance, reflectance and absorptance must make 100 %"),
+                balance,
+                again,
+            )
         )
     if gain is not None and passed is not None and gain * 100 < passed - 1:
-        rule = english("SHGC or g must be at least the solar transmittance")
-        made.wrong.append(Wrong(rule, f"{gain:g} and {passed:g} %", again))
+        rule = translatable("SHGC or g must be at least the solar transmittance")
+        made.wrong.append(
+            Wrong(rule, translatable("{gain:g} and {passed:g} %", gain=gain, passed=passed), again)
+        )
     straight = made.of("claims.tser_sun_angle_deg") is None
     if gain is not None and rejected is not None and straight and abs(gain * 100 + rejected - 100) > 3:
-        rule = english("SHGC or g and the solar energy rejected must make 100 %")
+        rule = translatable("SHGC or g and the solar energy rejected must make 100 %")
         made.wrong.append(Wrong(rule, f"{gain * 100:g} + {rejected:g} = {gain * 100 + rejected:g}", again))

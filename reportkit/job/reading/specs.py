@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from reportkit.base.translatable import translatable
 from reportkit.job.reading.messages import Loc
 from reportkit.job.reading.rules import Rules
 from reportkit.job.reading.specline import Entry, SpecLine, read_spec
@@ -58,8 +59,12 @@ def _put(rules: Rules, film: dict[str, Any], at: Loc, entry: Entry) -> None:
         record[name] = entry.value
         rules.positions.known[place] = rules.positions.find((*at, "spec"))
     elif name != "conditions" and not _agree(typed, entry.value):
-        rule = f"must agree with what is typed in {entry.field} ({typed})"
-        rules.fault((*at, "spec"), rule, entry.said, "keep the one that is right, remove the other")
+        rule = translatable(
+            "must agree with what is typed in {field} ({typed})", field=entry.field, typed=typed
+        )
+        rules.fault(
+            (*at, "spec"), rule, entry.said, translatable("keep the one that is right, remove the other")
+        )
 
 
 def _agree(typed: Any, read: str) -> bool:
@@ -73,6 +78,8 @@ def _agree(typed: Any, read: str) -> bool:
 def shown(name: str, read: SpecLine) -> Iterator[str]:
     """Yield what was read of a film's line, field by field, for the person to confirm."""
     fields = ", ".join(f"{entry.field.removeprefix('rated.')} {entry.value}" for entry in read.entries)
-    yield f"{name}, read from its line: {fields or 'nothing'}"
+    yield translatable(
+        "{name}, read from its line: {fields}", name=name, fields=fields or translatable("nothing")
+    )
     if read.unused:
-        yield f"{name}, not used: {', '.join(read.unused)}"
+        yield translatable("{name}, not used: {names}", name=name, names=", ".join(read.unused))

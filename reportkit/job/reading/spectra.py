@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from reportkit.base.translatable import translatable
 from reportkit.job.model.spectra import Spectra
 from reportkit.job.reading.files import Folders, clipped
 from reportkit.job.reading.messages import Loc
@@ -35,7 +36,7 @@ def check(rules: Rules, folders: Folders) -> Spectra:
         key = (typed, front)
         path = folders.inside(typed)
         if isinstance(path, str):
-            hint = "put the table into the job's folder or _shared and name it from there"
+            hint = translatable("put the table into the job's folder or _shared and name it from there")
             rules.fault(at, path, clipped(typed), hint)
             continue
         text, faults = folders.text(path)
@@ -94,13 +95,19 @@ def _coated(rules: Rules, spectra: Spectra) -> None:
             continue
         apart = max((abs(a - b) for a, b in zip(one.r_front, one.r_back, strict=True)), default=0.0)
         if coated and not one.r_front:
-            rule = "must hold the reflectances of both sides where the sheet of glass is coated"
-            rules.fault(at, rule, clipped(typed), "ask the glass maker for the whole table")
+            rule = translatable("must hold the reflectances of both sides where the sheet of glass is coated")
+            rules.fault(at, rule, clipped(typed), translatable("ask the glass maker for the whole table"))
         elif not coated and apart > ALIKE:
-            rule = "must be alike on both sides where no coating is named on this sheet of glass"
-            hint = (
-                "name the glass without film here"
-                if at[0] == "films"
-                else "name the glazing's coating: how well it keeps heat in is no part of the file"
+            rule = translatable(
+                "must be alike on both sides where no coating is named on this sheet of glass"
             )
-            rules.fault(at, rule, f"{clipped(typed)}: {apart:.3f} apart", hint)
+            hint = (
+                translatable("name the glass without film here")
+                if at[0] == "films"
+                else translatable(
+                    "name the glazing's coating: how well it keeps heat in is no part of the file"
+                )
+            )
+            rules.fault(
+                at, rule, translatable("{typed}: {apart:.3f} apart", typed=clipped(typed), apart=apart), hint
+            )

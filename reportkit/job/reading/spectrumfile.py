@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import Translatable, english, translatable
 from reportkit.job.model.spectra import Measured
 from reportkit.job.reading.files import clipped
 from reportkit.job.reading.headings import BOTH, TRANSMITTED, WAVELENGTH, Heading, understood, ways_to_read
@@ -36,6 +37,15 @@ _BETWEEN_UNITS = 100.0
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,2})?")
 
 
+#: A side of a pane as a sentence names it.
+_SIDES = {
+    "glass": translatable("the glass side"),
+    "film": translatable("the film side"),
+    "outside": translatable("the outside side"),
+    "inside": translatable("the inside side"),
+}
+
+
 @dataclass
 class _Table:
     """The numbers of a file by column, with the line of each row and the heading of each column."""
@@ -49,7 +59,7 @@ class _Table:
 
     def fault(self, line: int, name: str, rule: str, found: object = None, hint: str | None = None) -> None:
         column = self.headings[name].cell if name in self.headings else name
-        shown = None if found is None else clipped(found)
+        shown = found if found is None or isinstance(found, Translatable) else clipped(found)
         if len(self.faults) < MOST_FAULTS:
             self.faults.append(Fault(self.shown, line, clipped(column), rule, shown, hint))
 
@@ -85,16 +95,19 @@ def read_spectrum(
     if cells and (
         not ways or WAVELENGTH not in given or TRANSMITTED not in given or not _enough(given, sides)
     ):
-        hint = f"head the columns {', '.join(needed)}"
+        hint = translatable("head the columns {names}", names=", ".join(needed))
         if not any(headings):
-            hint = f"the first row names the columns: {', '.join(needed)}"
-        rule = f"must have columns for wavelength, T and the reflectances of light on {_both(sides)}"
+            hint = translatable("the first row names the columns: {names}", names=", ".join(needed))
+        either = _both(sides)
         if sides[0] == "outside":
-            rule += ", or on neither"
+            either = translatable("{sides}, or on neither", sides=either)
+        rule = translatable(
+            "must have columns for wavelength, T and the reflectances of light on {sides}", sides=either
+        )
         return None, [Fault(shown, head, "", rule, clipped(", ".join(cells)), hint)]
     columns = tuple(name for name in dict.fromkeys(names) if name) or tuple(needed)
     synonyms = {plain_heading(cell): name for cell, name in zip(cells, names, strict=True) if name}
-    form = Form(columns, columns, "wavelength", synonyms, MOST_ROWS)
+    form = Form(columns, columns, translatable("wavelength"), synonyms, MOST_ROWS)
     rows, faults = read_table(shown, text, form)
     if faults:
         return None, faults
@@ -122,7 +135,7 @@ def _needed(sides: tuple[str, str]) -> list[str]:
 
 
 def _both(sides: tuple[str, str]) -> str:
-    return f"the {sides[0]} side and on the {sides[1]} side"
+    return translatable("{one} and on {other}", one=_SIDES[sides[0]], other=_SIDES[sides[1]])
 
 
 def _enough(columns: set[str], sides: tuple[str, str]) -> bool:
@@ -136,9 +149,15 @@ def _numbers(table: _Table, rows: list[Line]) -> None:
         for name, numbers in table.numbers.items():
             text = row.cells.get(name)
             if text is None:
-                table.fault(row.line, name, "must be given")
+                table.fault(row.line, name, translatable("must be given"))
             elif not _NUMBER.fullmatch(text):
-                table.fault(row.line, name, "must be a number", text, "digits with at most one decimal sign")
+                table.fault(
+                    row.line,
+                    name,
+                    translatable("must be a number"),
+                    text,
+                    translatable("digits with at most one decimal sign"),
+                )
             else:
                 numbers.append(float(text.replace(",", ".")))
 
@@ -154,9 +173,15 @@ def _as_nanometres(table: _Table) -> None:
     else:
         unit = heading_unit or "nm"
     if heading_unit in ("nm", "um") and heading_unit != unit:
-        rule = f"must be in {heading_unit}, as its heading says"
-        span = f"{min(values):g} to {max(values):g}"
-        table.fault(table.head, WAVELENGTH, rule, span, f"as {unit} they would be light: mend the heading")
+        rule = translatable("must be in {unit}, as its heading says", unit=heading_unit)
+        found = translatable("{low:g} to {high:g}", low=min(values), high=max(values))
+        table.fault(
+            table.head,
+            WAVELENGTH,
+            rule,
+            found,
+            translatable("as {unit} they would be light: mend the heading", unit=unit),
+        )
     if unit == "um":
         # brought to a picometre, so that no rest of the conversion stays
         table.numbers[WAVELENGTH] = [round(value * 1000.0, 3) for value in values]
@@ -167,10 +192,17 @@ def _rising(table: _Table) -> None:
     falls = values[-1] < values[0]
     for number, (before, after) in enumerate(pairwise(values)):
         if (after >= before) if falls else (after <= before):
-            way = "shorter" if falls else "longer"
-            rule = f"must be {way} than in the row before ({before:g} nm in line {table.lines[number]})"
-            hint = "put the rows in order, each wavelength once"
-            table.fault(table.lines[number + 1], WAVELENGTH, rule, f"{after:g} nm", hint)
+            rule = translatable(
+                english("must be shorter than in the row before ({before:g} nm in line {line})")
+                if falls
+                else english("must be longer than in the row before ({before:g} nm in line {line})"),
+                before=before,
+                line=table.lines[number],
+            )
+            hint = translatable("put the rows in order, each wavelength once")
+            table.fault(
+                table.lines[number + 1], WAVELENGTH, rule, translatable("{after:g} nm", after=after), hint
+            )
     if falls:
         table.lines.reverse()
         for numbers in table.numbers.values():
@@ -185,8 +217,14 @@ def _as_shares(table: _Table) -> None:
     labelled = [value for name in percent for value in table.numbers[name]]
     if labelled and max(labelled) <= 1.0:
         name = min(percent)
-        hint = "as shares they would be a pane: take the % out of the headings, or give percent"
-        table.fault(table.head, name, "must be in percent, as its heading says", "nothing over 1", hint)
+        hint = translatable("as shares they would be a pane: take the % out of the headings, or give percent")
+        table.fault(
+            table.head,
+            name,
+            translatable("must be in percent, as its heading says"),
+            translatable("nothing over 1"),
+            hint,
+        )
         return
     if values and values[-1] > 1.0 + NOISE:
         if values[len(values) // 2] > 1.0 + NOISE:
@@ -198,8 +236,11 @@ def _as_shares(table: _Table) -> None:
                 for line, value in zip(table.lines, table.numbers[name], strict=True)
                 if value > 1.0 + NOISE
             )
-            rule = "must be a share from 0 to 1 like most values here, or all values percent"
-            hint = f"{value:g} is over 100 % as a share; write % in the headings where all values are percent"
+            rule = translatable("must be a share from 0 to 1 like most values here, or all values percent")
+            hint = translatable(
+                "{value:g} is over 100 % as a share; write % in the headings where all values are percent",
+                value=value,
+            )
             table.fault(line, name, rule, f"{value:g}", hint)
             return
     for name in set(table.numbers) - {WAVELENGTH}:
@@ -208,7 +249,12 @@ def _as_shares(table: _Table) -> None:
         shares = [value / whole for value in table.numbers[name]]
         for line, share in zip(table.lines, shares, strict=True):
             if not -NOISE <= share <= 1.0 + NOISE:
-                table.fault(line, name, f"must be from 0 to {top}{unit}", f"{share * whole:g}")
+                table.fault(
+                    line,
+                    name,
+                    translatable("must be from 0 to {top}", top=f"{top}{unit}"),
+                    translatable("{value:g}", value=share * whole),
+                )
         table.numbers[name] = [min(max(share, 0.0), 1.0) for share in shares]
 
 
@@ -219,10 +265,14 @@ def _sums(table: _Table) -> None:
         sent = table.numbers[name]
         for line, t, r in zip(table.lines, passed, sent, strict=True):
             if t + r > 1.0 + NOISE:
-                rule = "must be 1 at most together with T"
-                balance = f"T {t:g} + R {r:g} = {t + r:.3f}"
+                rule = translatable("must be 1 at most together with T")
+                found = f"T {t:g} + R {r:g} = {t + r:.3f}"
                 table.fault(
-                    line, name, rule, balance, "what is passed and what is sent back are parts of one light"
+                    line,
+                    name,
+                    rule,
+                    found,
+                    translatable("what is passed and what is sent back are parts of one light"),
                 )
         table.numbers[name] = [min(r, 1.0 - t) for t, r in zip(passed, sent, strict=True)]
 
@@ -231,16 +281,30 @@ def _reach(table: _Table) -> None:
     """Report a range that leaves out too much of the sun, and steps that pass over too much."""
     values = table.numbers[WAVELENGTH]
     if values[0] > LATEST_START or values[-1] < EARLIEST_END:
-        rule = f"must reach from {LATEST_START:g} nm or below to {EARLIEST_END:g} nm or above"
-        hint = "the sun outside it is not measured; ask for the whole range, or leave the file out"
-        table.fault(table.lines[0], WAVELENGTH, rule, f"{values[0]:g} to {values[-1]:g} nm", hint)
+        rule = translatable(
+            "must reach from {first:g} nm or below to {last:g} nm or above",
+            first=LATEST_START,
+            last=EARLIEST_END,
+        )
+        hint = translatable(
+            "the sun outside it is not measured; ask for the whole range, or leave the file out"
+        )
+        table.fault(
+            table.lines[0],
+            WAVELENGTH,
+            rule,
+            translatable("{first:g} to {last:g} nm", first=values[0], last=values[-1]),
+            hint,
+        )
     for number, (before, after) in enumerate(pairwise(values)):
         most = STEP_OF_EYE if before < EYE_END else STEP_BEYOND
         if LATEST_START <= before < EARLIEST_END and after - before > most + 1e-9:
             line = max(table.lines[number], table.lines[number + 1])
-            rule = f"must be within {most:g} nm of the row before"
-            hint = f"more points are needed between {before:g} and {after:g} nm"
-            table.fault(line, WAVELENGTH, rule, f"{after - before:g} nm", hint)
+            rule = translatable("must be within {most:g} nm of the row before", most=most)
+            hint = translatable(
+                "more points are needed between {before:g} and {after:g} nm", before=before, after=after
+            )
+            table.fault(line, WAVELENGTH, rule, translatable("{nm:g} nm", nm=after - before), hint)
 
 
 def _one_way(table: _Table, ways: list[tuple[str, ...]], cells: list[str], sides: tuple[str, str]) -> None:
@@ -249,11 +313,19 @@ def _one_way(table: _Table, ways: list[tuple[str, ...]], cells: list[str], sides
     if max(abs(a - b) for a, b in zip(first, second, strict=True)) <= ALIKE:
         return
     number = next(n for n in range(len(cells)) if len({way[n] for way in ways}) > 1)
-    either = [f"the {way[number].removeprefix('r_')} side" for way in ways[:2]]
+    either = [_SIDES[way[number].removeprefix("r_")] for way in ways[:2]]
     name = next(name for name, heading in table.headings.items() if heading.cell == cells[number])
-    rule = f"must be readable in one way: it may be the light sent back on {either[0]} or on {either[1]}"
-    hint = f"write front: {sides[0]} or front: {sides[1]} below file:, or head the columns "
-    table.fault(table.head, name, rule, cells[number], hint + " and ".join(f"R_{side}" for side in sides))
+    rule = translatable(
+        "must be readable in one way: it may be the light sent back on {one} or on {other}",
+        one=either[0],
+        other=either[1],
+    )
+    hint = translatable(
+        "write front: {one} or front: {other} below file:, or head the columns R_{one} and R_{other}",
+        one=sides[0],
+        other=sides[1],
+    )
+    table.fault(table.head, name, rule, cells[number], hint)
 
 
 def _measured(table: _Table, sides: tuple[str, str]) -> Measured:

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import english, translatable
 from reportkit.job.model import Pane
 from reportkit.job.reading.table import Form, read_table
 
@@ -41,8 +42,10 @@ SYNONYMS = {
     "seams": "seam",
     "mullions": "mullion",
 }
+#: Where a pane's id stands for the first time.
+FIRST_IN_LINE = english("the first is in line {line}")
 #: What the survey looks like as a table.
-FORM = Form(COLUMNS, REQUIRED, "pane", SYNONYMS)
+FORM = Form(COLUMNS, REQUIRED, translatable("pane"), SYNONYMS)
 
 
 def field_of(column: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import translatable
 from reportkit.job.reading.files import Folders, there
 from reportkit.job.reading.survey import Row, read_rows
 from reportkit.job.reading.workbook import Sheet, read_workbook
@@ -13,9 +14,9 @@ SURVEY_FILE = "windows.csv"
 WORKBOOK_FILE = "windows.xlsx"
 #: Other kinds a spreadsheet may have saved, and why they are not read.
 _OTHERS = {
-    "windows.xlsm": "must be a workbook without macros (.xlsx)",
-    "windows.xls": "must be a workbook of today's kind (.xlsx)",
-    "windows.ods": "must be a workbook saved as .xlsx",
+    "windows.xlsm": translatable("must be a workbook without macros (.xlsx)"),
+    "windows.xls": translatable("must be a workbook of today's kind (.xlsx)"),
+    "windows.ods": translatable("must be a workbook saved as .xlsx"),
 }
 #: Every file that may be a survey.
 SURVEYS = (SURVEY_FILE, WORKBOOK_FILE, *_OTHERS)
@@ -50,12 +51,12 @@ def read_survey(folders: Folders) -> SurveyRead:
     """
     names = surveys(folders)
     if len(names) > 1:
-        rule = f"must be the only survey here, not beside {', '.join(names[:-1])}"
-        hint = "keep the one that is right and take the other out of the folder"
+        rule = translatable("must be the only survey here, not beside {others}", others=", ".join(names[:-1]))
+        hint = translatable("keep the one that is right and take the other out of the folder")
         return SurveyRead(names[-1], faults=[Fault(names[-1], 0, "", rule, None, hint)])
     name = names[0] if names else SURVEY_FILE
     if name in _OTHERS:
-        hint = f"save it again as {WORKBOOK_FILE}"
+        hint = translatable("save it again as {file}", file=WORKBOOK_FILE)
         return SurveyRead(name, faults=[Fault(name, 0, "", _OTHERS[name], None, hint)])
     if name == WORKBOOK_FILE:
         data, faults = folders.data(folders.own / name)

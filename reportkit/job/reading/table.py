@@ -14,12 +14,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import translatable
 from reportkit.job.reading.files import clipped
 
 #: The most rows a table may have.
 MOST_ROWS = 2_000
 #: After so many faults of form the rest of a table is not read.
 MOST_FAULTS = 300
+_FIRST_THESE = translatable("mend the faults above, then check again")
 _MOST_LINES_IN_A_CELL = 20
 
 
@@ -72,8 +74,8 @@ def read_table(shown: str, text: str, form: Form) -> tuple[list[Line], list[Faul
     lines = text.split("\n")
     start, separator = _head(lines)
     if start is None:
-        hint = f"the first row names the columns: {', '.join(form.required)}"
-        return [], [Fault(shown, 0, "", "must not be empty", None, hint)]
+        hint = translatable("the first row names the columns: {names}", names=", ".join(form.required))
+        return [], [Fault(shown, 0, "", translatable("must not be empty"), None, hint)]
     names, faults = header_of(shown, start + 1, _cells(lines[start], separator) or [], form)
     rows: list[Line] = []
     number = start + 1
@@ -83,18 +85,40 @@ def read_table(shown: str, text: str, form: Form) -> tuple[list[Line], list[Faul
         if wrong:
             faults.append(wrong)
         if len(faults) >= MOST_FAULTS:
-            faults.append(Fault(shown, first + 1, "", f"must have under {MOST_FAULTS} faults to be read on"))
+            faults.append(
+                Fault(
+                    shown,
+                    first + 1,
+                    "",
+                    translatable("must have under {faults} faults to be read on", faults=MOST_FAULTS),
+                    hint=_FIRST_THESE,
+                )
+            )
             break
         if cells is None or not any(cells) or cells[0].startswith("#"):
             continue
         if len(rows) == form.most_rows:
-            faults.append(Fault(shown, first + 1, "", f"must have at most {form.most_rows} rows"))
+            faults.append(
+                Fault(
+                    shown,
+                    first + 1,
+                    "",
+                    translatable("must have at most {rows} rows", rows=form.most_rows),
+                )
+            )
             break
         texts, more = cells_of(shown, first + 1, names, cells, separator)
         faults += more
         rows.append(Line(first + 1, texts, frozenset(names)))
     if not rows and not faults:
-        faults.append(Fault(shown, 0, "", f"must have at least one {form.row} below its header row"))
+        faults.append(
+            Fault(
+                shown,
+                0,
+                "",
+                translatable("must have at least one {row} below its header row", row=form.row),
+            )
+        )
     return rows, faults
 
 
@@ -158,8 +182,8 @@ def _logical_row(
             ):
                 return last + 1, cells, None
             break
-    hint = 'write 35 5/8 in, or as spreadsheets do "35 5/8"""'
-    rule = "must close every quotation mark that opens a cell"
+    hint = translatable('write 35 5/8 in, or as spreadsheets do "35 5/8"""')
+    rule = translatable("must close every quotation mark that opens a cell")
     column = _quoted_column(line, separator, names)
     return number + 1, None, Fault(shown, number + 1, column, rule, clipped(line), hint)
 
@@ -181,13 +205,26 @@ def header_of(shown: str, line: int, cells: list[str], form: Form) -> tuple[list
         name = form.synonyms.get(plain, plain)
         if name and name not in form.columns:
             close = difflib.get_close_matches(name, [*form.columns, *form.synonyms], 1, 0.6)
-            meant = f"did you mean {form.synonyms.get(close[0], close[0])}?" if close else None
-            hint = meant or f"columns are {', '.join(form.columns)}"
-            faults.append(Fault(shown, line, clipped(cell), "is not a column here", clipped(cell), hint))
+            meant = (
+                translatable("did you mean {word}?", word=form.synonyms.get(close[0], close[0]))
+                if close
+                else None
+            )
+            hint = meant or translatable("columns are {names}", names=", ".join(form.columns))
+            faults.append(
+                Fault(shown, line, clipped(cell), translatable("is not a column here"), clipped(cell), hint)
+            )
             name = f"?{name}"
         elif name and name in names:
             faults.append(
-                Fault(shown, line, name, "must be a column once", clipped(cell), "remove one of the two")
+                Fault(
+                    shown,
+                    line,
+                    name,
+                    translatable("must be a column once"),
+                    clipped(cell),
+                    translatable("remove one of the two"),
+                )
             )
             name = f"?{name}"
         names.append(name)
@@ -197,8 +234,8 @@ def header_of(shown: str, line: int, cells: list[str], form: Form) -> tuple[list
     guessed = {meant for name in unknown for meant in difflib.get_close_matches(name, form.columns, 1, 0.6)}
     for name in form.required:
         if name not in names and name not in guessed:
-            hint = "the first row names the columns, with , or ; or a tab between"
-            faults.append(Fault(shown, line, name, "must be a column", None, hint))
+            hint = translatable("the first row names the columns, with , or ; or a tab between")
+            faults.append(Fault(shown, line, name, translatable("must be a column"), None, hint))
     return names, faults
 
 
@@ -209,19 +246,26 @@ def cells_of(
     faults: list[Fault] = []
     extra = [cell for cell in cells[len(names) :] if cell]
     if extra:
-        hint = "put the text of a cell between quotation marks when it holds the separator"
+        hint = translatable("put the text of a cell between quotation marks when it holds the separator")
         if separator == ",":
-            hint += "; with decimal commas, separate the cells by semicolons"
-        rule = f"must have at most {len(names)} cells, one for each column"
+            hint = translatable("{hint}; with decimal commas, separate the cells by semicolons", hint=hint)
+        rule = translatable("must have at most {count} cells, one for each column", count=len(names))
         faults.append(Fault(shown, line, "", rule, clipped(separator.join(extra)), hint))
     texts: dict[str, str] = {}
     for index, (name, cell) in enumerate(zip(names, cells, strict=False), 1):
         if not cell:
             continue
         if not name:
-            hint = "name the column in the header row, or empty the cell"
+            hint = translatable("name the column in the header row, or empty the cell")
             faults.append(
-                Fault(shown, line, f"column {index}", "must be in a named column", clipped(cell), hint)
+                Fault(
+                    shown,
+                    line,
+                    translatable("column {index}", index=index),
+                    translatable("must be in a named column"),
+                    clipped(cell),
+                    hint,
+                )
             )
         elif not name.startswith("?"):
             texts[name] = cell

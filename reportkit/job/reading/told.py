@@ -10,8 +10,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from reportkit.base.arrays import Array
-from reportkit.base.translatable import codes
-from reportkit.base.units import SQUARE_FEET_PER_M2
+from reportkit.base.translatable import codes, english, translatable
+from reportkit.base.units import SQUARE_FEET_PER_M2, mm_told
 from reportkit.job.model import FilmSpec, Job, Pane
 from reportkit.job.model.typed import looks_like_a_date
 from reportkit.job.reading.reader import LoadedJob
@@ -19,6 +19,16 @@ from reportkit.job.reading.specs import shown
 
 #: Sides of panes that differ by less are those of one size [mm] (common practice, no source).
 ALIKE = 25
+#: What a room lacks whose heat is not computed, as it is written.
+_AREA = "{floor_area: ...}"
+#: One and more of what a job has.
+_COUNTED = {
+    "panes": (english("{count} pane"), english("{count} panes")),
+    "rows": (english("{count} row"), english("{count} rows")),
+    "rooms": (english("{count} room"), english("{count} rooms")),
+    "faces": (english("{count} face"), english("{count} faces")),
+    "films": (english("{count} film"), english("{count} films")),
+}
 
 
 def told(loaded: LoadedJob) -> list[str]:
@@ -32,6 +42,7 @@ def told(loaded: LoadedJob) -> list[str]:
     job = loaded.job
     return [
         _counts(job),
+        *(translatable("{place}: {what}.", place=note.place, what=note.rule) for note in loaded.taken),
         *_bearings(loaded),
         *(line for name, read in loaded.lines.items() for line in shown(name, read)),
         *(line for film in job.films if film.id in job.compare for line in _gaps(film)),
@@ -44,25 +55,34 @@ def _counts(job: Job) -> str:
     """Return how much there is: ``22 panes in 11 rows, 4 rooms, 2 faces, 212 ft2 of glass, 3 films``."""
     panes, rows = sum(pane.quantity for pane in job.panes), len({pane.row for pane in job.panes})
     area = sum(pane.area_mm2 * pane.quantity for pane in job.panes) / 1e6
-    glass = f"{area * SQUARE_FEET_PER_M2:.0f} ft2" if job.units == "us" else f"{area:.1f} m2"
-    counted = (
-        _many(len(job.rooms), "room"),
-        _many(len(job.faces), "face"),
-        f"{glass} of glass",
-        _many(len(job.compare), "film"),
+    glass = (
+        translatable("{area:.0f} ft2", area=area * SQUARE_FEET_PER_M2)
+        if job.units == "us"
+        else translatable("{area:.1f} m2", area=area)
     )
-    return f"Read: {_many(panes, 'pane')} in {_many(rows, 'row')}, {', '.join(counted)}."
+    return translatable(
+        "Read: {panes} in {rows}, {rooms}, {faces}, {glass} of glass, {films}.",
+        panes=_many(panes, "panes"),
+        rows=_many(rows, "rows"),
+        rooms=_many(len(job.rooms), "rooms"),
+        faces=_many(len(job.faces), "faces"),
+        glass=glass,
+        films=_many(len(job.compare), "films"),
+    )
 
 
 def _many(count: int, what: str) -> str:
-    return f"{count} {what}{'' if count == 1 else 's'}"
+    return translatable(_COUNTED[what][count != 1], count=count)
 
 
 def _bearings(loaded: LoadedJob) -> Iterator[str]:
     """Yield the bearings that were found in another way than in degrees."""
     for note in loaded.defaults:
         if note.field.startswith("faces.") and note.field.endswith(".bearing"):
-            yield f"{note.field.split('.', 1)[1].removesuffix('.bearing')} looks to {note.value}, {note.why}."
+            face = note.field.split(".", 1)[1].removesuffix(".bearing")
+            yield translatable(
+                "{face} looks to {bearing}, {why}.", face=face, bearing=note.value, why=note.why
+            )
 
 
 def _gaps(film: FilmSpec) -> Iterator[str]:
@@ -73,56 +93,78 @@ def _gaps(film: FilmSpec) -> Iterator[str]:
     solar = (rated.solar_transmittance_percent, rated.solar_reflectance_glass_side_percent, kept)
     gain = (rated.shgc, rated.tser_percent, film.claims.shading_coefficient, film.claims.light_to_solar_gain)
     if sum(value is not None for value in solar) < 2:
-        what = "told as a range of the films that have its SHGC or g" if any(
-            value is not None for value in gain
-        ) else "told as a wide range: nothing on the sheet tells it"  # fmt: skip
-        yield (
-            f"{film.id} lacks two of solar transmittance, reflectance and absorptance: "
-            f"the sun's heat is {what}."
+        what = translatable(
+            english("told as a range of the films that have its SHGC or g")
+            if any(value is not None for value in gain)
+            else english("told as a wide range: nothing on the sheet tells it")
+        )
+        yield translatable(
+            "{film} lacks two of solar transmittance, reflectance and absorptance: the sun's heat is {what}.",
+            film=film.id,
+            what=what,
         )
     if not any(value is not None for value in gain):
-        yield f"{film.id} lacks SHGC or g, and TSER: its sheet cannot be checked against what is computed."
+        yield translatable(
+            "{film} lacks SHGC or g, and TSER: its sheet cannot be checked against what is computed.",
+            film=film.id,
+        )
     if rated.visible_reflectance_glass_side_percent is None:
-        yield f"{film.id} lacks visible reflectance: how mirrored it looks is taken from the whole sun."
+        yield translatable(
+            "{film} lacks visible reflectance: how mirrored it looks is taken from the whole sun.",
+            film=film.id,
+        )
     if rated.uv_transmittance_percent is None:
-        yield f"{film.id} lacks ultraviolet transmittance: no number of ultraviolet is told."
+        yield translatable(
+            "{film} lacks ultraviolet transmittance: no number of ultraviolet is told.", film=film.id
+        )
 
 
 def _withheld(job: Job) -> Iterator[str]:
     """Yield what the documents will not tell, and for want of what."""
     bare = [room.id for room in job.rooms if room.heat is None]
     if job.weather.use == "clear_days":
-        yield "Withheld: a year's sun, heat, energy and money; weather is clear days."
+        yield translatable("Withheld: a year's sun, heat, energy and money; weather is clear days.")
     elif len(bare) == len(job.rooms):
-        yield "Withheld: rooms' temperatures, energy and money; no room has heat: {floor_area: ...}."
+        yield translatable(
+            "Withheld: rooms' temperatures, energy and money; no room has heat: {fields}.", fields=_AREA
+        )
     elif bare:
-        yield f"Withheld: temperatures and energy of {', '.join(bare)}; no heat: {{floor_area: ...}} there."
+        yield translatable(
+            "Withheld: temperatures and energy of {rooms}; no heat: {fields} there.",
+            rooms=", ".join(bare),
+            fields=_AREA,
+        )
     lacking = {
-        "no_energy_price": "no price of the energy that its rooms use",
-        "no_cooling_no_heating": "no room says that it is cooled or heated",
+        "no_energy_price": english("no price of the energy that its rooms use"),
+        "no_cooling_no_heating": english("no room says that it is cooled or heated"),
     }
     why = job.unpriced
     if why and job.weather.use != "clear_days" and len(bare) < len(job.rooms):
-        yield f"Withheld: savings in money; {lacking[why]}."
+        yield translatable("Withheld: savings in money; {why}.", why=translatable(lacking[why]))
     if job.fitting.date is None:
-        yield "Withheld: times of the fitting day; no fitting: {date: ...}."
+        yield translatable("Withheld: times of the fitting day; no fitting: {fields}.", fields="{date: ...}")
 
 
 def _doubted(job: Job) -> Iterator[str]:
     """Yield what may be a slip of the pen, and may not: nothing is changed."""
     for pane in _swapped(job):
-        yield (
-            f"Look again: {pane.id} may have width and height in each other's place "
-            f"({_size(pane.width, job)} wide, {_size(pane.height, job)} high)."
+        yield translatable(
+            "Look again: {pane} may have width and height in each other's place "
+            "({width} wide, {height} high).",
+            pane=pane.id,
+            width=_size(pane.width, job),
+            height=_size(pane.height, job),
         )
     dates = [pane.id for pane in job.panes if looks_like_a_date(pane.id)]
     if dates:
-        yield f"Look again: a spreadsheet may have made a date of the id of {codes(dates)}."
+        yield translatable(
+            "Look again: a spreadsheet may have made a date of the id of {panes}.", panes=codes(dates)
+        )
 
 
 def _size(length: object, job: Job) -> str:
     mm = float(length)  # type: ignore[arg-type]  # a length is a fraction
-    return f"{mm / 25.4:.5g} in" if job.units == "us" else f"{mm:g} mm"
+    return translatable("{inches:.5g} in", inches=mm / 25.4) if job.units == "us" else mm_told(mm)
 
 
 def _swapped(job: Job) -> list[Pane]:

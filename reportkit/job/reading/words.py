@@ -99,48 +99,8 @@ def _takes(annotation: Any) -> tuple[bool, tuple[str, ...]]:
     return any(yes for yes, _ in parts), tuple(word for _, words in parts for word in words)
 
 
-def plain_names(raw: dict[str, Any], rows: list[dict[str, Any]]) -> None:
-    """Give every reference to a room, a face, a glazing, a skyline or a film the capitals of its entry.
-
-    Ids differ by more than capitals (a rule sees to it), so a reference can mean one entry only. Currency and
-    country are codes in capitals.
-    """
-    known: dict[str, dict[str, str]] = {}
-    for kind in ("rooms", "faces", "glazings", "horizons", "films"):
-        entries = raw.get(kind)
-        ids = (
-            [entry.get("id") for entry in entries if isinstance(entry, dict)]
-            if isinstance(entries, list)
-            else []
-        )
-        known[kind] = {name.casefold(): name for name in reversed(ids) if isinstance(name, str)}
-        if kind == "films":
-            known[kind].setdefault("none", "none")
-
-    def named(kind: str, name: Any) -> Any:
-        ids = known[kind]
-        return (
-            ids.get(name.strip().casefold(), name)
-            if isinstance(name, str) and name not in ids.values()
-            else name
-        )
-
-    for row in rows:
-        for column, kind in (("room", "rooms"), ("face", "faces"), ("glazing", "glazings"),
-                             ("horizon", "horizons"), ("film", "films")):  # fmt: skip
-            if column in row:
-                row[column] = named(kind, row[column])
-    faces = raw.get("faces")
-    for face in faces if isinstance(faces, list) else []:
-        if isinstance(face, dict) and "horizon" in face:
-            face["horizon"] = named("horizons", face["horizon"])
-    complaint, compare, choice = raw.get("complaint"), raw.get("compare"), raw.get("choice")
-    if isinstance(complaint, dict) and "room" in complaint:
-        complaint["room"] = named("rooms", complaint["room"])
-    if isinstance(compare, list):
-        raw["compare"] = [named("films", name) for name in compare]
-    if isinstance(choice, dict) and "job" in choice:
-        choice["job"] = named("films", choice["job"])
+def plain_codes(raw: dict[str, Any]) -> None:
+    """Give currency and country, which are codes in capitals, their capitals."""
     building = raw.get("building")
     for record, name, size in ((raw, "currency", 3), (building, "country", 2)):
         code = record.get(name) if isinstance(record, dict) else None

@@ -6,49 +6,31 @@ A cell holds a text or a number. What a person could not see, or the program cou
 refused with its sheet, row and column: formulas (their value may be old), dates (a spreadsheet turns
 ``5/8`` into one), merged cells, hidden rows and columns that hold something.
 
-Macros are refused, so are pictures inside the workbook (they may tell where and with what they were
-taken; the ``photo`` column names a file instead), passwords, and files that unpack to far more than a
-survey needs. Nothing in the file is ever computed or followed.
+What is refused of the file as a whole: `reportkit.job.reading.bookfile`.
 """
 
 from __future__ import annotations
 
 import datetime as dt
-import io
-import lzma
 import re
-import warnings
-import zipfile
-import zlib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import Translatable, translatable
 from reportkit.base.units import two_readings
+from reportkit.job.reading.bookfile import opened
 from reportkit.job.reading.cells import plain
 from reportkit.job.reading.files import UNPRINTABLE, clipped
-from reportkit.job.reading.survey import COLUMNS, FORM, REQUIRED, SYNONYMS, Row, row_of
+from reportkit.job.reading.survey import COLUMNS, FIRST_IN_LINE, FORM, REQUIRED, SYNONYMS, Row, row_of
 from reportkit.job.reading.table import MOST_FAULTS, MOST_ROWS, cells_of, header_of, plain_heading
 
 SHEET = "Windows"
-#: The most a workbook may unpack to [bytes]; a survey of 2 000 panes is under 3 MB.
-MOST_UNPACKED = 20_000_000
-#: The most cells in all sheets together, empty ones counted.
-MOST_CELLS = 200_000
 #: The table must stand within so many rows and columns.
 LAST_ROW, LAST_COLUMN = 10_000, 200
-_SAVE = "save it again as an ordinary workbook (.xlsx)"
 #: The unit at the end of a head.
 _UNIT = re.compile(r"\s*\[([^\]]*)\]\s*$")
-_CELL = re.compile(rb"<(?:\w+:)?c[\s/>]")
-#: Parts that hold who wrote the file, when and with what.
-_ABOUT = {
-    "docProps/core.xml": b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n<cp:coreProperties '
-    b'xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties"/>',
-    "docProps/app.xml": b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n<Properties xmlns='
-    b'"http://schemas.openxmlformats.org/officeDocument/2006/extended-properties"/>',
-}
 
 
 @dataclass(frozen=True)
@@ -72,7 +54,9 @@ class Sheet:
         if match:
             letters = letters_of(int(match[1]))
             fault = replace(fault, field="")
-        hint = fault.hint.replace("is in line ", "is in row ") if fault.hint else None
+        hint = fault.hint
+        if isinstance(hint, Translatable) and hint.template == FIRST_IN_LINE:
+            hint = translatable("the first is in row {line}", **hint.values)
         return replace(fault, cell=f"{self.name}!{letters or 'row '}{fault.line}", hint=hint)
 
 
@@ -94,30 +78,6 @@ def read_workbook(shown: str, data: bytes) -> tuple[list[Row], list[Fault], Shee
     return rows, faults + more, place
 
 
-def opened(shown: str, data: bytes) -> tuple[Any | None, list[Fault]]:
-    """Return a workbook as openpyxl reads it, formulas as such, or None and why it is not read.
-
-    Parameters
-    ----------
-    shown
-        The file's name as messages show it.
-    data
-        The file.
-    """
-    fault = refusal(shown, data)
-    if fault:
-        return None, [fault]
-    import openpyxl
-
-    try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # parts of newer spreadsheets that openpyxl leaves out
-            return openpyxl.load_workbook(io.BytesIO(data), data_only=False, keep_links=False), []
-    except Exception as error:  # openpyxl lets the errors of its XML and zip readers through, of any kind
-        reason = clipped(f"{type(error).__name__}: {error}")
-        return None, [Fault(shown, 0, "", "must be a workbook that can be read", reason, _SAVE)]
-
-
 def read_panes(shown: str, sheets: list[Any], named: str) -> tuple[list[Row], list[Fault], Sheet | None]:
     """Return the rows of the first sheet that has a survey's columns, the faults, and its place.
 
@@ -133,75 +93,14 @@ def read_panes(shown: str, sheets: list[Any], named: str) -> tuple[list[Row], li
     table = _table(sheets)
     if table is not None:
         return _read(shown, *table)
-    hint = f"a row that names the columns: {', '.join(REQUIRED)}"
-    rule = f"must have a sheet {named} with a row that names the columns"
-    titles = clipped(f"sheets {', '.join(sheet.title for sheet in sheets)}") if sheets else None
-    return [], [Fault(shown, 0, "", rule, titles, hint)], None
-
-
-def refusal(shown: str, data: bytes) -> Fault | None:
-    """Return why a file is not taken for a workbook at all, before any of it is interpreted."""
-
-    def fault(rule: str, found: str | None = None, hint: str = _SAVE) -> Fault:
-        return Fault(shown, 0, "", rule, found, hint)
-
-    if data.startswith(b"\xd0\xcf\x11\xe0"):
-        return fault("must be a workbook without a password, and not of the older kind (.xls)")
-    try:
-        with zipfile.ZipFile(io.BytesIO(data)) as packed:
-            parts = packed.infolist()
-            size = sum(part.file_size for part in parts)
-            if size > MOST_UNPACKED or len(parts) > 1_000:
-                unpacked = f"{len(parts)} parts, {size / 1e6:.0f} MB unpacked"
-                rule = f"must unpack to at most {MOST_UNPACKED // 1_000_000} MB"
-                return fault(rule, unpacked, "take out what does not belong")
-            names = [part.filename.lower() for part in parts]
-            types = packed.read("[Content_Types].xml") if "[content_types].xml" in names else b""
-            if any("vbaproject" in name for name in names) or b"macroEnabled" in types:
-                return fault("must not hold macros")
-            if any(name.startswith("xl/media/") for name in names):
-                hint = "put photos beside the survey and name them in the photo column"
-                return fault("must not hold pictures", None, hint)
-            cells = 0
-            for part in parts:
-                if part.filename.lower().endswith((".xml", ".rels", ".vml")):
-                    text = packed.read(part)
-                    # no part may declare a document type (ISO/IEC 29500-2, 9.1.7): entities could unfold
-                    if b"<!" in text.replace(b"\0", b"").replace(b"<!--", b"").replace(b"<![CDATA[", b""):
-                        return fault("must hold plain XML without a document type")
-                    cells += len(_CELL.findall(text)) if "/worksheets/" in part.filename.lower() else 0
-            if cells > MOST_CELLS:
-                hint = "clear the rows and columns outside the table"
-                return fault(f"must have at most {MOST_CELLS} cells", str(cells), hint)
-            if "xl/workbook.xml" not in names:
-                return fault("must be a workbook (.xlsx)", None)
-    except (zipfile.BadZipFile, zipfile.LargeZipFile, NotImplementedError, RuntimeError, OSError, ValueError,
-            EOFError, KeyError, zlib.error, lzma.LZMAError):  # fmt: skip
-        return fault("must be a workbook (.xlsx) that is whole")
-    return None
-
-
-def anonymous(data: bytes) -> bytes:
-    """Return a workbook without its notes of who wrote it, when and with which program.
-
-    Parameters
-    ----------
-    data
-        A workbook that `refusal` has nothing against.
-
-    Returns
-    -------
-    bytes
-        The same sheets; the same bytes again when given what it returned.
-    """
-    out = io.BytesIO()
-    with zipfile.ZipFile(io.BytesIO(data)) as packed, zipfile.ZipFile(out, "w") as made:
-        for part in packed.infolist():
-            content = _ABOUT.get(part.filename, packed.read(part))
-            entry = zipfile.ZipInfo(part.filename, (1980, 1, 1, 0, 0, 0))
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            made.writestr(entry, content)
-    return out.getvalue()
+    hint = translatable("a row that names the columns: {names}", names=", ".join(REQUIRED))
+    rule = translatable("must have a sheet {named} with a row that names the columns", named=named)
+    found = (
+        translatable("sheets {names}", names=clipped(", ".join(sheet.title for sheet in sheets)))
+        if sheets
+        else None
+    )
+    return [], [Fault(shown, 0, "", rule, found, hint)], None
 
 
 def _table(sheets: list[Any]) -> tuple[Any, int, list[str]] | None:
@@ -222,7 +121,7 @@ def _table(sheets: list[Any]) -> tuple[Any, int, list[str]] | None:
 
 def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[Row], list[Fault], Sheet]:
     names, heading_faults = header_of(shown, header, [_without_unit(head) for head in heads], FORM)
-    there = f"row {header} names the columns"
+    there = translatable("row {header} names the columns", header=header)
     heading_faults = [
         replace(fault, hint=there) if fault.rule == "must be a column" else fault for fault in heading_faults
     ]
@@ -236,9 +135,13 @@ def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[R
     names += [""] * (width - len(names))
     last = last_filled(sheet)
     if last > LAST_ROW or sheet.max_column > LAST_COLUMN:
-        rule = f"must hold its table in the first {LAST_ROW} rows and {LAST_COLUMN} columns"
-        used = f"cells up to {letters_of(sheet.max_column)}{last}"
-        hint = "delete the rows and columns beyond the table, also empty ones with a format"
+        rule = translatable(
+            "must hold its table in the first {last_row} rows and {last_column} columns",
+            last_row=LAST_ROW,
+            last_column=LAST_COLUMN,
+        )
+        used = translatable("cells up to {cell}", cell=f"{letters_of(sheet.max_column)}{last}")
+        hint = translatable("delete the rows and columns beyond the table, also empty ones with a format")
         return [], [*faults, Fault(shown, 0, "", rule, used, hint, sheet.title)], place
     faults += unseen(shown, sheet, header, names, last)
     rows: list[Row] = []
@@ -249,8 +152,12 @@ def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[R
         if str(cells[0].value or "").lstrip().startswith("#"):
             continue
         if len(rows) == MOST_ROWS or len(faults) >= MOST_FAULTS:
-            limit = f"{MOST_ROWS} rows" if len(rows) == MOST_ROWS else f"{MOST_FAULTS} faults to be read on"
-            faults.append(place.placed(Fault(shown, line, "", f"must have at most {limit}")))
+            limit = (
+                translatable("must have at most {rows} rows", rows=MOST_ROWS)
+                if len(rows) == MOST_ROWS
+                else translatable("must have under {faults} faults to be read on", faults=MOST_FAULTS)
+            )
+            faults.append(place.placed(Fault(shown, line, "", limit)))
             break
         texts, more = [], []
         for name, cell in zip(names, cells, strict=True):
@@ -265,7 +172,7 @@ def _read(shown: str, sheet: Any, header: int, heads: list[str]) -> tuple[list[R
         faults += more + [place.placed(fault) for fault in wrong]
         rows.append(row_of(line, known, names))
     if not rows and not faults:
-        rule = "must have at least one pane below its header row"
+        rule = translatable("must have at least one {row} below its header row", row=FORM.row)
         faults.append(Fault(shown, 0, "", rule, None, None, sheet.title))
     return rows, faults, place
 
@@ -305,24 +212,35 @@ def unseen(
         if inside and filled([sheet.cell(block.min_row, block.min_col)]):
             name = names[block.min_col - 1] if block.min_col <= len(names) else ""
             at = f"{sheet.title}!{block.coord}"
-            hint = "unmerge it and write the value into each cell"
+            hint = translatable("unmerge it and write the value into each cell")
             yield Fault(
-                shown, block.min_row, name.lstrip("?"), "must not be a merged cell", None, hint, cell=at
+                shown,
+                block.min_row,
+                name.lstrip("?"),
+                translatable("must not be a merged cell"),
+                None,
+                hint,
+                cell=at,
             )
     for line, shape in sheet.row_dimensions.items():
         if not shape.hidden or shape.outlineLevel or not header <= line <= last:
             continue
         if filled(sheet[line][first - 1 :]):
-            hint = "show the row (clear the filter), or delete it"
+            hint = translatable("show the row (clear the filter), or delete it")
             at = f"{sheet.title}!row {line}"
-            yield Fault(shown, line, "", "must not be hidden while it holds something", None, hint, at)
+            yield Fault(
+                shown, line, "", translatable("must not be hidden while it holds something"), None, hint, at
+            )
     for shape in sheet.column_dimensions.values():
         if not shape.hidden or shape.outlineLevel:
             continue
         for index in range(max(shape.min or 0, first), min(shape.max or 0, len(names)) + 1):
             if filled(row[0] for row in sheet.iter_rows(header + 1, last, index, index)):
                 at = f"{sheet.title}!column {letters_of(index)}"
-                rule, hint = "must not be hidden while it holds something", "show the column, or empty it"
+                rule, hint = (
+                    translatable("must not be hidden while it holds something"),
+                    translatable("show the column, or empty it"),
+                )
                 yield Fault(shown, header, names[index - 1].lstrip("?"), rule, None, hint, at)
 
 
@@ -346,9 +264,17 @@ def text_of(
     if value is None:
         return "", None, None
     if cell.data_type == "f":
-        return "", "must be a value, not a formula", "copy the cell and paste it as a value"
+        return (
+            "",
+            translatable("must be a value, not a formula"),
+            translatable("copy the cell and paste it as a value"),
+        )
     if cell.data_type == "e":
-        return "", "must be a value, not a spreadsheet's error", "type the value again"
+        return (
+            "",
+            translatable("must be a value, not a spreadsheet's error"),
+            translatable("type the value again"),
+        )
     if isinstance(value, bool):
         return "yes" if value else "no", None, None
     if day and isinstance(value, dt.datetime) and value.time() == dt.time():
@@ -356,24 +282,28 @@ def text_of(
     if clock and isinstance(value, dt.time):
         return value.strftime("%H:%M"), None, None
     if isinstance(value, (dt.date, dt.time, dt.timedelta)):
-        hint = "format the cell as text, then type it again, such as 35 5/8"
+        hint = translatable("format the cell as text, then type it again, such as 35 5/8")
         if isinstance(value, dt.date):  # 5/8 becomes the 5th of August or the 8th of May
-            hint = f"a spreadsheet made the day {value:%Y-%m-%d} of what was typed: {hint}"
-        return "", "must be a text or a number, not a date or time", hint
+            hint = translatable(
+                "a spreadsheet made the day {day} of what was typed: {hint}",
+                day=f"{value:%Y-%m-%d}",
+                hint=hint,
+            )
+        return "", translatable("must be a text or a number, not a date or time"), hint
     if isinstance(value, (int, float)):
         if "%" in str(cell.number_format):
             if not percent:
                 return (
                     "",
-                    "must be a number without a percent format",
-                    "format the cell as text, then type it again",
+                    translatable("must be a number without a percent format"),
+                    translatable("format the cell as text, then type it again"),
                 )
             value *= 100
         typed = f"{value:.12g}"  # a number of the sheet has one reading, which one more digit keeps
         return f"{typed}0" if two_readings(typed) else typed, None, None
     text = plain(str(value))
     if UNPRINTABLE.search(text):
-        return "", "must hold only signs that print", "remove the sign"
+        return "", translatable("must hold only signs that print"), translatable("remove the sign")
     if not lines:
         text = " ".join(text.split())
     return text, None, None

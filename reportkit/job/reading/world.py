@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import zoneinfo
 
-from reportkit.base.translatable import english
+from reportkit.base.translatable import translatable
 from reportkit.job.model.languages import languages
 from reportkit.job.reading.messages import did_you_mean
 from reportkit.job.reading.rules import Rules
@@ -43,10 +43,10 @@ def check(rules: Rules) -> None:
 
         known = get_global("all_currencies")
         if currency not in known:
-            hint = english("such as USD, EUR or GBP")
+            hint = translatable("such as USD, EUR or GBP")
             rules.fault(
                 ("currency",),
-                english("must be a currency's three-letter code (ISO 4217)"),
+                translatable("must be a currency's three-letter code (ISO 4217)"),
                 currency,
                 hint,
             )
@@ -55,20 +55,33 @@ def check(rules: Rules) -> None:
         from babel import Locale
 
         if country not in Locale("en").territories or country in ("EU", "EZ", "UN", "ZZ"):
-            hint = "such as US, IE or NZ"
-            rule = english("must be a country's two-letter code (ISO 3166-1)")
+            hint = translatable("such as US, IE or NZ")
+            rule = translatable("must be a country's two-letter code (ISO 3166-1)")
             rules.fault(("building", "country"), rule, country, hint)
     for name in ("language", "locale"):
         text = rules.raw.get(name)
         if isinstance(text, str) and not is_locale(text):
-            what = "a language's code" if name == "language" else "a language and country"
-            hint = "such as en" if name == "language" else "such as en_US"
-            rules.fault((name,), f"must be {what} known to the locale data (CLDR)", text, hint)
+            what = (
+                translatable("a language's code")
+                if name == "language"
+                else translatable("a language and country")
+            )
+            hint = translatable("such as en") if name == "language" else translatable("such as en_US")
+            rules.fault(
+                (name,), translatable("must be {what} known to the locale data (CLDR)", what=what), text, hint
+            )
         elif name == "language" and isinstance(text, str) and base_language(text) not in languages():
-            rule = f"must be a language there is a catalogue of sentences for ({', '.join(languages())})"
-            hint = "write the documents in one of these; numbers and dates follow locale"
+            rule = translatable(
+                "must be a language there is a catalogue of sentences for ({names})",
+                names=", ".join(languages()),
+            )
+            hint = translatable("write the documents in one of these; numbers and dates follow locale")
             rules.fault((name,), rule, text, hint)
     clock = rules.group("site").get("clock")
     if isinstance(clock, str) and not is_clock(clock):
-        hint = did_you_mean(clock, sorted(zoneinfo.available_timezones()), "such as Europe/Lisbon; some are")
-        rules.fault(("site", "clock"), "must be a zone of the IANA time zone database", clock, hint)
+        hint = did_you_mean(
+            clock, sorted(zoneinfo.available_timezones()), translatable("such as Europe/Lisbon; some are")
+        )
+        rules.fault(
+            ("site", "clock"), translatable("must be a zone of the IANA time zone database"), clock, hint
+        )

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import translatable
 from reportkit.job.reading.files import UNPRINTABLE, clipped
 
 Path = tuple[str | int, ...]
@@ -78,14 +79,29 @@ def read_tree(shown: str, text: str) -> tuple[Tree | None, list[Fault]]:
     except (YAMLError, ValueError, RecursionError) as error:
         position = getattr(error, "position", None)
         line = text[:position].count("\n") + 1 if isinstance(position, int) else 0
-        hint = "remove the sign that does not print" if position is not None else None
-        return None, [Fault(shown, line, "", "must be YAML text", clipped(_reason(error)), hint)]
+        hint = translatable("remove the sign that does not print") if position is not None else None
+        return None, [
+            Fault(
+                shown, line, "", translatable("must be text that can be read"), clipped(_reason(error)), hint
+            )
+        ]
     if root is None or (root.kind == "scalar" and root.plain and root.text in _NOT_GIVEN):
-        return None, [Fault(shown, 0, "", "must not be empty", None, "fields such as id: and units: go here")]
+        return None, [
+            Fault(
+                shown,
+                0,
+                "",
+                translatable("must not be empty"),
+                None,
+                translatable("fields such as id: and units: go here"),
+            )
+        ]
     if root.kind != "mapping":
-        top = "a list" if root.kind == "sequence" else clipped(root.text)
-        rule = "must hold fields at its top, each written name: value"
-        return None, [Fault(shown, root.line, "", rule, top, "start with a line such as id: my-job")]
+        found = translatable("a list") if root.kind == "sequence" else clipped(root.text)
+        rule = translatable("must hold fields at its top, each written name: value")
+        return None, [
+            Fault(shown, root.line, "", rule, found, translatable("start with a line such as id: my-job"))
+        ]
     tree = Tree(shown)
     faults: list[Fault] = []
     tree.value = _plain(root, (), tree, faults)
@@ -109,7 +125,13 @@ def _compose(events: Iterator[Any]) -> _Node | None:
         nonlocal root, total
         total += node.size
         if total > MOST_NODES:
-            raise _Refused(node.line, f"must have at most {MOST_NODES} entries, each alias counted in full")
+            raise _Refused(
+                node.line,
+                translatable(
+                    "must have at most {count} entries, each alias counted in full",
+                    count=MOST_NODES,
+                ),
+            )
         if not stack:
             root = node
             return
@@ -126,24 +148,34 @@ def _compose(events: Iterator[Any]) -> _Node | None:
     for event in events:
         line = event.start_mark.line + 1
         if isinstance(event, ev.DocumentStartEvent) and root is not None:
-            hint = "keep one document; a line of --- starts another"
-            raise _Refused(line, "must hold one document", "a second one", hint)
+            hint = translatable("keep one document; a line of --- starts another")
+            raise _Refused(line, translatable("must hold one document"), translatable("a second one"), hint)
         if isinstance(event, ev.AliasEvent):
             if event.anchor not in anchors:
-                raise _Refused(line, "must refer to an anchor above it", f"*{event.anchor}")
+                raise _Refused(
+                    line, translatable("must refer to an anchor above it"), f"*{event.anchor}", _STAR
+                )
             node = anchors[event.anchor]
             if node is None:
-                raise _Refused(line, "must not refer to itself", f"*{event.anchor}")
+                raise _Refused(line, translatable("must not refer to itself"), f"*{event.anchor}", _STAR)
             place(node)
             continue
         if getattr(event, "tag", None) is not None and not _implied(event):
             raise _Refused(
-                line, "must have no tags", clipped(event.tag), "remove the word that starts with !"
+                line,
+                translatable("must have no tags"),
+                clipped(event.tag),
+                translatable("remove the word that starts with !"),
             )
         if isinstance(event, ev.ScalarEvent):
             odd = UNPRINTABLE.search(event.value)
             if odd:
-                raise _Refused(line, "must hold only signs that print", f"U+{ord(odd[0]):04X}", "remove it")
+                raise _Refused(
+                    line,
+                    translatable("must hold only signs that print"),
+                    f"U+{ord(odd[0]):04X}",
+                    translatable("remove it"),
+                )
             node = _Node("scalar", line, event.value, not event.style)
             if event.anchor:
                 anchors[event.anchor] = node
@@ -157,7 +189,11 @@ def _compose(events: Iterator[Any]) -> _Node | None:
             stack.append(node)
             pending.append(None)
             if len(stack) > DEEPEST:
-                raise _Refused(line, f"must be nested at most {DEEPEST} deep")
+                raise _Refused(
+                    line,
+                    translatable("must be nested at most {deepest} deep", deepest=DEEPEST),
+                    hint=translatable("indent it no further than the field that it belongs to asks"),
+                )
         elif isinstance(event, (ev.MappingEndEvent, ev.SequenceEndEvent)):
             node = stack.pop()
             pending.pop()
@@ -186,21 +222,24 @@ def _plain(node: _Node, path: Path, tree: Tree, faults: list[Fault]) -> Any:
     first: dict[str, int] = {}
     for key, value in node.pairs:
         if key.kind != "scalar":
-            rule = "must have a single word as its name"
-            faults.append(Fault(tree.shown, key.line, _dotted(path), rule, f"a {key.kind}"))
+            rule = translatable("must have a single word as its name")
+            hint = translatable("put a text that begins with [ or {{ between quotation marks")
+            faults.append(Fault(tree.shown, key.line, _dotted(path), rule, _kind(key), hint))
             continue
         if key.text == "<<" and key.plain:
             merged += value.items if value.kind == "sequence" else [value]
             continue
         name = key.text
         if name in first and not _cut_number(key, value):
-            hint = f"keep one; the first is in line {first[name]}"
-            rule = "must be given once"
-            faults.append(Fault(tree.shown, key.line, _dotted((*path, name)), rule, "a second one", hint))
+            hint = translatable("keep one; the first is in line {line}", line=first[name])
+            rule = translatable("must be given once")
+            faults.append(
+                Fault(tree.shown, key.line, _dotted((*path, name)), rule, translatable("a second one"), hint)
+            )
             continue
         if _cut_number(key, value):
-            rule = "must not be cut by a comma: inside { } and [ ] a comma separates fields"
-            hint = "put the value between quotation marks, or write the number with a point"
+            rule = translatable("must not be cut by a comma: inside {{ }} and [ ] a comma separates fields")
+            hint = translatable("put the value between quotation marks, or write the number with a point")
             faults.append(Fault(tree.shown, key.line, _dotted(path), rule, clipped(name), hint))
             continue
         first[name] = key.line
@@ -209,7 +248,14 @@ def _plain(node: _Node, path: Path, tree: Tree, faults: list[Fault]) -> Any:
     for source in merged:
         if source.kind != "mapping":
             faults.append(
-                Fault(tree.shown, source.line, _dotted(path), "must merge fields", f"a {source.kind}")
+                Fault(
+                    tree.shown,
+                    source.line,
+                    _dotted(path),
+                    translatable("must name a group of fields to take over"),
+                    _kind(source),
+                    translatable("take out the line that starts with <<, and write its fields themselves"),
+                )
             )
             continue
         for key, value in source.pairs:
@@ -228,6 +274,28 @@ def _dotted(path: Path) -> str:
     return ".".join(str(part + 1) if isinstance(part, int) else part for part in path)
 
 
+def _kind(node: _Node) -> str:
+    """Return what a part of a file is, as a fault says what it found."""
+    kinds = {"mapping": translatable("a group of fields"), "sequence": translatable("a list")}
+    return kinds.get(node.kind) or clipped(node.text)
+
+
+_STAR = translatable("put a text that begins with * between quotation marks, or write the value itself")
+_UNREADABLE = translatable("it cannot be read")
+#: What the parser says of a text, by a part of it, in words of one who never saw YAML.
+_PROBLEMS = {
+    "mapping values are not allowed": translatable("a second colon on a line, or a line too far in or out"),
+    "could not find expected ':'": translatable("a name without its colon, here or in the line above"),
+    "expected <block end>": translatable("a line further in or out than those it belongs with"),
+    "unexpected end of stream": translatable("a quotation mark that is never closed"),
+    "expected ',' or ']'": translatable("a square bracket that is not closed, or a comma left out"),
+    "expected ',' or '}'": translatable("a curly bracket that is not closed, or a comma left out"),
+    "cannot start any token": translatable("a value that starts with a sign kept for other uses"),
+    "expected the node content": translatable("a sign where a value must stand"),
+    "unknown escape character": translatable("a backslash inside double quotation marks"),
+}
+
+
 def _syntax(shown: str, text: str, error: Any) -> list[Fault]:
     rows = text.split("\n")
     mark = error.problem_mark or error.context_mark
@@ -235,14 +303,22 @@ def _syntax(shown: str, text: str, error: Any) -> list[Fault]:
     tabbed = [number for number, row in enumerate(rows, 1) if "\t" in row[: len(row) - len(row.lstrip())]]
     problem = str(error.problem or error.context or "")
     if "\\t" in problem or (tabbed and line and min(abs(number - line) for number in tabbed) <= 1):
-        rule = "must be indented with spaces, not with tabs"
+        rule = translatable("must be indented with spaces, not with tabs")
         return [
-            Fault(shown, number, "", rule, clipped(rows[number - 1].strip()), "put two spaces for each tab")
+            Fault(
+                shown,
+                number,
+                "",
+                rule,
+                clipped(rows[number - 1].strip()),
+                translatable("put two spaces for each tab"),
+            )
             for number in tabbed or [line]
         ]
-    content = clipped(rows[line - 1].strip()) if line else None
-    rule = f"must be YAML ({clipped(problem or 'it cannot be read', 120)})"
-    hint = (
+    found = clipped(rows[line - 1].strip()) if line else None
+    told = next((said for part, said in _PROBLEMS.items() if part in problem), clipped(problem, 120))
+    rule = translatable("must be YAML ({problem})", problem=told or _UNREADABLE)
+    hint = translatable(
         "check the indentation, and put text with a colon or a quotation mark in it between quotation marks"
     )
-    return [Fault(shown, line, "", rule, content, hint)]
+    return [Fault(shown, line, "", rule, found, hint)]

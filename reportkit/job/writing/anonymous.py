@@ -18,6 +18,7 @@ from typing import Any, get_args
 from pydantic import BaseModel
 
 from reportkit.base.errors import Fault, JobError
+from reportkit.base.translatable import translatable
 from reportkit.job.model import Job
 from reportkit.job.model.prices import Prices
 from reportkit.job.model.typed import Text
@@ -245,7 +246,12 @@ def _refuse_what_tells(files: Mapping[str, bytes], job: Job) -> None:
     telling = {job.client.name, *job.client.address, job.client.contact} - own
     faults = [
         Fault(
-            name, 0, "", "must not name the client in a field that stays", text, "write it in a note instead"
+            name,
+            0,
+            "",
+            translatable("must not name the client in a field that stays"),
+            text,
+            translatable("write it in a note instead"),
         )
         for name, data in files.items()
         for text in telling

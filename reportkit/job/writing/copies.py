@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reportkit.job.reading import issued
-from reportkit.job.reading.workbook import anonymous
+from reportkit.job.reading.bookfile import anonymous
 
 if TYPE_CHECKING:
     from pathlib import Path
