@@ -38,12 +38,18 @@ LONGEST = (
     "browser/test_documents.py",
     "generated/test_generated_jobs.py",
     "generated/fields/test_every_field.py",
+    "job/writing/test_book.py",
     "app/test_pipeline.py",
     "study/test_normals.py",
+    "app/test_kills.py",
+    "app/test_batch.py",
     "browser/test_consultation.py",
+    "physics/glass/test_glass_fitting.py",
     "cutting/test_planner_fuzz.py",
     "app/test_command_line.py",
+    "app/test_template.py",
     "documents/test_as_printed.py",
+    "job/reading/test_other_writers.py",
     "generated/test_generated_browser.py",
 )
 
