@@ -38,12 +38,18 @@ LONGEST = (
     "browser/test_documents.py",
     "generated/test_generated_jobs.py",
     "generated/fields/test_every_field.py",
+    "job/writing/test_book.py",
     "app/test_pipeline.py",
     "study/test_normals.py",
+    "app/test_kills.py",
+    "app/test_batch.py",
     "browser/test_consultation.py",
+    "physics/glass/test_glass_fitting.py",
     "cutting/test_planner_fuzz.py",
     "app/test_command_line.py",
+    "app/test_template.py",
     "documents/test_as_printed.py",
+    "job/reading/test_other_writers.py",
     "generated/test_generated_browser.py",
 )
 
@@ -109,13 +115,19 @@ def page_of():
     return page
 
 
-def _book(study):
-    """Return the notebook of the reasoning as a kernel would leave it, made in this process."""
+def _book(study, *kinds):
+    """Return the notebook of the reasoning as a kernel would leave it, made in this process.
+
+    Of its sections only those that stand in documents of some kinds, where these are given.
+    """
     book = nbformat.read(template("reasoning.ipynb"), as_version=4)
     report = Report(study)
     shown = {"section": report.section, "record": report.record}
     for cell in book.cells:
         if cell.cell_type != "code":
+            continue
+        places = cell.metadata.get("reportkit", {})
+        if kinds and places and not places.keys() & {*kinds}:
             continue
         last = ast.parse(cell.source).body[-1]
         if isinstance(last, ast.Expr) and isinstance(last.value, ast.Call):
@@ -127,7 +139,7 @@ def _book(study):
 
 @pytest.fixture(scope="session")
 def book():
-    """Return a function from a study to its notebook, as if run, without a kernel."""
+    """Return a function from a study, and kinds of documents, to its notebook as if run, without a kernel."""
     return _book
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 import re
 from collections.abc import Callable
 from itertools import pairwise
@@ -10,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import nbformat
-import pypdf
+import pypdfium2
 import pytest
 
 from reportkit.documents.layouts.exporters import BY_FILE
@@ -44,7 +43,7 @@ def file(request: pytest.FixtureRequest, run_of: Callable[[str], Path]) -> Path:
 def static(file: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The same document without scripts."""
     notebook = nbformat.read(file.parent / "reasoning.ipynb", as_version=4)
-    text, _ = BY_FILE[file.name](static=True).from_notebook_node(notebook)
+    text, _ = BY_FILE[file.name](run=file.parent.name, static=True).from_notebook_node(notebook)
     path = tmp_path_factory.mktemp("static") / file.name
     path.write_text(text, encoding="utf-8")
     return path
@@ -78,32 +77,33 @@ def test_it_opens_and_fits(sized: Callable[[int], Any], file: Path) -> None:
 
 
 @pytest.mark.parametrize("scripts", [True, False], ids=["scripts", "no scripts"])
-@pytest.mark.parametrize("width", [360, 390])
-def test_the_proposal_reads_on_a_phone(open_file: Any, run: Path, width: int, scripts: bool) -> None:
+def test_the_proposal_reads_on_a_phone(open_file: Any, run: Path, scripts: bool) -> None:
     """At 360 and 390 px: under ten screens of 640, no price cut, nothing that scrolls sideways unseen."""
-    opened = open_file(run / "proposal.html", width, java_script_enabled=scripts)
-    page = opened.page
-    assert page.evaluate("document.documentElement.scrollHeight") < 10 * 640
-    wide = page.evaluate(
-        "[...document.querySelectorAll('main *')].filter(e => !e.closest('svg') && e.clientWidth > 0"
-        " && e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).display !== 'inline')"
-        ".map(e => [e.className, e.nextElementSibling?.innerText, e.nextElementSibling?.offsetHeight > 0])"
-    )
-    # a picture that does is told of right below it
-    assert all(one == ["still", "Slide the picture sideways to see all of it.", True] for one in wide)
-    assert len(wide) <= 1
-    prices = [card.inner_text() for card in page.query_selector_all(".frame .lead")]
-    assert len(prices) >= 2
-    for price in page.query_selector_all(".frame .lead"):
-        box = price.bounding_box()
-        assert box["x"] >= 0 and box["x"] + box["width"] <= width
-    assert all(re.search(r"\d[.,]\d\d", price) for price in prices)
+    page = open_file(run / "proposal.html", PHONE, java_script_enabled=scripts).page
+    for width in (PHONE, 390):
+        page.set_viewport_size({"width": width, "height": 900})
+        assert page.evaluate("document.documentElement.scrollHeight") < 10 * 640
+        wide = page.evaluate(
+            "[...document.querySelectorAll('main *')].filter(e => !e.closest('svg') && e.clientWidth > 0"
+            " && e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).display !== 'inline')"
+            ".map(e => [e, e.nextElementSibling])"
+            ".map(([e, after]) => [e.className, after?.innerText, after?.offsetHeight > 0])"
+        )
+        # a picture that does is told of right below it
+        assert all(one == ["still", "Slide the picture sideways to see all of it.", True] for one in wide)
+        assert len(wide) <= 1
+        prices = page.query_selector_all(".frame .lead")
+        assert len(prices) >= 2
+        for price in prices:
+            box = price.bounding_box()
+            assert box["x"] >= 0 and box["x"] + box["width"] <= width
+            assert re.search(r"\d[.,]\d\d", price.inner_text())
 
 
 def test_it_reads_on_a_phone_in_spanish_too(open_file: Any, book: Any, edited: Any, tmp_path: Path) -> None:
     """Longer words, still under ten screens of 640 at 360 px, and nothing wider than the phone."""
     study = edited("corner-shop", ("language: en", "language: es"), ("locale: en_US", "locale: es_US"))
-    text, _ = BY_FILE["proposal.html"]().from_notebook_node(book(study))
+    text, _ = BY_FILE["proposal.html"]().from_notebook_node(book(study, "proposal"))
     path = tmp_path / "proposal.html"
     path.write_text(text, encoding="utf-8")
     opened = open_file(path, 360)
@@ -114,18 +114,20 @@ def test_it_reads_on_a_phone_in_spanish_too(open_file: Any, book: Any, edited: A
 def test_axe_finds_nothing_serious(sized: Callable[[int], Any]) -> None:
     """axe-core finds no serious or critical violation, be the pictures interactive or still.
 
-    The still ones on a phone are those of the file without scripts, below.
+    The still ones on a phone are those of the file without scripts, below. A switch changes its picture and
+    nothing else.
     """
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
     for width in (PHONE, DESK):
         page = sized(width).page
         _assert_clean(axe.run(page).response)
     buttons = page.query_selector_all("button.switch")
-    for button in buttons:
-        button.click()
-    _assert_clean(axe.run(page).response)
-    for button in buttons:
-        button.click()
+    if buttons:
+        for button in buttons:
+            button.click()
+        _assert_clean(axe.run(page, "figure").response)
+        for button in buttons:
+            button.click()
 
 
 def _assert_clean(response: dict[str, Any]) -> None:
@@ -152,15 +154,16 @@ def test_without_scripts_nothing_is_lost(open_file: Any, file: Path) -> None:
     assert opened.width() <= 360
 
 
-def test_the_static_one_fits_too(open_file: Any, static: Path) -> None:
+def test_the_static_one_fits_too(open_file: Any, file: Path, static: Path) -> None:
     """Without scripts in the file: under 1.5 MB, no error, 360 px wide, every wide part reachable."""
     assert static.stat().st_size < 1_500_000
     assert "<script" not in static.read_text(encoding="utf-8")
     opened = open_file(static, 360)
     assert opened.width() <= 360
     assert opened.complaints == []
-    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
-    _assert_clean(axe.run(opened.page).response)
+    if static.read_bytes() != file.read_bytes():  # else it is the one that axe has looked at above
+        axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+        _assert_clean(axe.run(opened.page).response)
 
 
 def test_the_live_one_carries_one_copy_of_the_library(file: Path) -> None:
@@ -177,16 +180,17 @@ def test_it_prints_to_the_right_number_of_pages(sized: Callable[[int], Any], fil
     holds nothing but its foot, would be a break too many.
     """
     page = sized(DESK).page
-    printed = pypdf.PdfReader(io.BytesIO(page.pdf(prefer_css_page_size=True, print_background=True)))
-    wanted = pypdf.PdfReader(file.with_suffix(".pdf"))
-    count, right = len(printed.pages), len(wanted.pages)
-    assert abs(count - right) <= max(2, right // 3), (count, right)
-    for page in printed.pages:
-        lines = [line for line in page.extract_text().splitlines() if not LEGENDS.match(line.strip())]
-        assert len("".join(lines)) > 60
-    sizes = {tuple(round(float(edge)) for edge in page.mediabox) for page in printed.pages}
-    assert len(sizes) == 1
-    ours = tuple(round(float(edge)) for edge in wanted.pages[0].mediabox)
+    data = page.pdf(prefer_css_page_size=True, print_background=True)
+    with pypdfium2.PdfDocument(data) as printed, pypdfium2.PdfDocument(file.with_suffix(".pdf")) as wanted:
+        count, right = len(printed), len(wanted)
+        assert abs(count - right) <= max(2, right // 3), (count, right)
+        for sheet in printed:
+            text = sheet.get_textpage().get_text_range()
+            lines = [line for line in text.splitlines() if not LEGENDS.match(line.strip())]
+            assert len("".join(lines)) > 60
+        sizes = {tuple(round(edge) for edge in sheet.get_mediabox()) for sheet in printed}
+        assert len(sizes) == 1
+        ours = tuple(round(edge) for edge in wanted[0].get_mediabox())
     assert all(abs(a - b) <= 1 for a, b in zip(sizes.pop(), ours, strict=True))
 
 

@@ -309,7 +309,7 @@ def _reach(page: Any) -> float:
 def test_yen_are_printed_as_a_sign(edited: Callable[..., Any], book: Callable[[Any], Any]) -> None:
     """CLDR writes yen in Japan with a fullwidth sign, which few typefaces have: the plain one is printed."""
     study = edited("hill-studio", ("currency: NZD", "currency: JPY"), ("locale: en_NZ", "locale: ja_JP"))
-    data, _ = BY_FILE["proposal.pdf"](run="0001").from_notebook_node(book(study))
+    data, _ = BY_FILE["proposal.pdf"](run="0001").from_notebook_node(book(study, "proposal"))
     with pypdfium2.PdfDocument(data) as file:
         text = " ".join(page.get_textpage().get_text_bounded() for page in file)
     assert re.search(r"¥\d", text)

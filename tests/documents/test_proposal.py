@@ -92,9 +92,8 @@ def _reach(sheet):
 def test_a_home_has_at_most_four_pages(book_of, book, edited, name):
     """Four at most, none less than half full but the last, which may hold the acceptance alone."""
     if name == "spanish":
-        notebook = book(
-            edited("corner-shop", ("language: en", "language: es"), ("locale: en_US", "locale: es_US"))
-        )
+        changes = (("language: en", "language: es"), ("locale: en_US", "locale: es_US"))
+        notebook = book(edited("corner-shop", *changes), "proposal")
     else:
         notebook = book_of(name)
     data, _ = BY_FILE["proposal.pdf"](run="0001").from_notebook_node(notebook)
@@ -219,7 +218,7 @@ def test_labels_are_as_many_as_the_pieces(page):
 
 def test_labels_begin_where_the_sheet_is_used_up(book, edited):
     """Ten labels from the twentieth of 21 on: two at the foot of the first sheet, eight on the next."""
-    made = book(edited("harbour-house", ("  spare: no", "  spare: no\n  first_label: 20")))
+    made = book(edited("harbour-house", ("  spare: no", "  spare: no\n  first_label: 20")), "labels")
     data, _ = BY_FILE["labels.pdf"](run="0001").from_notebook_node(made)
     places = []
     for sheet in pypdf.PdfReader(io.BytesIO(data)).pages:

@@ -50,7 +50,7 @@ def found(folder):
 
 def text(book, study, kind):
     """Return the text of a document as printed."""
-    return " ".join(of_document(assemble(book(study), kind)).tree.text_content().split())
+    return " ".join(of_document(assemble(book(study, kind), kind)).tree.text_content().split())
 
 
 @pytest.fixture(scope="module")
@@ -95,7 +95,7 @@ def test_each_pane_is_compared_by_its_place_in_its_row(revised):
 def test_the_proposal_says_it_in_the_clients_words(revised, book):
     """Date and letter of what it replaces, price from and to, panes by rooms without a code, the result."""
     study = Study.open(revised)
-    page = of_document(assemble(book(study), "proposal"))
+    page = of_document(assemble(book(study, "proposal"), "proposal"))
     (heading,) = page.tree.xpath("//*[@id='revised']")
     section = " ".join(" ".join(heading.xpath("./following::*[self::p or self::li]//text()")).split())
     section = section[: section.index("Your")] if "Your" in section else section
@@ -116,7 +116,7 @@ def test_the_proposal_says_it_in_the_clients_words(revised, book):
 def test_the_sheet_marks_each_pane_with_its_old_size(revised, book):
     """Old sizes stand at the panes, what lost its film above them; the reasons have all of it by code."""
     study = Study.open(revised)
-    sheet = of_document(assemble(book(study), "fitting"))
+    sheet = of_document(assemble(book(study, "fitting"), "fitting"))
     whole = " ".join(sheet.tree.text_content().split())
     assert "Changed since revision A of 4 March 2026: No film any more: A.2." in whole
     assert "Panes that changed are marked under Mind" in whole
@@ -124,7 +124,7 @@ def test_the_sheet_marks_each_pane_with_its_old_size(revised, book):
     assert "B.1, B.2: glass was 1200 × 1250 mm" in mark.replace("\u00a0", " ")
     assert "B.3: new" in mark
     assert all("glass was" not in cell for row in sheet.rows("work-list") if "A" in row[2] for cell in row)
-    rows = of_document(assemble(book(study), "basis")).rows("change-list")
+    rows = of_document(assemble(book(study, "basis"), "basis")).rows("change-list")
     assert [row[0] for row in rows] == ["A.2", "B.1, B.2", "B.3"]
     assert rows[0][2:] == ["grey", "bare glass"]
     assert [cell.replace("\u00a0", " ") for cell in rows[1][2:]] == ["1200 × 1250 mm", "1180 × 1250 mm"]
@@ -262,7 +262,7 @@ def test_a_home_still_gets_four_pages(tmp_path, book, results_of):
     (folder / "windows.csv").write_text(survey, "utf-8")
     study = Study.open(folder)
     assert Results(study)["revision"]["letter"] == "B"
-    content, _ = exporters.BY_FILE["proposal.pdf"](run="0002").from_notebook_node(book(study))
+    content, _ = exporters.BY_FILE["proposal.pdf"](run="0002").from_notebook_node(book(study, "proposal"))
     pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages]
     assert len(pages) <= 4
     assert any("What has changed" in page for page in pages[:2])

@@ -129,7 +129,7 @@ def test_codes_in_a_row_are_a_range():
 
 def test_a_large_job_s_proposal_has_six_pages_at_most(large, book, tmp_path):
     """140 panes, three ways: six pages at most, every letter one page, each pane's code on the map."""
-    notebook = book(large[0].findings.study)
+    notebook = book(large[0].findings.study, "proposal", "letters")
     proposal, _ = BY_FILE["proposal.pdf"]().from_notebook_node(notebook)
     (tmp_path / "p.pdf").write_bytes(proposal)
     assert len(pypdf.PdfReader(tmp_path / "p.pdf").pages) <= 6

@@ -42,8 +42,8 @@ Pane.access | panes.0.access: tower | labour cautions
 Pane.old_film | panes.0.old_film: yes | labour cautions doc:work
 Pane.escape | panes.0.escape: yes | cautions
 Pane.collector | panes.0.collector: yes | options.bare_because
-Pane.opens | panes.0.opens: no | options.cooling_kwh doc:rooms
-Pane.opens_percent | panes.0.opens_percent: 90 | options.cooling_kwh doc:rooms
+Pane.opens | panes.0.opens: yes | options.cooling_kwh doc:rooms
+Pane.opens_percent | panes.0.opens_percent: 90 | options.cooling_kwh doc:rooms | panes.0.opens: null
 Pane.edge | panes.0.edge: damaged | screens
 Pane.shadow | panes.0.shadow: moving | screens.reasons
 Pane.blind | panes.0.blind: yes | panes.screen

@@ -75,8 +75,8 @@ Body.leakage | rooms.0.heat.leakage: leaky | rooms
 Body.air_changes_per_h | rooms.0.heat.air_changes_per_h: 3 | rooms
 Body.use | rooms.0.heat.use: shop | rooms
 Body.internal_gains_w_m2 | rooms.0.heat.internal_gains_w_m2: 30 | options.cooling_kwh
-Body.opened_above | rooms.0.heat.opened_above: 24 C | options.cooling_kwh doc:rooms
-Body.open_by_night | rooms.0.heat.open_by_night: yes | options.cooling_kwh cautions doc:rooms
+Body.opened_above | rooms.0.heat.opened_above: 24 C | options.cooling_kwh doc:rooms | OPENED
+Body.open_by_night | rooms.0.heat.open_by_night: yes | options.cooling_kwh cautions doc:rooms | OPENED
 Body.night_fan | rooms.0.heat.night_fan: 500 m3/h | options.cooling_kwh doc:rooms
 Body.night_hours | rooms.0.heat.night_hours: [1, 4] | options.cooling_kwh doc:rooms | \
 rooms.0.heat.night_fan: 500 m3/h
@@ -359,6 +359,7 @@ WORDS = {
     "APPROVED": "glazings.0.lites.0.strength: wired, approvals: [{film: grey, glazing: one, "
     "by: A. Example, date: 2026-02-20, file: A.jpg}]",
     "FILM_FILE": "films.0.spectrum: {file: film.csv, front: glass}",
+    "OPENED": "panes.0.opens: yes, panes.1.opens: yes",
     "STREET": "faces.1.street: {points: [[25.80000, -80.30000], [25.80100, -80.30000]], side: left}",
     "GRAZING": "faces.1.grazing: {date: 2026-03-21, time: 16:30, sun: comes}",
     "COMPASS": "faces.1.compass: {reading: 260, date: 2026-02-20}",
