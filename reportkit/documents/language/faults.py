@@ -13,6 +13,7 @@ from functools import cache
 from string import Formatter
 
 from reportkit.base.errors import Fault
+from reportkit.base.visible import visible
 from reportkit.documents.language.words import Words
 from reportkit.job.model.languages import SOURCE
 
@@ -41,7 +42,7 @@ def in_language(fault: Fault, language: str) -> str:
         return str(plain)
     told = words('found "{found}"', found=fault.found)
     bare = dataclasses.replace(plain, hint=None)
-    return " ".join(f"{bare} ({told}){f'; {plain.hint}' if plain.hint else ''}".split())
+    return visible(" ".join(f"{bare} ({told}){f'; {plain.hint}' if plain.hint else ''}".split()))
 
 
 def said(text: str, words: Words) -> str:

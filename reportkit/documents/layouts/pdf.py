@@ -25,6 +25,7 @@ from typing import Any, Literal
 
 from reportkit.base.errors import RunError
 from reportkit.base.maker import scratch
+from reportkit.base.visible import code, coded
 from reportkit.documents.layouts.fonts import FAMILY, SECOND_FAMILY, font_folder, second_folder, uncovered
 from reportkit.documents.layouts.templates import template
 from reportkit.documents.runs import characters_of
@@ -39,9 +40,6 @@ MAIN = "main.typ"
 
 #: Stands in a picture for a letter that no font has.
 UNKNOWN = "?"
-
-#: Letters in a row that are spelled out as codes.
-LONGEST = 3
 
 
 @dataclass(frozen=True)
@@ -88,9 +86,9 @@ def document(page: Mapping[str, Any], attachments: Iterable[Attachment] = ()) ->
             unprintable = [c for c in doubtful if not _prints(c, system_fonts)]
             if not unprintable:
                 return _compile(page, files, ARCHIVAL, system_fonts=system_fonts)
-        coded = {c: f"[U+{ord(c):04X}]" for c in unprintable}
-        note = page["words"]["characters"].format(characters=" ".join(coded.values()))
-        return _compile({**_replaced(page, coded), "unprintable": note}, files, ACCESSIBLE, system_fonts=True)
+        note = page["words"]["characters"].format(characters=" ".join(map(code, unprintable)))
+        page = _replaced(page, re.compile(f"[{re.escape(''.join(unprintable))}]+"))
+        return _compile({**page, "unprintable": note}, files, ACCESSIBLE, system_fonts=True)
     except TypstError as error:
         raise RunError(f"the PDF could not be set: {error.diagnostic}") from error
 
@@ -203,23 +201,21 @@ def _prints(character: str, system_fonts: bool) -> bool:
     return True
 
 
-def _replaced(value: Any, codes: Mapping[str, str]) -> Any:
+def _replaced(value: Any, unprintable: re.Pattern[str]) -> Any:
+    """Return data with codes in place of letters that no font has."""
     if isinstance(value, str):
-        unprintable = f"[{re.escape(''.join(codes))}]+"
-        return re.sub(unprintable, lambda run: _coded(run.group(), codes), value)
+        return unprintable.sub(lambda found: coded(found[0]), value)
     if isinstance(value, Mapping):
         return {
             # a picture has room for one sign, not for a code; its words say which
-            key: _replaced(item, dict.fromkeys(codes, UNKNOWN)) if key == "svg" else _replaced(item, codes)
+            key: re.sub(unprintable, _unknown, item) if key == "svg" else _replaced(item, unprintable)
             for key, item in value.items()
             if key != "plotly"
         }
     if isinstance(value, list | tuple):
-        return [_replaced(item, codes) for item in value]
+        return [_replaced(item, unprintable) for item in value]
     return value
 
 
-def _coded(run: str, codes: Mapping[str, str]) -> str:
-    """Return a run of letters as codes; of a long one, which nobody reads out of codes, only its ends."""
-    signs = [codes[sign] for sign in run]
-    return "".join(signs) if len(signs) <= LONGEST or UNKNOWN in signs else f"{signs[0]}…{signs[-1]}"
+def _unknown(found: re.Match[str]) -> str:
+    return UNKNOWN * len(found[0])

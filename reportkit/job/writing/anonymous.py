@@ -168,7 +168,7 @@ def _models(annotation: Any) -> Iterator[type[BaseModel]]:
 
 
 #: What marks a field as text: the same length is allowed in all of them.
-_LIMITS = tuple(limit for part in Text.__metadata__ for limit in part.metadata)  # type: ignore[attr-defined]
+_LIMITS = tuple(limit for part in Text.__metadata__ for limit in getattr(part, "metadata", ()))  # type: ignore[attr-defined]
 
 
 def _is_text(parts: Sequence[Any]) -> bool:
