@@ -18,6 +18,7 @@ from typing import Any, get_args
 from pydantic import BaseModel
 
 from reportkit.base.errors import Fault, JobError
+from reportkit.base.formulas import guarded
 from reportkit.job.model import Job
 from reportkit.job.model.prices import Prices
 from reportkit.job.model.typed import Text
@@ -234,7 +235,7 @@ def _csv(rows: list[dict[str, str]]) -> bytes:
     out = io.StringIO()
     table = csv.DictWriter(out, columns, restval="", extrasaction="ignore", lineterminator="\n")
     table.writeheader()
-    table.writerows(rows)
+    table.writerows({name: guarded(cell) for name, cell in row.items()} for row in rows)
     return out.getvalue().encode("utf-8")
 
 
