@@ -13,6 +13,7 @@ from functools import cache
 from string import Formatter
 
 from reportkit.base.errors import Fault
+from reportkit.base.translatable import english
 from reportkit.base.visible import visible
 from reportkit.documents.language.words import Words
 from reportkit.job.model.languages import SOURCE
@@ -40,7 +41,7 @@ def in_language(fault: Fault, language: str) -> str:
     plain = dataclasses.replace(fault, rule=parts[0] or "", hint=parts[1], found=None)
     if fault.found is None:
         return str(plain)
-    told = words('found "{found}"', found=fault.found)
+    told = words.raw(english('found "{found}"')).format(found=fault.found)
     bare = dataclasses.replace(plain, hint=None)
     return visible(" ".join(f"{bare} ({told}){f'; {plain.hint}' if plain.hint else ''}".split()))
 
