@@ -27,6 +27,7 @@ from reportkit.app.parcel import Made, Parcel, unpacked
 from reportkit.app.run import read
 from reportkit.app.versions import made_with
 from reportkit.base.errors import InputError, ReportkitError
+from reportkit.base.visible import visible
 from reportkit.job import LoadedJob
 from reportkit.job.writing.copies import contents
 
@@ -114,7 +115,8 @@ def _outcomes(folders: Iterable[Path], home: Path, makers: Makers) -> Iterator[t
     try:
         while True:
             while len(busy) < makers.at_once and (folder := next(waiting, None)) is not None:
-                name = folder.relative_to(home).as_posix() if folder != home else folder.resolve().name
+                inside = folder.relative_to(home).as_posix() if folder != home else folder.resolve().name
+                name = visible(inside)
                 begun = _begun(folder, name)
                 if isinstance(begun, Outcome):
                     yield folder, begun

@@ -15,6 +15,10 @@ if TYPE_CHECKING:
     from reportkit.study.offer import Offer
 
 
+#: Letters that are told one by one.
+MOST_TOLD = 8
+
+
 @dataclass(frozen=True)
 class Checked:
     """A job without faults, and what the films it names take; None where it names none."""
@@ -25,7 +29,7 @@ class Checked:
     def lines(self) -> list[str]:
         """Return what is no fault and should be known, a line each."""
         job, offer = self.loaded.job, self.offer
-        told = lapsed_told(job)
+        told = [*lapsed_told(job), *lacking_told(job)]
         if offer and job.quote and offer.price.subtotal < offer.price.cost:
             short = offer.price.cost - offer.price.subtotal
             told.append(
@@ -53,6 +57,29 @@ def checked(job_dir: Path) -> Checked:
 
         return Checked(loaded, check_cuttable(loaded))
     return Checked(loaded)
+
+
+#: Letters that every PDF can print: Latin as far as Unicode's first extension, and signs between words.
+_PRINTED = frozenset([*map(chr, [*range(0x180), *range(0x2010, 0x2028)]), "€"])
+
+
+def lacking_told(job: Job) -> list[str]:
+    """Return which letters of a job no font here has, and how they will be printed."""
+    rare = set(job.model_dump_json()) - _PRINTED
+    if not rare:  # and no font need be asked
+        return []
+    from reportkit.documents.layouts.pdf import instead
+
+    forms = instead(rare)
+    if not forms:
+        return []
+    signs = sorted(forms)
+    shown = ", ".join(f"{sign} as {forms[sign]}" for sign in signs[:MOST_TOLD])
+    more = f" and {len(signs) - MOST_TOLD} more" if len(signs) > MOST_TOLD else ""
+    return [
+        f"No font on this machine has some letters of the job; PDFs print {shown}{more}. "
+        "Web pages leave them to the reader's fonts."
+    ]
 
 
 def lapsed_told(job: Job) -> list[str]:

@@ -20,6 +20,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from reportkit.app.batch import Outcome
+from reportkit.base.formulas import guarded
 from reportkit.base.translatable import english
 from reportkit.documents.blocks import Column, Heading, Paragraph, Row, Table, plain
 from reportkit.documents.frame import frame_words
@@ -196,11 +197,7 @@ def _csv(path: Path, names: Sequence[str], rows: Iterable[Mapping[str, Any]]) ->
     writer = csv.DictWriter(stream, names, lineterminator="\n")
     writer.writeheader()
     for row in rows:
-        safe = {
-            name: f"'{value}" if isinstance(value, str) and value[:1] in "=+-@\t\r" and value else value
-            for name, value in row.items()
-        }
-        writer.writerow(safe)
+        writer.writerow({k: guarded(value) if isinstance(value, str) else value for k, value in row.items()})
     path.write_text(stream.getvalue(), encoding="utf-8", newline="")
     return path
 

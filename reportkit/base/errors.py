@@ -20,6 +20,8 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from reportkit.base.visible import visible
+
 #: A place in a workbook, its row still to be told: ``job.xlsx:Rooms!D``.
 _IN_WORKBOOK = re.compile(r"(?P<file>.+\.xlsx):(?P<sheet>.+)!(?P<column>[A-Z]{0,3})")
 
@@ -67,7 +69,7 @@ class Fault:
             text += f' (found "{self.found}")'
         if self.hint:
             text += f"; {self.hint}"
-        return " ".join(text.split())
+        return visible(" ".join(text.split()))
 
 
 class InputError(ReportkitError):

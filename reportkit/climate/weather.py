@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from reportkit.base.arrays import Array
+from reportkit.base.visible import visible
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -43,6 +44,10 @@ class Site:
     longitude: float
     elevation: float
     utc_offset: float = 0.0
+
+    def __post_init__(self) -> None:
+        """Show what the file hides in the name."""
+        object.__setattr__(self, "place", visible(self.place))
 
 
 @dataclass(frozen=True, eq=False)

@@ -244,11 +244,13 @@ def _svg(findings: Findings, values: dict[str, float], most: float, measure: Mea
     top = 0.0
     for line in lines:
         left = EDGE
-        for face in line:
+        for number, face in enumerate(line, start=1):
+            wide = FULL - EDGE - left if number == len(line) else face.width + APART - 2
             _face(
                 canvas,
                 left,
                 top,
+                wide,
                 face,
                 scale,
                 rooms,
@@ -263,13 +265,14 @@ def _face(
     canvas: Canvas,
     left: float,
     top: float,
+    wide: float,
     face: _Face,
     scale: float,
     rooms: dict[str, str],
     shown: Callable[[Drawn], tuple[float, str]],
 ) -> None:
-    """Draw one face: its name, its panes with their codes, the rooms under them."""
-    canvas.text(left, top + 3.2, shortened(face.name, FULL - EDGE - left, SIZE, bold=True), bold=True)
+    """Draw one face: its name as wide as there is room, its panes with their codes, the rooms under them."""
+    canvas.text(left, top + 3.2, shortened(face.name, wide, SIZE, bold=True), bold=True)
     y = top + NAME
     for row, tall in zip(face.rows, face.heights, strict=True):
         ground = y + tall

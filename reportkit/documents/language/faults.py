@@ -12,6 +12,7 @@ import re
 
 from reportkit.base.errors import Fault, InputError, ReportkitError
 from reportkit.base.translatable import Translatable, reason_of
+from reportkit.base.visible import visible
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.language.words import Words
 from reportkit.job.model.languages import SOURCE
@@ -61,7 +62,7 @@ def fault_in_words(fault: Fault, words: Words) -> str:
         text += f" ({told})"
     if fault.hint:
         text += f"; {words.said(fault.hint)}"
-    return " ".join(text.split())
+    return visible(" ".join(text.split()))
 
 
 def _cell(cell: str, words: Words) -> str:

@@ -15,6 +15,7 @@ from functools import cache
 from typing import Any
 
 from reportkit.base.translatable import Quantity, Translatable, apart
+from reportkit.base.visible import isolated
 from reportkit.documents.language.formats import Formats
 from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE
 
@@ -67,7 +68,7 @@ class Words:
         """Translate a template and fill its ``{names}``; a translatable sentence brings its own values."""
         if isinstance(template, Translatable):
             return self.said(template)
-        return self._translated(template).format(**values)
+        return self._translated(template).format(**_apart(values))
 
     def raw(self, template: str) -> str:
         """Translate a template and leave its ``{names}`` to be filled later."""
@@ -81,7 +82,7 @@ class Words:
 
     def many(self, one: str, more: str, number: int, **values: Any) -> str:
         """Translate the form that goes with a number and fill it; ``{n}`` is the number."""
-        return self._catalogue.ngettext(one, more, number).format(n=number, **values)
+        return self._catalogue.ngettext(one, more, number).format(n=number, **_apart(values))
 
     def said(self, text: str) -> str:
         """Return a finished sentence of a lower row in this language; one that no catalogue knows stays."""
@@ -92,6 +93,11 @@ class Words:
     def _translated(self, template: str) -> str:
         # the catalogue's header stands under the empty text
         return self._catalogue.gettext(template) if template else template
+
+
+def _apart(values: dict[str, Any]) -> dict[str, Any]:
+    """Return what fills a sentence; names written from right to left turn nothing round beside them."""
+    return {name: isolated(value) if isinstance(value, str) else value for name, value in values.items()}
 
 
 def _written(write: Write, numbers: Formats, value: Quantity, digits: int | None) -> str:
@@ -125,7 +131,9 @@ class _Filler(string.Formatter):
             number = self.format_field(float(value), value.precise(spec))
             return f"{number}\u00a0{self._words.said(value.unit)}"
         text = format(value, spec)
-        if self._numbers is None or not spec or isinstance(value, str):
+        if isinstance(value, str):
+            return isolated(text)
+        if self._numbers is None or not spec:
             return text
         if spec.endswith("%"):
             return self._numbers.percent(value, int(spec[1:-1]))

@@ -3,11 +3,31 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from babel.core import Locale, UnknownLocaleError
 
 from reportkit.documents.runs import slug, words_of
+
+#: A word that a narrow column may be too narrow for.
+_WIDE = re.compile(r"\S{20}")
+
+#: Letters of a block from which on it may be higher than a page.
+LONG = 900
+
+
+def _texts(value: Any) -> Iterator[str]:
+    """Yield the texts of a block that are set as text."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, Mapping):
+        for key, item in value.items():
+            if key not in ("svg", "plotly", "data", "alt", "type", "id", "key", "source"):
+                yield from _texts(item)
+    elif isinstance(value, list | tuple):
+        for item in value:
+            yield from _texts(item)
 
 
 class Finisher:
@@ -25,6 +45,9 @@ class Finisher:
 
     def _one(self, block: dict[str, Any]) -> dict[str, Any]:
         kind = block["type"]
+        texts = list(_texts(block))
+        block["wide"] = any(map(_WIDE.search, texts))
+        block["long"] = block["wide"] or sum(map(len, texts)) > LONG
         if kind == "heading":
             # no level may be skipped (PDF/UA-1, 7.4.2), whatever the order of the sections
             self.level = block["level"] = min(block["level"], self.level + 1)
@@ -68,7 +91,8 @@ class Finisher:
             last = paired[-1] if paired else {}
             half = block["type"] == "figure" and block["width"] == "half"
             if half and last.get("type") == "figure" and last.get("width") == "half":
-                paired[-1] = {"type": "columns", "columns": [[last], [block]], "shares": [1.0, 1.0]}
+                both = {name: last[name] or block[name] for name in ("wide", "long")}
+                paired[-1] = {"type": "columns", "columns": [[last], [block]], "shares": [1.0, 1.0], **both}
             else:
                 paired.append(block)
         return paired

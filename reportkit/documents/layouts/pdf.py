@@ -4,8 +4,9 @@ Claims PDF/A-3a (ISO 19005-3) together with PDF/UA-1 (ISO 14289-1), and attaches
 notebook. Typst gets the template, one JSON file and the pictures: what a person typed is data there, never
 markup. The date comes from the document, so the same input gives the same bytes.
 
-Under these standards a letter no font has is an error. The system's fonts are tried next; failing those,
-the letter becomes its code in brackets, a note on the document says so, and the archival claim is dropped.
+Under these standards a letter no font has is an error. The system's fonts are tried next; failing those, its
+plain form (Unicode NFKC: a full-width sign becomes the ordinary one); failing that, the letter becomes its
+code in brackets, a note on the document says so, and the archival claim is dropped.
 Letters that join within a picture (Devanagari, for one) are drawn well but cannot all be read back out of it;
 the file then claims PDF/A-3b, which asks for the look alone. It is tagged all the same, and each picture
 has its words.
@@ -21,11 +22,20 @@ import shutil
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from html import escape
 from typing import Any, Literal
 
 from reportkit.base.errors import RunError
 from reportkit.base.maker import scratch
-from reportkit.documents.layouts.fonts import FAMILY, SECOND_FAMILY, font_folder, second_folder, uncovered
+from reportkit.base.visible import code, coded
+from reportkit.documents.layouts.fonts import (
+    FAMILY,
+    SECOND_FAMILY,
+    font_folder,
+    printed,
+    second_folder,
+    uncovered,
+)
 from reportkit.documents.layouts.templates import template
 from reportkit.documents.runs import characters_of
 
@@ -39,9 +49,6 @@ MAIN = "main.typ"
 
 #: Stands in a picture for a letter that no font has.
 UNKNOWN = "?"
-
-#: Letters in a row that are spelled out as codes.
-LONGEST = 3
 
 
 @dataclass(frozen=True)
@@ -78,21 +85,43 @@ def document(page: Mapping[str, Any], attachments: Iterable[Attachment] = ()) ->
     from typst import TypstError
 
     files = list(attachments)
-    # PDF/A-3 text must not use the private use area, whatever font claims it
-    private = {c for c in characters_of(page) if "\ue000" <= c <= "\uf8ff" or ord(c) >= 0xF0000}
-    doubtful = sorted(set(uncovered(characters_of(page))) | private)
+    doubtful = _doubtful(characters_of(page))
     try:
-        if not doubtful:
-            return _compile(page, files, ARCHIVAL, system_fonts=False)
         for system_fonts in (False, True):
-            unprintable = [c for c in doubtful if not _prints(c, system_fonts)]
-            if not unprintable:
+            lacking = [c for c in doubtful if not _prints(c, system_fonts)]
+            if not lacking:
                 return _compile(page, files, ARCHIVAL, system_fonts=system_fonts)
-        coded = {c: f"[U+{ord(c):04X}]" for c in unprintable}
-        note = page["words"]["characters"].format(characters=" ".join(coded.values()))
-        return _compile({**_replaced(page, coded), "unprintable": note}, files, ACCESSIBLE, system_fonts=True)
+        forms = {c: _form(c) for c in lacking}
+        page = _replaced(page, forms)
+        coded_ones = [c for c, form in forms.items() if form == code(c)]
+        if not coded_ones:
+            return _compile(page, files, ARCHIVAL, system_fonts=True)
+        note = page["words"]["characters"].format(characters=" ".join(map(code, coded_ones)))
+        return _compile({**page, "unprintable": note}, files, ACCESSIBLE, system_fonts=True)
     except TypstError as error:
         raise RunError(f"the PDF could not be set: {error.diagnostic}") from error
+
+
+def _doubtful(characters: set[str]) -> list[str]:
+    """Return the letters that the shipped typefaces lack, or that no archive may have."""
+    # PDF/A-3 text must not use the private use area, whatever font claims it
+    private = {c for c in characters if "\ue000" <= c <= "\uf8ff" or ord(c) >= 0xF0000}
+    return sorted(set(uncovered(characters)) | private)
+
+
+def instead(characters: Iterable[str]) -> dict[str, str]:
+    """Return what a PDF made here prints for each letter that no font has: its plain form, else its code.
+
+    Parameters
+    ----------
+    characters
+        The letters of a document.
+    """
+    return {c: _form(c) for c in _doubtful(set(characters)) if not _prints(c, system_fonts=True)}
+
+
+def _form(sign: str) -> str:
+    return printed(sign, code(sign))
 
 
 def _compile(
@@ -203,23 +232,21 @@ def _prints(character: str, system_fonts: bool) -> bool:
     return True
 
 
-def _replaced(value: Any, codes: Mapping[str, str]) -> Any:
-    if isinstance(value, str):
-        unprintable = f"[{re.escape(''.join(codes))}]+"
-        return re.sub(unprintable, lambda run: _coded(run.group(), codes), value)
-    if isinstance(value, Mapping):
-        return {
-            # a picture has room for one sign, not for a code; its words say which
-            key: _replaced(item, dict.fromkeys(codes, UNKNOWN)) if key == "svg" else _replaced(item, codes)
-            for key, item in value.items()
-            if key != "plotly"
-        }
-    if isinstance(value, list | tuple):
-        return [_replaced(item, codes) for item in value]
-    return value
+def _replaced(value: Any, forms: Mapping[str, str]) -> Any:
+    """Return data with another form in place of each letter that no font has."""
+    plain = {ord(c): form for c, form in forms.items() if form != code(c)}
+    drawn = {number: escape(form) for number, form in plain.items()}  # a picture is markup
+    lacking = re.compile(f"[{re.escape(''.join(c for c in forms if ord(c) not in plain))}\\0]+")
 
+    def within(item: Any, key: str = "") -> Any:
+        if isinstance(item, str):
+            if key == "svg":  # it has room for one sign, not for a code; the picture's words say which
+                return lacking.sub(lambda found: UNKNOWN * len(found[0]), item.translate(drawn))
+            return lacking.sub(lambda found: coded(found[0]), item.translate(plain))
+        if isinstance(item, Mapping):
+            return {name: within(part, name) for name, part in item.items() if name != "plotly"}
+        if isinstance(item, list | tuple):
+            return [within(part) for part in item]
+        return item
 
-def _coded(run: str, codes: Mapping[str, str]) -> str:
-    """Return a run of letters as codes; of a long one, which nobody reads out of codes, only its ends."""
-    signs = [codes[sign] for sign in run]
-    return "".join(signs) if len(signs) <= LONGEST or UNKNOWN in signs else f"{signs[0]}…{signs[-1]}"
+    return within(value)

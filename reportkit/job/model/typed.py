@@ -29,6 +29,7 @@ from pydantic_core import PydanticCustomError
 
 from reportkit.base.translatable import english, translatable
 from reportkit.base.units import TwoReadings, alternatives, length_told, parse_length, two_readings
+from reportkit.base.visible import visible
 
 _PLAIN = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?")
 _GROUPED = re.compile(r"[+-]?\d{1,3}([,. '_\u00a0\u202f]\d{3})+([.,]\d+)?")
@@ -282,6 +283,8 @@ def _identifier(value: str) -> str:
         raise ValueError(translatable('must be a short name without any of / \\ : * ? " < > |'))
     if value.startswith("."):
         raise ValueError(translatable("must not start with a point"))
+    if visible(value) != value:
+        raise ValueError(translatable("must be a short name of signs that can be seen"))
     return value
 
 
@@ -343,7 +346,8 @@ NearGlass = Annotated[Length, AfterValidator(between(0, 20_000))]
 #: Places across a pane, from its left edge: ``600`` or, for several, ``600 & 1200``.
 Across = Annotated[tuple[PaneSide, ...], BeforeValidator(between_signs), Field(max_length=8)]
 Id = Annotated[str, StringConstraints(max_length=60), AfterValidator(_identifier)]
-Text = Annotated[str, Field(max_length=4000)]
+#: What is typed freely: signs in it that cannot be seen are shown as their code wherever it is printed.
+Text = Annotated[str, Field(max_length=4000), AfterValidator(visible)]
 Bearing = Annotated[Number, Field(ge=0, lt=360)]
 Hour = Annotated[Whole, Field(ge=0, le=24)]
 Month = Annotated[Whole, Field(ge=1, le=12)]

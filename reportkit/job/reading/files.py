@@ -12,6 +12,7 @@ from pathlib import Path, PureWindowsPath
 
 from reportkit.base.errors import Fault
 from reportkit.base.translatable import translatable
+from reportkit.base.visible import HARMLESS, visible
 
 #: No job file is longer than this [bytes]; a survey of 500 panes is under 0.1 MB.
 LARGEST_FILE = 5_000_000
@@ -68,6 +69,8 @@ class Folders:
             base, parts = self.shared, parts[1:]
             if len(parts) != 1:
                 return translatable("must name a file that lies directly in _shared")
+        if visible(text) != text:
+            return translatable("must be a path of signs that can be seen")
         path = base.joinpath(*parts)
         try:
             return self.refused(path) or path
@@ -220,7 +223,7 @@ def there(folder: Path, *names: str) -> list[str]:
 
 
 def clipped(value: object, longest: int = 70) -> str:
-    """Return a short, one-line, printable form of what was found."""
-    text = "".join(sign if sign.isprintable() else " " for sign in str(value))
+    """Return a short, one-line, printable form of what was found, nothing hidden in it."""
+    text = "".join(sign if sign.isprintable() or sign in HARMLESS else " " for sign in visible(str(value)))
     text = " ".join(text.split())
     return text if len(text) <= longest else text[: longest - 1] + "…"

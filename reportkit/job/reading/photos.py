@@ -18,27 +18,25 @@ from __future__ import annotations
 import io
 import struct
 import warnings
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from reportkit.base.errors import Fault
 from reportkit.base.translatable import reason_of, translatable
+from reportkit.job.reading.apart import decoded, rule_of
 from reportkit.job.reading.bare import is_bare
 from reportkit.job.reading.files import Folders, clipped
+from reportkit.job.reading.pixels import LARGEST_PNG, LONGEST, Unfit, check_size, from_heic, rewritten
 from reportkit.job.reading.survey import Row
 
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-#: Longer side of a kept photo [pixels]: sharp at 75 mm wide in print, at 270 to the inch.
-LONGEST = 800
-#: No photo is longer than this [bytes], nor has more pixels.
+#: No photo is longer than this [bytes].
 LARGEST_PHOTO = 30_000_000
-MOST_PIXELS = 80_000_000
-#: A picture without loss larger than this is brought to 256 colors [bytes].
-_LARGEST_PNG = 300_000
-_QUALITY = 80
+_JPEG = b"\xff\xd8\xff"
 _MEND = translatable("save it as JPEG or PNG")
 _ENDINGS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".heic": "HEIF", ".heif": "HEIF"}
 
@@ -80,40 +78,60 @@ def read_photos(rows: list[Row], folders: Folders, survey: str) -> tuple[dict[st
     """
     photos: dict[str, Photo] = {}
     faults: list[Fault] = []
-    known: dict[Path, Photo] = {}
+    named: list[tuple[Row, Path]] = []
     for row in rows:
         typed = row.cells.get("photo")
         if not typed:
             continue
-
-        def fault(rule: str, found: str | None = None, hint: str | None = None, line: int = row.line,
-                  typed: str = typed) -> None:  # fmt: skip
-            faults.append(Fault(survey, line, "photo", rule, found or clipped(typed), hint))
-
         path = folders.inside(typed)
         if isinstance(path, str):
-            fault(path, hint=translatable("put the photo into the job's folder and name it from there"))
-            continue
-        kind = _ENDINGS.get(path.suffix.lower())
-        if kind is None:
-            fault(translatable("must be a file that ends in .jpg, .png or .heic"), hint=_MEND)
-            continue
-        if path not in known:
-            data, wrong = folders.data(path, LARGEST_PHOTO)
-            if data is None:
-                fault(wrong[0].rule, wrong[0].found, wrong[0].hint)
-                continue
-            try:
-                known[path] = _photo(path, data, kind)
-            except ValueError as error:
-                fault(reason_of(error), hint=_MEND)
-                continue
-        photos[row.cells.get("id", "")] = known[path]
+            hint = translatable("put the photo into the job's folder and name it from there")
+            faults.append(Fault(survey, row.line, "photo", path, clipped(typed), hint))
+        elif path.suffix.lower() not in _ENDINGS:
+            rule = translatable("must be a file that ends in .jpg, .png or .heic")
+            faults.append(Fault(survey, row.line, "photo", rule, clipped(typed), _MEND))
+        else:
+            named.append((row, path))
+    made = _made(dict.fromkeys(path for _, path in named), folders)
+    for row, path in named:
+        one = made[path]
+        if isinstance(one, Photo):
+            photos[row.cells.get("id", "")] = one
+        else:
+            found = one.found or clipped(row.cells["photo"])
+            faults.append(Fault(survey, row.line, "photo", one.rule, found, one.hint))
     return photos, faults
 
 
-def _photo(path: Path, data: bytes, kind: str) -> Photo:
-    content = stripped(data, kind)
+def _made(paths: Iterable[Path], folders: Folders) -> dict[Path, Photo | Fault]:
+    """Return the photo in each file, or what is wrong with it; HEIC files are decoded together, apart."""
+    made: dict[Path, Photo | Fault] = {}
+    apart: dict[Path, bytes] = {}
+    for path in paths:
+        kind = _ENDINGS[path.suffix.lower()]
+        data, wrong = folders.data(path, LARGEST_PHOTO)
+        if data is None:
+            made[path] = wrong[0]
+        elif kind == "HEIF" and not data.startswith(_JPEG):
+            apart[path] = data
+        else:
+            made[path] = _photo(path, data, kind)
+    for path, answer in zip(apart, decoded(list(apart.values())), strict=True):
+        made[path] = _refused(answer) if isinstance(answer, str) else _photo(path, answer, "HEIF")
+    return made
+
+
+def _refused(rule: str) -> Fault:
+    return Fault("", 0, "photo", rule, None, _MEND)
+
+
+def _photo(path: Path, data: bytes, kind: str) -> Photo | Fault:
+    try:
+        content = stripped(data, kind)
+    except Unfit as unfit:
+        return _refused(rule_of(unfit))
+    except ValueError as error:
+        return _refused(reason_of(error))
     with _opened(content) as image:
         width, height = image.size
     return Photo(path, content, "image/png" if kind == "PNG" else "image/jpeg", width, height)
@@ -139,15 +157,15 @@ def stripped(data: bytes, kind: str) -> bytes:
     ValueError
         If it is no such picture, or larger than allowed; the message starts with "must".
     """
-    if kind == "HEIF" and not data.startswith(b"\xff\xd8\xff"):
-        return _from_heic(data)
+    if kind == "HEIF" and not data.startswith(_JPEG):
+        return from_heic(data)
     kind = "JPEG" if kind == "HEIF" else kind
     with _opened(data) as image:
         real = {"MPO": "JPEG"}.get(str(image.format), str(image.format))
         if real != kind:
             raise ValueError(translatable("must be what its name says: it holds a {real} picture", real=real))
-        _check_size(*image.size)
-        light = kind == "JPEG" or len(data) <= _LARGEST_PNG
+        check_size(*image.size)
+        light = kind == "JPEG" or len(data) <= LARGEST_PNG
         plain = image.mode in ("L", "P") or (image.mode == "RGB" and light)
         small = max(image.size) <= LONGEST and plain
         try:
@@ -155,40 +173,11 @@ def stripped(data: bytes, kind: str) -> bytes:
             image.load()
             if small and is_bare(data, kind):
                 return data
-            return _rewritten(image, kind)
+            return rewritten(image, kind)
         except (OSError, SyntaxError, ValueError, struct.error, EOFError) as error:
             raise ValueError(
                 translatable("must be a picture that is whole ({error})", error=clipped(error))
             ) from error
-
-
-def _check_size(width: int, height: int) -> None:
-    if width * height > MOST_PIXELS:
-        raise ValueError(
-            translatable("must have at most {millions} million pixels", millions=MOST_PIXELS // 1_000_000)
-        )
-
-
-def _from_heic(data: bytes) -> bytes:
-    """Return the main picture of a HEIC file as a JPEG."""
-    import pi_heif
-
-    if not pi_heif.is_supported(data):
-        raise ValueError(translatable("must be a HEIC, JPEG or PNG picture"))
-    try:
-        held = pi_heif.open_heif(data)
-        size = held.size
-    except (ValueError, EOFError, SyntaxError, RuntimeError, OSError) as error:
-        raise ValueError(
-            translatable("must be a picture that can be read ({error})", error=clipped(error))
-        ) from error
-    _check_size(*size)
-    try:
-        return _rewritten(held.to_pillow(), "JPEG")
-    except (ValueError, EOFError, SyntaxError, RuntimeError, OSError, struct.error) as error:
-        raise ValueError(
-            translatable("must be a picture that is whole ({error})", error=clipped(error))
-        ) from error
 
 
 def _opened(data: bytes) -> Image:
@@ -204,48 +193,3 @@ def _opened(data: bytes) -> Image:
         raise ValueError(
             translatable("must be a picture that can be read ({error})", error=clipped(error))
         ) from error
-
-
-def _rewritten(image: Image, kind: str) -> bytes:
-    from PIL import Image, ImageOps
-
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # damaged Exif: the picture stays as it lies
-        try:
-            upright = ImageOps.exif_transpose(image)
-        except Exception:  # Pillow lets any error of a damaged Exif block through
-            upright = image
-    flat = _in_srgb(upright, image.info.get("icc_profile"))
-    flat.thumbnail((LONGEST, LONGEST), Image.Resampling.LANCZOS)
-    bare = Image.new("RGB", flat.size)  # a new picture: nothing travels along with the old one
-    bare.paste(flat)
-    out = io.BytesIO()
-    if kind == "JPEG":
-        bare.save(out, "JPEG", quality=_QUALITY, optimize=True)
-    else:
-        bare.save(out, "PNG", optimize=True)
-        if out.tell() > _LARGEST_PNG:
-            out = io.BytesIO()
-            bare.quantize(256).save(out, "PNG", optimize=True)
-    return out.getvalue()
-
-
-def _in_srgb(image: Image, profile: bytes | None) -> Image:
-    """Return a picture in sRGB on white, by its color profile where it has one."""
-    from PIL import Image, ImageCms
-
-    if image.mode in ("RGBA", "LA", "PA") or "transparency" in image.info:
-        layer = image.convert("RGBA")
-        image = Image.new("RGBA", layer.size, "white")
-        image.alpha_composite(layer)
-        image = image.convert("RGB")
-    if profile and image.mode in ("RGB", "CMYK"):
-        try:
-            own = ImageCms.ImageCmsProfile(io.BytesIO(profile))
-            made = ImageCms.profileToProfile(image, own, ImageCms.createProfile("sRGB"), outputMode="RGB")
-            image = made or image
-        except (ImageCms.PyCMSError, OSError):
-            pass  # a damaged profile: its colors are taken for sRGB
-    if image.mode.startswith("I"):  # 16 bits of grey
-        image = image.point(lambda value: value / 256).convert("L")
-    return image.convert("RGB")

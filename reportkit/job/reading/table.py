@@ -2,7 +2,8 @@
 
 Commas, semicolons or tabs between the cells (told from the header row, or by a first line ``sep=;``),
 decimal commas, inch signs (doubled inside quotation marks, or bare), a byte-order mark, empty rows,
-empty columns at the right, lines that start with ``#``: all are read. What is read is text; what a
+empty columns at the right, lines that start with ``#``, an apostrophe before what would be a formula: all
+are read. What is read is text; what a
 cell means is for the modules that know the table's `Form`.
 """
 
@@ -14,6 +15,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from reportkit.base.errors import Fault
+from reportkit.base.formulas import unguarded
 from reportkit.base.translatable import translatable
 from reportkit.job.reading.files import clipped
 
@@ -160,7 +162,7 @@ def _cells(line: str, separator: str) -> list[str] | None:
         rows = list(csv.reader([line], delimiter=separator, strict=True))
     except csv.Error:
         return None
-    return [cell.replace("\u00a0", " ").strip() for cell in rows[0]] if rows else []
+    return [unguarded(cell.replace("\u00a0", " ").strip()) for cell in rows[0]] if rows else []
 
 
 def _logical_row(

@@ -18,6 +18,7 @@ from typing import Any, get_args
 from pydantic import BaseModel
 
 from reportkit.base.errors import Fault, JobError
+from reportkit.base.formulas import guarded
 from reportkit.base.translatable import translatable
 from reportkit.job.model import Job
 from reportkit.job.model.prices import Prices
@@ -169,7 +170,7 @@ def _models(annotation: Any) -> Iterator[type[BaseModel]]:
 
 
 #: What marks a field as text: the same length is allowed in all of them.
-_LIMITS = tuple(limit for part in Text.__metadata__ for limit in part.metadata)  # type: ignore[attr-defined]
+_LIMITS = tuple(limit for part in Text.__metadata__ for limit in getattr(part, "metadata", ()))  # type: ignore[attr-defined]
 
 
 def _is_text(parts: Sequence[Any]) -> bool:
@@ -235,7 +236,7 @@ def _csv(rows: list[dict[str, str]]) -> bytes:
     out = io.StringIO()
     table = csv.DictWriter(out, columns, restval="", extrasaction="ignore", lineterminator="\n")
     table.writeheader()
-    table.writerows(rows)
+    table.writerows({name: guarded(cell) for name, cell in row.items()} for row in rows)
     return out.getvalue().encode("utf-8")
 
 

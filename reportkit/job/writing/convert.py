@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from reportkit.base.errors import InputError, JobError, ProgramError
+from reportkit.base.formulas import guarded
 from reportkit.job.reading.book import BOOK_FILE, Book, read_book
 from reportkit.job.reading.files import SHARED, Folders
 from reportkit.job.reading.jobfile import JOB_FILE, read_job_file
@@ -146,7 +147,7 @@ def survey_text(rows: Sequence[Row]) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(used)
-    writer.writerows([row.cells.get(name, "") for name in used] for row in rows)
+    writer.writerows([guarded(row.cells.get(name, "")) for name in used] for row in rows)
     return out.getvalue()
 
 
