@@ -106,7 +106,8 @@ def _without(value: Any, folders: list[str]) -> Any:
     if isinstance(value, str):
         for folder in folders:
             for form in (folder, folder.replace("\\", "\\\\")):
-                value = re.sub(rf"{re.escape(form)}(?![\w-])", NEUTRAL, value)
+                if form in value:
+                    value = re.sub(rf"{re.escape(form)}(?![\w-])", NEUTRAL, value)
         return value
     if isinstance(value, list):
         return [_without(item, folders) for item in value]

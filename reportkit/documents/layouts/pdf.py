@@ -25,7 +25,14 @@ from typing import Any, Literal
 
 from reportkit.base.errors import RunError
 from reportkit.base.maker import scratch
-from reportkit.documents.layouts.fonts import FAMILY, SECOND_FAMILY, font_folder, second_folder, uncovered
+from reportkit.documents.layouts.fonts import (
+    FAMILY,
+    SECOND_FAMILY,
+    covered,
+    font_folder,
+    second_folder,
+    uncovered,
+)
 from reportkit.documents.layouts.templates import template
 from reportkit.documents.runs import characters_of
 
@@ -53,6 +60,13 @@ class Attachment:
     mime: str
     relationship: Literal["source", "data", "alternative", "supplement"]
     description: str
+
+
+def prepare() -> None:
+    """Read what every document needs: the typesetter, and which letters the typefaces have."""
+    import typst  # noqa: F401 # imported for later
+
+    covered()
 
 
 def document(page: Mapping[str, Any], attachments: Iterable[Attachment] = ()) -> bytes:
