@@ -1,4 +1,4 @@
-"""Raw tables of the weather-file formats, through pvlib's readers, with the sun in its place.
+"""Raw tables of the weather-file formats, all but TMY2 through pvlib's readers, with the sun in its place.
 
 Every reader returns a `Raw`: instants at which the sun stands where the row's radiation came from, that is
 the middle of an hourly mean or the instant of a satellite picture. pvlib's readers stamp differently, and the
@@ -26,17 +26,13 @@ import csv
 import io
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from reportkit.climate import pvgis
+from reportkit.climate import pvgis, tmy2
 from reportkit.climate.raw import NAMES, FormatError, Raw, columns, shifted, span_of
 from reportkit.climate.weather import Site
 
-if TYPE_CHECKING:
-    pass
-
 #: minutes from pvlib's stamp to the instant of the sun
-SHIFT_MINUTES = {"epw": 30.0, "tmy2": 30.0, "tmy3": -30.0, "nsrdb": 0.0}
+SHIFT_MINUTES = {"epw": 30.0, "tmy2": tmy2.MIDDLE, "tmy3": -30.0, "nsrdb": 0.0}
 
 # .epw: values at or over these are the format's codes for "missing" (its data dictionary)
 _EPW_MISSING = {
@@ -139,7 +135,7 @@ def read_site(path: Path, kind: str) -> Site:
         with path.open(encoding="utf-8", errors="replace") as file:
             first = file.readline().strip()
         try:
-            return {"epw": _epw_site, "tmy3": _tmy3_site, "tmy2": _tmy2_site}[kind](first)
+            return {"epw": _epw_site, "tmy3": _tmy3_site, "tmy2": tmy2.site_of}[kind](first)
         except (ValueError, IndexError) as error:
             raise FormatError(
                 f"the first line is not that of a {NAMES[kind]} file", found=first[:60]
@@ -157,16 +153,6 @@ def _tmy3_site(line: str) -> Site:
     cells = [cell.strip().strip('"') for cell in line.split(",")]
     place = f"{cells[1].title()}, {cells[2]}"
     return Site(place, float(cells[4]), float(cells[5]), float(cells[6]), float(cells[3]))
-
-
-def _tmy2_site(line: str) -> Site:
-    words = line.split()
-    # from the right: offset, N/S, degrees, minutes, E/W, degrees, minutes, elevation
-    offset, north, lat_deg, lat_min, east, lon_deg, lon_min, height = words[-8:]
-    place = " ".join(words[1:-9]).replace("_", " ").title() + f", {words[-9]}"
-    latitude = (float(lat_deg) + float(lat_min) / 60.0) * (1.0 if north == "N" else -1.0)
-    longitude = (float(lon_deg) + float(lon_min) / 60.0) * (1.0 if east == "E" else -1.0)
-    return Site(place, latitude, longitude, float(height), float(offset))
 
 
 def _read_epw(path: Path) -> Raw:
@@ -197,33 +183,6 @@ def _read_epw(path: Path) -> Raw:
         table,
         span_of(data.index.year),
         first_line=9,
-    )
-
-
-def _read_tmy2(path: Path) -> Raw:
-    from pvlib.iotools import read_tmy2
-
-    with path.open(encoding="utf-8", errors="replace") as file:
-        first = file.readline().strip()
-    data, _ = read_tmy2(path)
-    table = columns(
-        data,
-        "tmy2",
-        ghi="GHI",
-        dni="DNI",
-        dhi="DHI",
-        temp_air=("DryBulb", 0.1),
-        dew_point=("DewPoint", 0.1),
-        wind_speed=("Wspd", 0.1),
-        pressure=("Pressure", 100.0),
-        cover=("OpqCld", 0.1),
-    )
-    return Raw(
-        _tmy2_site(first),
-        shifted(data.index, SHIFT_MINUTES["tmy2"]),
-        table,
-        span_of(1900 + int(year) for year in data["year"]),
-        first_line=2,
     )
 
 
@@ -310,7 +269,7 @@ def _nsrdb_site(cells: dict[str, str]) -> Site:
 
 READERS: dict[str, Callable[[Path], Raw]] = {
     "epw": _read_epw,
-    "tmy2": _read_tmy2,
+    "tmy2": tmy2.read,
     "tmy3": _read_tmy3,
     "pvgis_tmy": pvgis.read_tmy,
     "pvgis_hourly": pvgis.read_hourly,
