@@ -21,6 +21,7 @@ from reportkit.app.archive import Run, close, copy_inputs, new_run, write_json
 from reportkit.app.grammars import without_grammars
 from reportkit.app.machine import refusal_told
 from reportkit.app.printing import Only, Order, Printer
+from reportkit.base.cores import several
 from reportkit.base.durable import replace_file
 from reportkit.base.errors import Fault, InputError, JobError, RunError
 from reportkit.base.maker import scratch
@@ -51,7 +52,7 @@ def make(
     static: bool = False,
     kernel: bool = False,
     anonymous: bool = False,
-    beside: bool = False,
+    at_once: int = 1,
     progress: Progress = lambda text: None,
 ) -> Path:
     """Run a job and archive it.
@@ -70,8 +71,9 @@ def make(
         Run the notebook on a kernel of its own instead of in this process.
     anonymous
         Leave out who the client is and everything written freely, in the inputs too.
-    beside
-        Make the documents in a second process, which gets ready while this one computes.
+    at_once
+        Cores that the run may use. With more than one, rooms are shared out, and the documents are made in
+        processes of their own, which get ready while this one computes.
     progress
         Called with a few words at each stage.
 
@@ -93,7 +95,7 @@ def make(
     loaded = read(job_dir)
     if "review" in documents:
         _must_have_readings(loaded)
-    with new_run(job_dir) as run, Printer(beside=beside, only=only) as printer:
+    with new_run(job_dir) as run, several(at_once), Printer(beside=at_once > 1, only=only) as printer:
         if anonymous:
             loaded = _anonymous(loaded, run.inputs)
         else:
