@@ -138,6 +138,7 @@ def fill(
     progress("computing")
     notebook = _executed(run, job.language, kernel)
     progress("writing the documents")
+    (run.folder / "reasoning.ipynb").write_bytes(notebook.file)
     printer = printer or Printer()
     printer.begin(Order(notebook, run.name, documents, only, static))
     _write(notebook, run, job, documents)
@@ -273,14 +274,12 @@ def _kernel_files() -> Iterator[None]:
 
 
 def _write(notebook: Cleaned, run: Run, job: Job, documents: Sequence[Kind]) -> None:
-    """Write the cleaned notebook, the results and the calendar."""
+    """Write the results and the calendar."""
     from reportkit.documents.calendar import calendar
     from reportkit.documents.layouts.assemble import assemble
-    from reportkit.documents.layouts.clean import serialised
     from reportkit.documents.page import Page
     from reportkit.findings.findings import StoredFindings
 
-    (run.folder / "reasoning.ipynb").write_bytes(serialised(notebook))
     results = assemble(notebook, documents[0]).results
     write_json(run.folder / "results.json", results)
     if "fitting" in documents:
