@@ -18,11 +18,6 @@ from typing import IO, Any
 _LENGTH = struct.Struct("!Q")
 
 
-def cores() -> int:
-    """Return how many cores this process may use."""
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-
-
 class Beside:
     """One such process, from its start on.
 

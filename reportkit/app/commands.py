@@ -86,8 +86,8 @@ def review(arguments: argparse.Namespace) -> int:
 
 def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
     """Make a run with some kinds of documents and print its folder."""
-    from reportkit.app.beside import cores
     from reportkit.app.run import make
+    from reportkit.base.cores import cores
 
     made = make(
         arguments.job_dir,
@@ -96,7 +96,7 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
         static=arguments.static,
         kernel=arguments.kernel,
         anonymous=arguments.anonymous,
-        beside=cores() > 1,
+        at_once=cores(),
         progress=_progress,
     )
     if "proposal" in documents:
@@ -144,9 +144,9 @@ def _revised(revision: RevisionFound) -> list[str]:
 def batch(arguments: argparse.Namespace) -> int:
     """Make every job below a folder."""
     from reportkit.app.batch import batch
-    from reportkit.app.beside import cores
     from reportkit.app.nursery import Nurseries
     from reportkit.app.portfolio import write
+    from reportkit.base.cores import cores
 
     if arguments.workers is not None and arguments.workers < 1:
         raise InputError(f"--workers must be 1 or more (found {arguments.workers})")

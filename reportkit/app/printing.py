@@ -1,4 +1,4 @@
-"""A run's documents from its executed notebook, and the process beside a run that makes them.
+"""A run's documents from its executed notebook, and the processes beside a run that make them.
 
 What they stand on (typesetting, letters, templates, the script of the pictures) is got ready there while the
 notebook is still computed here. The bytes are the same whichever process makes them.
@@ -13,7 +13,7 @@ import sys
 import threading
 import traceback
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from queue import SimpleQueue
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -27,6 +27,9 @@ if TYPE_CHECKING:
     from reportkit.documents.layouts.clean import Cleaned
 
 Only = Literal["html", "pdf"]
+
+#: What documents are made as.
+FORMATS: tuple[Only, ...] = ("html", "pdf")
 
 
 @dataclass(frozen=True)
@@ -55,51 +58,55 @@ def printed(order: Order) -> dict[str, bytes]:
         from reportkit.documents.layouts import exporters
     from reportkit.documents.layouts.assemble import present
 
-    files = {}
+    notebook: Any = order.notebook  # nbconvert's type knows its own class alone
+    files: dict[str, bytes] = {}
     for name, exporter in exporters.BY_FILE.items():
-        wanted = exporter.kind in order.documents and present(order.notebook, exporter.kind)
+        wanted = exporter.kind in order.documents and present(notebook, exporter.kind)
         if wanted and (order.only is None or name.endswith(order.only)):
             settings = {"static": order.static} if name.endswith("html") else {}
-            content, _ = exporter(run=order.run, **settings).from_notebook_node(order.notebook)
+            content: Any  # text or bytes, by the exporter
+            content, _ = exporter(run=order.run, **settings).from_notebook_node(notebook)
             files[name] = content.encode("utf-8") if isinstance(content, str) else content
     return files
 
 
-def prepare(only: Only | Literal[""] = "") -> None:
-    """Import what documents need, and cut the letters that every page holds."""
+def prepare(formats: Sequence[Only] = FORMATS) -> None:
+    """Import what documents of some formats need; read their templates and letters."""
     with without_grammars():
-        from reportkit.documents.layouts import exporters, fonts  # noqa: F401 # imported for later
-    if only != "pdf":
-        from plotly.offline import get_plotlyjs
+        from reportkit.documents.layouts import exporters  # noqa: F401 # imported for later
+    if "html" in formats:
+        from reportkit.documents.layouts import html
 
-        fonts.web_faces("")
-        get_plotlyjs()
-    if only != "html":
-        import typst  # noqa: F401 # the same
+        html.prepare()
+    if "pdf" in formats:
+        from reportkit.documents.layouts import pdf
+
+        pdf.prepare()
 
 
 class Printer:
-    """Makes documents in a process beside this one, ready before the notebook is; or here.
+    """Makes documents in processes beside this one, one a format, ready before the notebook is; or here.
 
     Parameters
     ----------
     beside
-        Whether to start that process.
+        Whether to start those processes.
     only
         What will be asked for.
     """
 
     def __init__(self, *, beside: bool = False, only: Only | None = None) -> None:
-        self.process = Beside(__name__, alone=True) if beside else None
-        self._order: Order | None = None
-        if self.process:
-            self.process.give(only or "")
+        formats = (only,) if only else FORMATS
+        self.processes = {name: Beside(__name__, alone=True) for name in formats if beside}
+        self._orders: dict[Only, Order] = {}
+        for name, process in self.processes.items():
+            process.give(name)
 
     def begin(self, order: Order) -> None:
         """Hand an order over."""
-        self._order = order
-        if self.process:
-            self.process.give(order)
+        self._orders = {name: replace(order, only=name) for name in FORMATS if order.only in (None, name)}
+        for name, process in self.processes.items():
+            process.give(self._orders[name])
 
     def finished(self) -> dict[str, bytes]:
         """Return the documents of the order handed over, by the names of their files.
@@ -109,20 +116,22 @@ class Printer:
         RunError
             If one cannot be made.
         """
-        assert self._order is not None
-        answer = self.process.answer() if self.process else None
-        if isinstance(answer, Exception):
-            raise answer
-        return printed(self._order) if answer is None else dict(answer)
+        files: dict[str, bytes] = {}
+        for name, order in self._orders.items():
+            answer = self.processes[name].answer() if name in self.processes else None
+            if isinstance(answer, Exception):
+                raise answer
+            files |= printed(order) if answer is None else answer
+        return files
 
     def __enter__(self) -> Printer:
         """Return it."""
         return self
 
     def __exit__(self, *error: object) -> None:
-        """End its process."""
-        if self.process:
-            self.process.close()
+        """End its processes."""
+        for process in self.processes.values():
+            process.close()
 
 
 def main() -> None:
@@ -132,7 +141,7 @@ def main() -> None:
     with contextlib.suppress(KeyboardInterrupt, BrokenPipeError), stoppable():
         given: SimpleQueue[Any] = SimpleQueue()
         threading.Thread(target=_listen, args=(given,), daemon=True).start()
-        prepare(given.get())
+        prepare((given.get(),))
         hand(answer_to, _answer(given.get()))
 
 

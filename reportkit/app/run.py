@@ -21,6 +21,7 @@ from reportkit.app.archive import Run, close, copy_inputs, new_run, write_json
 from reportkit.app.grammars import without_grammars
 from reportkit.app.machine import refusal_told
 from reportkit.app.printing import Only, Order, Printer
+from reportkit.base.cores import several
 from reportkit.base.durable import replace_file
 from reportkit.base.errors import Fault, InputError, JobError, RunError
 from reportkit.base.maker import scratch
@@ -52,7 +53,7 @@ def make(
     static: bool = False,
     kernel: bool = False,
     anonymous: bool = False,
-    beside: bool = False,
+    at_once: int = 1,
     progress: Progress = lambda text: None,
 ) -> Path:
     """Run a job and archive it.
@@ -71,8 +72,9 @@ def make(
         Run the notebook on a kernel of its own instead of in this process.
     anonymous
         Leave out who the client is and everything written freely, in the inputs too.
-    beside
-        Make the documents in a second process, which gets ready while this one computes.
+    at_once
+        Cores that the run may use. With more than one, rooms are shared out, and the documents are made in
+        processes of their own, which get ready while this one computes.
     progress
         Called with a few words at each stage.
 
@@ -94,7 +96,7 @@ def make(
     loaded = read(job_dir)
     if "review" in documents:
         _must_have_readings(loaded)
-    with new_run(job_dir) as run, Printer(beside=beside, only=only) as printer:
+    with new_run(job_dir) as run, several(at_once), Printer(beside=at_once > 1, only=only) as printer:
         if anonymous:
             loaded = _anonymous(loaded, run.inputs)
         else:
@@ -137,6 +139,7 @@ def fill(
     progress("computing")
     notebook = _executed(run, job.language, kernel)
     progress("writing the documents")
+    (run.folder / "reasoning.ipynb").write_bytes(notebook.file)
     printer = printer or Printer()
     printer.begin(Order(notebook, run.name, documents, only, static))
     _write(notebook, run, job, documents)
@@ -277,14 +280,12 @@ def _kernel_files() -> Iterator[None]:
 
 
 def _write(notebook: Cleaned, run: Run, job: Job, documents: Sequence[Kind]) -> None:
-    """Write the cleaned notebook, the results and the calendar."""
+    """Write the results and the calendar."""
     from reportkit.documents.calendar import calendar
     from reportkit.documents.layouts.assemble import assemble
-    from reportkit.documents.layouts.clean import serialised
     from reportkit.documents.page import Page
     from reportkit.findings.findings import StoredFindings
 
-    (run.folder / "reasoning.ipynb").write_bytes(serialised(notebook))
     results = assemble(notebook, documents[0]).results
     write_json(run.folder / "results.json", results)
     if "fitting" in documents:

@@ -45,8 +45,9 @@ def packages() -> dict[str, str]:
             one = metadata.distribution(name)
         except metadata.PackageNotFoundError:  # asked for on another system only
             continue
-        versions[name] = one.version
-        for line in one.requires or ():
+        version, requires = _told(one)
+        versions[name] = version
+        for line in requires:
             needed, _, condition = line.partition(";")
             asked = re.search(r"extra\s*==\s*[\"']([^\"']+)", condition)
             match = re.match(r"\s*([A-Za-z0-9][\w.-]*)\s*(?:\[([^\]]*)\])?", needed)
@@ -54,6 +55,19 @@ def packages() -> dict[str, str]:
                 more = [part.strip() for part in (match[2] or "").split(",")]
                 wanted += [(plain(match[1]), part) for part in {"", *more}]
     return {name: version for name, version in sorted(versions.items()) if name != "reportkit"}
+
+
+def _told(one: metadata.Distribution) -> tuple[str, list[str]]:
+    """Return a package's version and what it requires, from the head of its METADATA (PyPA, core metadata).
+
+    The library parses the long text below the head, too: of over a hundred packages, a tenth of a second.
+    """
+    head = (one.read_text("METADATA") or "").partition("\n\n")[0].splitlines()
+    fields = [line.partition(": ") for line in head]
+    told = [value.strip() for name, _, value in fields if name == "Version"]
+    if not told:  # an older form
+        return one.version, list(one.requires or ())
+    return told[0], [value for name, _, value in fields if name == "Requires-Dist"]
 
 
 def made_with() -> dict[str, Any]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 
 from reportkit import cutting, money
+from reportkit.base.cores import shared_out
 from reportkit.job import LoadedJob, load_job
 from reportkit.study import candidates, ways, years
 from reportkit.study import options as opt
@@ -331,11 +332,9 @@ class Study:
         """The year of every described room under every option; none where ``no_rooms`` says why."""
         if self.no_rooms:
             return ()
-        return tuple(
-            room_year(room, self.options, self.loaded, self.filmed, self.skies, self.bins, self.job.energy)
-            for room in self.job.rooms
-            if room.heat
-        )
+        given = self.options, self.loaded, self.filmed, self.skies, self.bins, self.job.energy
+        described = [room for room in self.job.rooms if room.heat]
+        return tuple(shared_out(lambda room: room_year(room, *given), described))
 
     @property
     def complaint_room_year(self) -> RoomYear | None:

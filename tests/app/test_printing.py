@@ -34,25 +34,26 @@ def gone(process):
 def test_both_make_the_same_bytes(order):
     """HTML and PDF of what the job has something for, and the process ends with its printer."""
     with Printer(beside=True) as printer:
-        process = printer.process.pid
-        assert process != os.getpid()
+        processes = [process.pid for process in printer.processes.values()]
+        assert len({os.getpid(), *processes}) == 3
         printer.begin(order)
         beside = printer.finished()
-    assert gone(process)
+    assert all(gone(process) for process in processes)
     assert {"proposal.html", "proposal.pdf", "labels.pdf"} <= set(beside) and "fitting.pdf" not in beside
     assert beside == printed(order)
 
 
 @pytest.mark.parametrize("before", [True, False])
-def test_a_process_that_is_killed_is_no_loss(order, before):
+@pytest.mark.parametrize("of", ["html", "pdf"])
+def test_a_process_that_is_killed_is_no_loss(order, of, before):
     """Killed before it has the order or at it, as for want of memory: the same documents are made here."""
     with Printer(beside=True) as printer:
+        killed = printer.processes[of].pid
         if before:
-            os.kill(printer.process.pid, signal.SIGKILL)
-            printer.begin(order)
-        else:
-            printer.begin(order)
-            os.kill(printer.process.pid, signal.SIGKILL)
+            os.kill(killed, signal.SIGKILL)
+        printer.begin(order)
+        if not before:
+            os.kill(killed, signal.SIGKILL)
         assert printer.finished() == printed(order)
 
 
@@ -71,7 +72,7 @@ def test_its_errors_are_raised_here():
 def test_a_printer_without_an_order_ends_at_once(capfd):
     """A run that fails before its documents: nothing is left running, nothing is said."""
     with Printer(beside=True, only="pdf") as printer:
-        process = printer.process.pid
+        (process,) = printer.processes.values()
         time.sleep(0.5)
-    assert gone(process)
+    assert gone(process.pid)
     assert capfd.readouterr() == ("", "")

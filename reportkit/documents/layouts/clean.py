@@ -11,7 +11,7 @@ import copy
 import json
 import re
 from collections.abc import Mapping
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import PurePath
 from typing import Any
 
@@ -26,6 +26,11 @@ NEUTRAL = "inputs"
 
 class Cleaned(dict[str, Any]):
     """A notebook that was cleaned: it is not cleaned again for every document made of it."""
+
+    @cached_property
+    def file(self) -> bytes:
+        """The bytes of its file, for a run and its PDFs; it does not change any more."""
+        return serialised(self)
 
 
 def clean(notebook: Mapping[str, Any], *, folders: tuple[str | PurePath, ...] = ()) -> Cleaned:
@@ -81,7 +86,8 @@ def clean(notebook: Mapping[str, Any], *, folders: tuple[str | PurePath, ...] = 
 
 def serialised(notebook: Mapping[str, Any]) -> bytes:
     """Return a notebook as the bytes of a file, in one fixed form."""
-    return indented(notebook, 1)
+    text = json.dumps(notebook, ensure_ascii=False, sort_keys=True, indent=1)
+    return (text + "\n").encode("utf-8", "replace")
 
 
 def indented(data: Mapping[str, Any], indent: int) -> bytes:
@@ -106,7 +112,8 @@ def _without(value: Any, folders: list[str]) -> Any:
     if isinstance(value, str):
         for folder in folders:
             for form in (folder, folder.replace("\\", "\\\\")):
-                value = re.sub(rf"{re.escape(form)}(?![\w-])", NEUTRAL, value)
+                if form in value:
+                    value = re.sub(rf"{re.escape(form)}(?![\w-])", NEUTRAL, value)
         return value
     if isinstance(value, list):
         return [_without(item, folders) for item in value]

@@ -15,7 +15,7 @@ from traitlets import Bool, Unicode
 
 from reportkit.documents.layouts import html, pdf
 from reportkit.documents.layouts.assemble import FOR_CLIENT, Assembled, Kind, assemble
-from reportkit.documents.layouts.clean import Cleaned, clean, indented, serialised
+from reportkit.documents.layouts.clean import Cleaned, clean, indented
 from reportkit.documents.layouts.pdf import Attachment
 from reportkit.documents.layouts.shared import shared
 
@@ -44,7 +44,7 @@ class DocumentExporter(Exporter):
 
     run = Unicode("", help="Number of the run, printed in the footer.").tag(config=True)
 
-    def assembled(self, nb: Any, resources: Any, **kw: Any) -> tuple[Assembled, dict[str, Any], Any]:
+    def assembled(self, nb: Any, resources: Any, **kw: Any) -> tuple[Assembled, Cleaned, Any]:
         """Return the document, the cleaned notebook, and nbconvert's resources."""
         notebook = nb if isinstance(nb, Cleaned) else clean(nb)
         document = assemble(notebook, self.kind, run=self.run)
@@ -83,7 +83,7 @@ class PDFExporter(DocumentExporter):
         return pdf.document(document.page, attachments(document, notebook)), resources
 
 
-def attachments(document: Assembled, notebook: dict[str, Any]) -> list[Attachment]:
+def attachments(document: Assembled, notebook: Cleaned) -> list[Attachment]:
     """Return what a PDF carries, by who reads it.
 
     The fitting sheet carries ``results.json``, ``inputs/…`` and ``reasoning.ipynb``; the client's documents
@@ -107,7 +107,7 @@ def attachments(document: Assembled, notebook: dict[str, Any]) -> list[Attachmen
     made.append(
         Attachment(
             "reasoning.ipynb",
-            serialised(notebook),
+            notebook.file,
             "application/x-ipynb+json",
             "supplement",
             texts["attachment_notebook"],

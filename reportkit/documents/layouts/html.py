@@ -69,6 +69,14 @@ def fragment(
     )
 
 
+def prepare() -> None:
+    """Read what every document needs: templates, letters, the script of pictures that can be pointed at."""
+    _plotly()
+    _environment().get_template("document.html.j2")
+    web_faces("")
+    width_mm("0")
+
+
 def document(page: Mapping[str, Any], *, static: bool = False) -> str:
     """Return a document as one self-contained HTML page.
 
@@ -88,9 +96,7 @@ def document(page: Mapping[str, Any], *, static: bool = False) -> str:
     live = not static and _has_live(page["blocks"])
     scripts = []
     if live:
-        from plotly.offline import get_plotlyjs  # five megabytes of text
-
-        scripts = [_inline(get_plotlyjs()), _inline(_text("document.js"))]
+        scripts = [_plotly(), _inline(_text("document.js"))]
     blocks = _drawn(page["blocks"], {}, live=live)
     made = _environment().get_template("document.html.j2")
     return made.render(
@@ -105,6 +111,13 @@ def document(page: Mapping[str, Any], *, static: bool = False) -> str:
         contents=[b for b in page["blocks"] if b["type"] == "heading" and b["level"] == 1],
         direction="rtl" if page["lang"].split("-")[0] in ("ar", "fa", "he", "ur") else "ltr",
     )
+
+
+@lru_cache(maxsize=1)
+def _plotly() -> str:
+    from plotly.offline import get_plotlyjs  # five megabytes of text
+
+    return _inline(get_plotlyjs())
 
 
 def _inline(script: str) -> str:

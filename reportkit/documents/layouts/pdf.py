@@ -31,6 +31,7 @@ from reportkit.base.visible import code, coded
 from reportkit.documents.layouts.fonts import (
     FAMILY,
     SECOND_FAMILY,
+    covered,
     font_folder,
     printed,
     second_folder,
@@ -60,6 +61,13 @@ class Attachment:
     mime: str
     relationship: Literal["source", "data", "alternative", "supplement"]
     description: str
+
+
+def prepare() -> None:
+    """Read what every document needs: the typesetter, and which letters the typefaces have."""
+    import typst  # noqa: F401 # imported for later
+
+    covered()
 
 
 def document(page: Mapping[str, Any], attachments: Iterable[Attachment] = ()) -> bytes:

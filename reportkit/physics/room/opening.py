@@ -104,8 +104,10 @@ class Openings:
         )
         self._lowest = self._above.values.min(axis=1)  # no lane opens under it
         self._at = slice(0, self._shares.fan.size)
+        self._stirred = bool((self._shares.still > 0.0).all())  # air moves in every lane, whatever the wind
         may = self._may.values.any(axis=1) & bool(np.any(np.asarray(opening.area) > 0))
-        runs = self._runs.values.any(axis=1) & bool(np.any(self._shares.fan > 0))
+        self._fans = bool(np.any(self._shares.fan > 0)) and bool(self._runs.values.any())
+        runs = self._runs.values.any(axis=1) & self._fans
         #: Hours in which any lane may open or run a fan, (H,).
         self.ever: Mask = np.asarray(may | runs)
 
@@ -114,6 +116,7 @@ class Openings:
         part = copy.copy(self)
         part._at = at
         part._shares = _Shares(*(getattr(self._shares, entry.name)[at] for entry in fields(_Shares)))
+        part._stirred = bool((part._shares.still > 0.0).all())
         return part
 
     def heat(
@@ -141,31 +144,36 @@ class Openings:
         """
         if air.max() <= self._lowest[hour]:
             return None
-        may, runs = self._may.hour(hour, self._at), self._runs.hour(hour, self._at)
+        may = self._may.hour(hour, self._at) > 0.0
         least = np.maximum(self._above.hour(hour, self._at), floor)
+        runs = self._runs.hour(hour, self._at) > 0.0 if self._fans else None
         # a room stays warmer than the air that comes in: where that is over the roof, none is let in
         warm = (air > np.maximum(least, outdoor)) & (outdoor <= roof)
-        some = np.flatnonzero(warm & ((may > 0.0) | (runs > 0.0)))
+        some = np.flatnonzero(warm & (may if runs is None else may | runs))
         if not some.size:
             return None
         shares = self._shares
-        air, outdoor, scale = air[some], outdoor[some], per_watt[some]
-        opened = (may > 0.0)[some]
+        air, outdoor, scale, least = air[some], outdoor[some], per_watt[some], least[some]
         start = air - outdoor
-        gust = np.where(opened, shares.still[some] + shares.by_gust[some] * self._wind[hour], 0.0)
-        by_kelvin = np.where(opened, shares.by_kelvin[some], 0.0)
-        always = 1.0 + scale * self._air_heat * np.where((runs > 0.0)[some], shares.fan[some], 0.0)
-        scale = scale * self._air_heat
+        gust, by_kelvin = shares.still[some] + shares.by_gust[some] * self._wind[hour], shares.by_kelvin[some]
+        scaled = scale * self._air_heat
+        always: Array | float = 1.0
+        if runs is not None:  # then a lane may run its fan with its windows shut
+            opened = may[some]
+            gust, by_kelvin = np.where(opened, gust, 0.0), np.where(opened, by_kelvin, 0.0)
+            always = 1.0 + scaled * np.where(runs[some], shares.fan[some], 0.0)
+        stands = runs is not None or not self._stirred  # then a flow may be nothing
         kelvin = start
         for _ in range(NEWTON_STEPS):
-            buoyant = by_kelvin * kelvin
-            flow = np.sqrt(gust + buoyant)
-            slope = always + scale * (flow + 0.5 * buoyant / np.maximum(flow, TINY))
-            kelvin = kelvin - (kelvin * (always + scale * flow) - start) / slope
-        reached = np.maximum(outdoor + kelvin, least[some])
+            by_buoyancy = by_kelvin * kelvin
+            flow = np.sqrt(gust + by_buoyancy)
+            each = np.where(flow > 0.0, flow, 1.0) if stands else flow
+            slope = always + scaled * (flow + 0.5 * by_buoyancy / each)
+            kelvin = kelvin - (kelvin * (always + scaled * flow) - start) / slope
+        reached = np.maximum(outdoor + kelvin, least)
         opens = (start > kelvin) & (reached <= roof[some])
         heat = np.zeros(per_watt.shape)
-        heat[some] = np.where(opens, (reached - air) / per_watt[some], 0.0)
+        heat[some] = np.where(opens, (reached - air) / scale, 0.0)
         return heat
 
 
