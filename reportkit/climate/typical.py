@@ -61,7 +61,13 @@ def _present(path: Path) -> None:
             "a weather file must be at most {megabytes} MB", megabytes=LARGEST_WEATHER // 1_000_000
         )
         hint = translatable("give one year of hourly rows")
-        raise JobError(faults=[_fault(path, rule, f"{path.stat().st_size / 1e6:.0f} MB", hint)])
+        raise JobError(
+            faults=[
+                _fault(
+                    path, rule, translatable("{megabytes:.1f} MB", megabytes=path.stat().st_size / 1e6), hint
+                )
+            ]
+        )
 
 
 def header(path: Path, *, kind: str | None = None) -> Site:

@@ -91,7 +91,9 @@ def _unreachable(spec: GlazingSpec, error: glass.OutOfReachError, file: str, lin
     name = translate.KNOWN[error.name]
     scale = 100 if name.endswith("percent") else 1
     digits = {"shgc": 3}.get(name, 2 if scale == 1 else 1)
-    low, high = (f"{value * scale:.{digits}f}" for value in (error.low, error.high))
+    low, high = (
+        translatable("{value:g}", value=round(value * scale, digits)) for value in (error.low, error.high)
+    )
     within = low if low == high else translatable("{low} to {high}", low=low, high=high)
     assert spec.known is not None  # or nothing could be out of reach
     return Fault(

@@ -14,6 +14,7 @@ from reportkit.base.errors import CutListError, Fault, JobError
 from reportkit.base.translatable import translatable
 from reportkit.cutting.lengths import lengths_needed
 from reportkit.job.reading.defaults import SAFETY_UM
+from reportkit.job.reading.messages import in_own_units
 from reportkit.job.reading.sides import base_of
 from reportkit.study import pricing, translate
 from reportkit.work.labour import Labour, PaneWork, labour, with_own
@@ -231,7 +232,8 @@ def _faults(
             file, line = loaded.rolls_at[film]
             for fault in error.faults:
                 hint = fault.hint or translatable("offer more, wider or longer rolls of this film")
-                faults.append(Fault(file, line, f"films.{name}.rolls", fault.rule, fault.field or None, hint))
+                wrong = Fault(file, line, f"films.{name}.rolls", fault.rule, fault.field or None, hint)
+                faults.append(in_own_units(wrong, loaded.job.units))
     return tuple(faults)
 
 

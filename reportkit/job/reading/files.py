@@ -125,7 +125,7 @@ class Folders:
                         0,
                         "",
                         rule,
-                        f"{size / 1e6:.1f} MB",
+                        translatable("{megabytes:.1f} MB", megabytes=size / 1e6),
                         translatable("take out what does not belong"),
                     )
                 ]

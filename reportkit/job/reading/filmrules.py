@@ -50,7 +50,7 @@ def check(rules: Rules, film: FilmSpec, index: int) -> None:
                 hint,
             )
         if rated.emissivity > 0.5:
-            rule = translatable("must be at most 0.5 for a low-emissivity film")
+            rule = translatable("must be at most {most:g} for a low-emissivity film", most=0.5)
             hint = translatable("give emissivity from the film's sheet, or another film_class")
             rules.fault((*at, "emissivity"), rule, f"{rated.emissivity:g}", hint)
     widths = [roll.width for roll in film.rolls]

@@ -275,7 +275,11 @@ def owner(loc: Loc) -> type[BaseModel] | None:
 
 def in_own_units(fault: Fault, units: Any) -> Fault:
     """Return a fault that tells its lengths in the units of the job first."""
-    return dataclasses.replace(fault, rule=inches_first(fault.rule)) if units == "us" else fault
+    if units != "us":
+        return fault
+    texts = (fault.rule, fault.found, fault.hint)
+    rule, found, hint = (text and inches_first(text) for text in texts)
+    return dataclasses.replace(fault, rule=rule or "", found=found, hint=hint)
 
 
 def unit_hint(text: str, units: str, low: bool) -> str | None:

@@ -65,22 +65,14 @@ class Names:
     taken: dict[tuple[str, str], Fault] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, raw: Mapping[str, Any], panes: Iterable[str]) -> Names:
-        """Return the names of a job.
-
-        Parameters
-        ----------
-        raw
-            The job as read, texts only.
-        panes
-            Every name that a pane goes by.
-        """
+    def of(cls, raw: Mapping[str, Any], rows: Iterable[Row]) -> Names:
+        """Return the names of a job as read, texts only, and of its survey."""
         ids = {kind: [*_ids(raw.get(kind)), *_BESIDE.get(kind, ())] for kind in _REFERENCES}
         ids["films"] += [f"{entry['id']}{OUTSIDE}" for entry in _entries(raw.get("films"))
                          if entry.get("side") == "either" and isinstance(entry.get("id"), str)]  # fmt: skip
         energy = raw.get("energy")
         ids["fuels"] += _ids(energy.get("fuels")) if isinstance(energy, dict) else []
-        ids["panes"] += panes
+        ids["panes"] += [row.cells["id"] for row in rows if "id" in row.cells]
         return cls({kind: _told_apart(names) for kind, names in ids.items()})
 
     def take(self, raw: dict[str, Any], positions: Positions, rows: list[Row], survey: str) -> None:
@@ -107,8 +99,12 @@ class Names:
                 _turn(raw, pattern.split("."), (), change, positions)
 
     def _meant(self, kind: str, typed: str) -> str:
+        """Return the name that a reference means, or what was typed where none or several are alike to it."""
         known = self.known[kind]
-        return typed if typed in known.values() else known.get(alike(typed), typed)
+        row, dot, number = typed.rpartition(".")
+        if kind == "panes" and dot and number.isdecimal() and alike(typed) not in known:
+            return f"{known.get(alike(row), row)}.{number}"  # one of a row of several
+        return known.get(alike(typed), typed)
 
     def _note(self, kind: str, typed: str, name: str, place: Fault) -> None:
         rule = translatable(

@@ -189,7 +189,7 @@ def load_job(folder: Path) -> LoadedJob:
         plain_words(Pane, row.raw)
     plain_codes(raw)
     reading = Rules(raw, positions, rows, survey.name)
-    names = Names.of(raw, reading.panes)
+    names = Names.of(raw, rows)
     names.take(raw, positions, rows, survey.name)
     lines = specs.lay_out(reading)
     faults += reading.faults

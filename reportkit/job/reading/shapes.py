@@ -6,13 +6,14 @@ Tolerances are those of two readings of one side: common practice, no source.
 from __future__ import annotations
 
 from reportkit.base.outline import crossing
-from reportkit.base.translatable import translatable
+from reportkit.base.translatable import english, translatable
 from reportkit.base.units import length_told
 from reportkit.job.model import Pane
 from reportkit.job.model.shapes import Shape
 from reportkit.job.reading.rules import READINGS_APART, Rules
 from reportkit.job.reading.survey import Row
 
+_WIDE, _HIGH = english("{length} wide"), english("{length} high")
 _BOX = translatable("width and height are those of the box around the glass: measure again")
 
 
@@ -36,8 +37,8 @@ def _wrong(shape: Shape, pane: Pane) -> tuple[str, str] | None:
     across, up = (float(pane.width), float(pane.widest)), (float(pane.height), float(pane.tallest))
     lengths = [float(length) for length in shape.lengths]
     wide, high = (
-        translatable("{across} wide", across=length_told(across[0])),
-        translatable("{up} high", up=length_told(up[0])),
+        translatable(_WIDE, length=length_told(across[0])),
+        translatable(_HIGH, length=length_told(up[0])),
     )
     if shape.kind == "circle" and not _near(up[0], across, apart):
         return translatable(
@@ -49,7 +50,7 @@ def _wrong(shape: Shape, pane: Pane) -> tuple[str, str] | None:
         ), translatable("write arch with its rise")
     if shape.kind == "arch":
         if lengths[0] > up[1]:
-            return translatable("must rise at most the height, {up}", up=length_told(up[1])), _BOX
+            return translatable("must rise at most the height, {length}", length=length_told(up[1])), _BOX
         if lengths[0] > across[1] / 2 + apart / 2:
             hint = translatable("a steeper head is told as a polygon")
             return translatable(
@@ -78,19 +79,18 @@ def _wrong_polygon(
         return rule, translatable(
             "go round the pane once, each corner once; a side runs from its corner to the next"
         )
-    for values, box, what in (
-        ([x for x, _ in corners], across, "wide"),
-        ([y for _, y in corners], up, "high"),
+    for values, box, told in (
+        ([x for x, _ in corners], across, _WIDE),
+        ([y for _, y in corners], up, _HIGH),
     ):
+        size = translatable(told, length=length_told(box[0]))
         if max(values) > box[1] + READINGS_APART:
-            rule = translatable("must lie in its box, {box} {what}", box=length_told(box[0]), what=what)
+            rule = translatable("must lie in its box, {size}", size=size)
             return rule, translatable(
                 "a corner lies at {place}; {box}", place=length_told(max(values)), box=_BOX
             )
         if not (_near(max(values), box, READINGS_APART) and min(values) <= READINGS_APART):
-            rule = translatable(
-                "must reach all sides of its box, {box} {what}", box=length_told(box[0]), what=what
-            )
+            rule = translatable("must reach all sides of its box, {size}", size=size)
             return rule, translatable(
                 "corners reach from {low} to {high}; {box}",
                 low=length_told(min(values)),

@@ -206,11 +206,13 @@ def _weather(rules: Rules, folders: Folders, weather: dict[str, Any]) -> tuple[P
     try:
         head = header(path)
     except (InputError, ValueError, OSError, KeyError) as error:
-        reason = error.faults[0].rule if isinstance(error, InputError) and error.faults else reason_of(error)
+        first = error.faults[0] if isinstance(error, InputError) and error.faults else None
+        reason = first.rule if first else reason_of(error)
         rules.fault(
             ("weather", "file"),
             translatable("must be a weather file that can be read: {reason}", reason=reason),
             file,
+            first and first.hint,
         )
         return None, None
     folders.read.append(path)

@@ -281,7 +281,13 @@ def _together(made: SpecLine) -> None:
     gain, rejected = made.of("rated.shgc"), made.of("rated.tser_percent")
     again = translatable("two numbers may stand in each other's place: read them off the sheet again")
     if passed is not None and back is not None and kept is not None and abs(passed + back + kept - 100) > 2:
-        balance = f"{passed:g} + {back:g} + {kept:g} = {passed + back + kept:g}"
+        balance = translatable(
+            "{passed:g} + {back:g} + {kept:g} = {all:g}",
+            passed=passed,
+            back=back,
+            kept=kept,
+            all=passed + back + kept,
+        )
         made.wrong.append(
             Wrong(
                 translatable("solar transmittance, reflectance and absorptance must make 100 %"),
@@ -297,4 +303,10 @@ def _together(made: SpecLine) -> None:
     straight = made.of("claims.tser_sun_angle_deg") is None
     if gain is not None and rejected is not None and straight and abs(gain * 100 + rejected - 100) > 3:
         rule = translatable("SHGC or g and the solar energy rejected must make 100 %")
-        made.wrong.append(Wrong(rule, f"{gain * 100:g} + {rejected:g} = {gain * 100 + rejected:g}", again))
+        found = translatable(
+            "{gain:g} + {rejected:g} = {both:g}",
+            gain=gain * 100,
+            rejected=rejected,
+            both=gain * 100 + rejected,
+        )
+        made.wrong.append(Wrong(rule, found, again))

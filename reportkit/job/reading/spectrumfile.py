@@ -266,7 +266,7 @@ def _sums(table: _Table) -> None:
         for line, t, r in zip(table.lines, passed, sent, strict=True):
             if t + r > 1.0 + NOISE:
                 rule = translatable("must be 1 at most together with T")
-                found = f"T {t:g} + R {r:g} = {t + r:.3f}"
+                found = translatable("T {t:g} + R {r:g} = {both:.3f}", t=t, r=r, both=t + r)
                 table.fault(
                     line,
                     name,

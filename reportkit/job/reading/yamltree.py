@@ -315,7 +315,7 @@ def _syntax(shown: str, text: str, error: Any) -> list[Fault]:
             )
             for number in tabbed or [line]
         ]
-    found = clipped(rows[line - 1].strip()) if line else None
+    found = clipped(rows[line - 1].strip()) or None if line else None
     told = next((said for part, said in _PROBLEMS.items() if part in problem), clipped(problem, 120))
     rule = translatable("must be YAML ({problem})", problem=told or _UNREADABLE)
     hint = translatable(
