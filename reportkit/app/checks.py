@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from reportkit.job import LoadedJob, load_job
-from reportkit.job.model.decided import lapsed
+from reportkit.job.model.decided import lapsed, lapsed_in
 
 if TYPE_CHECKING:
     from reportkit.job.model import Job
@@ -51,9 +51,13 @@ def checked(job_dir: Path) -> Checked:
 
 
 def lapsed_told(job: Job) -> list[str]:
-    """Return what was decided of panes that the survey no longer has."""
-    gone = lapsed(job)
-    if not gone:
-        return []
-    day = job.decisions[-1].date
-    return [f"The decision of {day} names panes that the survey no longer has: {', '.join(gone)}."]
+    """Return what was decided of panes that the survey no longer has, or put into a way to choose from."""
+    told = []
+    if gone := lapsed(job):
+        day = job.decisions[-1].date
+        told.append(f"The decision of {day} names panes that the survey no longer has: {', '.join(gone)}.")
+    for way in job.alternatives:
+        if gone := lapsed_in(job, way):
+            named = ", ".join(gone)
+            told.append(f'The way "{way.name}" names panes that the survey no longer has: {named}.')
+    return told

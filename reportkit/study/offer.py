@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -162,6 +163,9 @@ def offer(
         cuts.extend(own)
         outside = spec.side == "outside"
         made.extend(pieces(own, film=film_id, turn=spec.turn, spare=how.spare, outside=outside))
+    alike = Counter[str]()  # a pane singled out of its row is alike the others all the same
+    for pane, _ in filmed:
+        alike[pane.row] += pane.quantity
     for pane, name in filmed:
         spec = films[name]
         area = pane.area_mm2 / 1e6
@@ -173,7 +177,7 @@ def offer(
             fill=pane.fill,
             arch=pane.fill < 1,
             timber=pane.frame in ("timber", "putty"),
-            divided=area <= DIVIDED_M2 and pane.quantity >= DIVIDED_FROM,
+            divided=area <= DIVIDED_M2 and alike[pane.row] >= DIVIDED_FROM,
             old_film=pane.old_film,
             outside=spec.side == "outside",
             access=pane.access,

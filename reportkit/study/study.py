@@ -209,9 +209,9 @@ class Study:
         wanted = opt.wanted_films(self.loaded)
         if wanted is None:
             return self.recommended
-        return self._known_or_made(opt.CHOSEN, wanted)
+        return self.known_or_made(opt.CHOSEN, wanted)
 
-    def _known_or_made(self, name: str, wanted: tuple[str | None, ...]) -> Option:
+    def known_or_made(self, name: str, wanted: tuple[str | None, ...]) -> Option:
         """Return the option that puts the same films on the same panes, else a new one of this name."""
         made = self._option(name, wanted)
         known = (self.nothing, *self.film_options, *self.part_options)
@@ -221,9 +221,9 @@ class Study:
     def other_ways(self) -> tuple[ways.Way, ...]:
         """The other whole ways that stand beside what is offered: those the job types, else those found."""
         if self.job.alternatives:
-            return ways.typed(self.job, self.chosen, self._known_or_made)
+            return ways.typed(self.job, self.chosen, self.known_or_made)
         idle = beside_the_point(self.baseline, self.chosen, self.offer, self.quick_offer)
-        return ways.found(self.job, self.advised, self.chosen, idle, self._known_or_made)
+        return ways.found(self.job, self.advised, self.chosen, idle, self.known_or_made)
 
     @property
     def chosen_by(self) -> Literal["job", "rule"]:

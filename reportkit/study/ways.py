@@ -70,10 +70,11 @@ def typed_id(number: int) -> str:
 
 
 def typed(job: Job, offered: Option, make: Make) -> tuple[Way, ...]:
-    """Return the ways that the job types, without one that is what is offered itself."""
+    """Return the ways that the job types, without what is offered itself and what has no pane for film."""
     made = tuple(
         Way(make(typed_id(number), tuple(one.film_on(pane) for pane in job.panes)), one.name)
         for number, one in enumerate(job.alternatives, start=1)
+        if any(one.film_on(pane) for pane in job.panes)
     )
     return tuple(way for way in made if way.option.film_by_pane != offered.film_by_pane)
 

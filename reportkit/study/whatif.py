@@ -1,5 +1,7 @@
 """A job with something changed: other films, panes left out, set points, tariff, or another room looked at.
 
+A pane of a row of several that a change names becomes one of its own, and stays so in all later answers.
+
 What the change leaves as it is (weather, sun, ratings, gains of a film, a room's year, a cut plan) is taken
 from what was computed before, so an answer comes while the client waits. The numbers are those of a whole
 `Study` of the changed job, with two differences: only doing nothing and the choice are compared, and the
@@ -9,15 +11,17 @@ cut plan is the quick one, whose price may be a little above that of the plan ma
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import fields, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from reportkit.base.translatable import english
 from reportkit.job.model import BARE, Choice, Decision
 from reportkit.job.model.decided import follow
+from reportkit.job.model.singled import singled
 from reportkit.study import options as opt
 from reportkit.study.offer import Offer, offer, possible
 from reportkit.study.options import Option
@@ -36,9 +40,12 @@ KEPT = (
     "within_budget", "part_options", "advised",
 )  # fmt: skip
 
+#: What the panes have no part in: a study of the same job with other panes singled out takes it over.
+OF_NO_PANE = ("weathers", "films", "filmed")
 
 #: Why a pane is out where nobody said: the job leaves it bare, or the budget does not reach so far.
-BY_JOB, FOR_BUDGET = "left bare by the job", "not among the best panes for the budget"
+BY_JOB = english("left bare by the job")
+FOR_BUDGET = english("not among the best panes for the budget")
 
 
 class Store:
@@ -78,12 +85,14 @@ class Changed(Study):
     def __init__(self, base: Study, job: Job, store: Store) -> None:
         super().__init__(replace(base.loaded, job=job))
         self._store = store
+        self._panes = tuple((pane.id, pane.quantity) for pane in job.panes)
         vars(self).update({name: getattr(base, name) for name in KEPT})
 
     def _option(self, name: str, wanted: tuple[str | None, ...]) -> Option:
-        known: Option | None = self._store.get("gains", wanted)
+        key = (self._panes, wanted)
+        known: Option | None = self._store.get("gains", key)
         if known is None:
-            known = self._store.put("gains", wanted, super()._option(name, wanted))
+            known = self._store.put("gains", key, super()._option(name, wanted))
         return replace(known, id=name)
 
     def placed(self, wanted: tuple[str | None, ...]) -> tuple[str | None, ...]:
@@ -112,10 +121,11 @@ class Changed(Study):
 
     def quick_offer(self, film_by_pane: tuple[str | None, ...]) -> Offer:
         """Return the offer for films on panes, made once for all changes."""
-        known: Offer | None = self._store.get("cut_plans", film_by_pane)
+        key = (self._panes, film_by_pane)
+        known: Offer | None = self._store.get("cut_plans", key)
         if known is None:
             made = offer(film_by_pane, self.loaded, self.films, mode="quick")
-            known = self._store.put("cut_plans", film_by_pane, made)
+            known = self._store.put("cut_plans", key, made)
         return known
 
     @cached_property
@@ -187,6 +197,26 @@ class WhatIf:
         self.store = Store()
         self.recommended = study.recommended
 
+    def single(self, names: Iterable[str]) -> None:
+        """Make some panes of rows of several panes of their own; what is recommended goes on as it was."""
+        base = self.base
+        names = tuple(names)
+        job, written = (singled(one, names) for one in (base.job, self.written))
+        if job is base.job:
+            return
+        study = Study(replace(base.loaded, job=job, written=written))
+        vars(study).update({name: getattr(base, name) for name in OF_NO_PANE})
+        at = base.job.numbers
+        of = (at[pane.id] if pane.id in at else at[pane.row] for pane in job.panes)
+        films = tuple(base.recommended.film_by_pane[number] for number in of)
+        self.recommended = study.known_or_made(base.recommended.id, films)
+        vars(study)["advised"] = replace(base.advised, option=self.recommended)
+        self.base = study
+
+    def in_parts(self, job: Job) -> Job:
+        """Return a job, read again, with the same panes singled out as here."""
+        return singled(job, (pane.id for pane in self.base.job.panes if pane.number))
+
     @property
     def written(self) -> Job:
         """The job as its files give it, before any decision."""
@@ -202,6 +232,7 @@ class WhatIf:
         room
             The room looked at: its worst hour, its hot hours. None for the one complained of.
         """
+        self.single((*decision.films.panes, *decision.panes_out))
         job = follow(self.written, decision)
         if room is not None:
             job = job.model_copy(update={"complaint": job.complaint.model_copy(update={"room": room})})

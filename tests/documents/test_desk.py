@@ -309,3 +309,156 @@ def test_a_faulty_job_is_said_in_place_of_the_desk(folder: Path) -> None:
     assert "decisions.yaml:2" in text(shown)
     assert "Traceback" not in shown.value
     assert isinstance(opened(folder.parent / "studio"), type(shown))
+
+
+def film_for(desk: Desk, pane: str) -> str:
+    """Return a film that can go on a pane."""
+    panes = desk.study.job.panes
+    at = next(at for at, one in enumerate(panes) if one.id == pane)
+    return next(name for name in desk.study.films if desk.study.placed((name,) * len(panes))[at])
+
+
+def test_one_of_a_row_is_left_out_and_taken_back(desk: Desk, folder: Path) -> None:
+    """N1 is three panes: without the second the cut plan holds two of them, and with it again all three."""
+    assert list(desk.panes)[:2] == ["N1", "N2"]
+    assert [name for _, name in desk.apart["N1"].options] == ["", "N1.1", "N1.2", "N1.3"]
+    desk.films["north"].value = film_for(desk, "N1")
+    before, price = desk.numbers.value, desk.study.offer.price.total
+    desk.apart["N1"].value = "N1.2"
+    assert list(desk.panes)[:3] == ["N1", "N1.2", "N2"]
+    assert (desk.panes["N1.2"].value, desk.panes["N1"].value) == (False, True)
+    assert "×2" in desk.panes["N1"].description
+    assert (desk.apart["N1"].value, [name for _, name in desk.apart["N1"].options]) == (
+        "",
+        ["", "N1.1", "N1.3"],
+    )
+    assert desk.study.offer.price.total < price
+    cut = {entry.opening.id: entry.opening.quantity for entry in desk.study.offer.cuts}
+    assert (cut["N1"], "N1.2" in cut) == (2, False)
+    assert desk.decision().panes_out == {"N1.2": ""}
+    desk.override.value = "she likes it so"
+    desk.button.click()
+    assert "why N1.2 is left out" in text(desk.message)
+    desk.reasons["N1.2"].value = "her drawings hang there"
+    desk.button.click()
+    assert "Kept in" in text(desk.message)
+    study = Study.open(folder)
+    assert study.chosen.film_by_pane == desk.study.chosen.film_by_pane
+    assert [pane.id for pane in study.job.panes][:2] == ["N1", "N1.2"]
+    assert study.offer.price.total <= desk.study.offer.price.total
+
+    again = Desk(study)
+    assert (again.panes["N1.2"].value, again.reasons["N1.2"].value) == (False, "her drawings hang there")
+    again.panes["N1.2"].value = True
+    assert "N1.2" not in again.decision().films.panes and again.decision().panes_out == {}
+    assert (again.numbers.value, again.study.offer.price.total) == (before, price)
+    again.button.click()
+    assert [pane.id for pane in load_job(folder).job.panes][:2] == ["N1", "N2"]
+
+
+def test_one_of_a_row_stays_in_where_the_row_is_out(desk: Desk, folder: Path) -> None:
+    """Taken apart, back in, and the rest of its row out: it alone of the row has film, by name."""
+    desk.films["west"].value = film_for(desk, "W1")
+    desk.apart["W1"].value = "W1.2"
+    desk.panes["W1.2"].value = True
+    desk.panes["W1"].value = False
+    assert desk.apart == {"N1": desk.apart["N1"]}  # nothing is left of W1 to take apart
+    desk.reasons["W1"].value = "the other one is cracked"
+    film = desk.films["west"].value
+    assert desk.decision().films.panes == {"W1.2": film}
+    desk.override.value = "she likes it so"
+    desk.button.click()
+    placed = {
+        pane.id: film
+        for pane, film in zip(load_job(folder).job.panes, Study.open(folder).chosen.film_by_pane, strict=True)
+    }
+    assert (placed["W1"], placed["W1.2"]) == (None, film)
+
+
+def test_a_way_may_leave_out_one_of_a_row(desk: Desk, folder: Path) -> None:
+    """Kept under a name the way holds it, while what is offered has the whole row."""
+    desk.films["north"].value = film_for(desk, "N1")
+    desk.override.value = "she likes it so"
+    desk.button.click()
+    desk.apart["N1"].value = "N1.3"
+    desk.ways.name.value = "Without the corner"
+    desk.ways.keep.click()
+    assert "is kept" in text(desk.ways.message)
+    assert load_job(folder).job.alternatives[0].films.panes == {"N1.3": "none"}
+    desk.panes["N1.3"].value = True
+    desk.ways.name.value = "All"
+    desk.ways.keep.click()
+    assert "this is what is offered already" in text(desk.ways.message)
+    (way,) = (way for way in Page(Findings(Study.open(folder))).findings.ways if way.name)
+    assert "N1.3" not in [name for part in way.films if part.film for name in part.panes]
+
+
+def test_a_survey_that_changed_keeps_what_still_applies(desk: Desk, folder: Path) -> None:
+    """N1 has two panes now, W1 none: the first of N1 stays out, and the desk says what no longer applies."""
+    for row, name in (("N1", "N1.1"), ("N1", "N1.3"), ("W1", "W1.2")):
+        desk.apart[row].value = name
+        desk.reasons[name].value = "a shelf"
+    desk.override.value = "she likes it so"
+    survey = folder / "windows.csv"
+    rows = survey.read_text(encoding="utf-8").splitlines()
+    at = rows[1].split(",").index("quantity")
+    changed = []
+    for row in rows:
+        cells = row.split(",")
+        if cells[0] == "N1":
+            cells[at] = "2"
+        changed += [] if cells[0] == "W1" else [",".join(cells)]
+    desk.button.click()
+    assert "Kept in" in text(desk.message)
+    survey.write_text("\n".join(changed) + "\n", encoding="utf-8")
+    desk.button.click()
+    assert "The files of this job have changed" in text(desk.message)
+    again = Desk(Study.open(folder))
+    assert [name for name, tick in again.panes.items() if not tick.value] == ["N1.1"]
+    assert "what was decided of it does not apply: N1.3, W1.2" in text(again.pane_list.told)
+    assert again.decision().panes_out == {"N1.1": "a shelf"}
+
+
+def test_a_pane_that_stays_bare_says_so_where_it_is_ticked(desk: Desk) -> None:
+    """A tick stands for film: where the face has none, or the film cannot go there, the line says bare."""
+    films = {
+        pane.id: film for pane, film in zip(desk.study.job.panes, desk.study.chosen.film_by_pane, strict=True)
+    }
+    told = {name: "stays bare" in tick.description for name, tick in desk.panes.items()}
+    assert told == {name: film is None for name, film in films.items()}
+    assert True in told.values() and False in told.values()
+    desk.films["north"].value = film_for(desk, "N1")
+    assert "stays bare" not in desk.panes["N1"].description
+
+
+def test_a_way_is_taken_again_with_one_press(desk: Desk, folder: Path) -> None:
+    """Named, left for another and taken again: films, a pane out of a row and the price are the way's."""
+    desk.films["north"].value = film_for(desk, "N1")
+    desk.apart["N1"].value = "N1.3"
+    wanted, price = desk.study.chosen.film_by_pane, desk.study.offer.price.total
+    desk.ways.name.value = "The middle one"
+    desk.ways.keep.click()
+    for face, film in (("north", "none"), ("roof", film_for(desk, "W1"))):
+        desk.films[face].value = film
+    desk.in_room.value = film_for(desk, "W1")
+    desk.panes["N1.3"].value = True
+    assert desk.study.chosen.film_by_pane != wanted
+    desk.ways.takes[0].click()
+    assert (desk.study.chosen.film_by_pane, desk.study.offer.price.total) == (wanted, price)
+    assert (desk.films["north"].value, desk.in_room.value) == (film_for(desk, "N1"), "")
+    assert desk.decision().panes_out == {"N1.3": "not part of The middle one"}
+    desk.override.value = "she likes the middle one"
+    desk.button.click()
+    assert "Kept in" in text(desk.message)
+    assert Study.open(folder).chosen.film_by_pane == wanted
+
+
+def test_a_saving_that_is_none_is_told_as_a_cost(tmp_path: Path) -> None:
+    """The house by the harbour is heated and not cooled: film costs it money every year."""
+    shutil.copytree(JOBS / "_shared", tmp_path / "_shared")
+    skip = shutil.ignore_patterns("runs", "decisions.yaml", "*.ipynb")
+    desk = Desk(Study.open(shutil.copytree(JOBS / "harbour-house", tmp_path / "house", ignore=skip)))
+    saving = desk.page.chosen.saving_per_year
+    assert saving.p90 < 0
+    shown = text(desk.numbers)
+    assert "Costs more, a year" in shown and "Saved" not in shown

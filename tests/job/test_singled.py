@@ -6,9 +6,11 @@ from decimal import Decimal
 import pytest
 from small_job import laid, written
 
+from reportkit.app.checks import lapsed_told
 from reportkit.base.errors import JobError
 from reportkit.job import load_job
-from reportkit.job.model.decided import lapsed
+from reportkit.job.model.decided import lapsed, lapsed_in
+from reportkit.job.model.singled import singled
 from reportkit.study import Study
 
 #: Bare by the choice, and by a decision with its reason.
@@ -78,6 +80,19 @@ def test_the_nearest_word_holds_for_one_of_a_row(tmp_path):
     assert way == {"A": "grey", "A.1": None, "B": None, "B.1": None}
 
 
+def test_panes_are_singled_out_of_what_is_left_of_a_row(tmp_path):
+    """One after the other is as both at once: numbers stay, the order is theirs, the row shrinks."""
+    job = load_job(written(tmp_path, OUT)).job
+    both = singled(job, ["A.1", "A.8", "Z.1"])
+    assert [(pane.id, pane.quantity) for pane in both.panes] == [
+        ("A", 5), ("A.1", 1), ("A.2", 1), ("A.8", 1), ("B", 2),
+    ]  # fmt: skip
+    assert singled(both, ["A.1"]) is both
+    bare = singled(singled(job, ["B.2"]), ["B.1"])
+    assert [pane.id for pane in bare.panes] == ["A", "A.2", "B.1", "B.2"]
+    assert [(pane.row, pane.number) for pane in bare.panes[2:]] == [("B", 1), ("B", 2)]
+
+
 def test_a_row_may_be_named_out_whole(tmp_path):
     """Nothing of the row is left; a reading that names the row is of its first pane."""
     both = {"choice": {"job": "grey", "panes": {"B.1": "none", "B.2": "grey"}}}
@@ -108,6 +123,22 @@ def test_a_decision_outlives_a_survey_that_changes(tmp_path):
     job = load_job(folder).job
     assert lapsed(job) == ("Z1", "A.9")
     assert Study.open(folder).chosen.film_by_pane == ("grey", None, "grey")
+
+
+def test_a_way_kept_at_the_table_outlives_it_too(tmp_path):
+    """What it says of a pane that is gone lapses and is told; typed in the job file it is a mistake there."""
+    way = {"name": "Less", "films": {"job": "grey", "panes": {"A.9": "none", "A.2": "none"}}}
+    gone = {"name": "Only that", "films": {"panes": {"Z1": "grey"}}}
+    folder = written(tmp_path)
+    (folder / "decisions.yaml").write_text(json.dumps({"alternatives": [way, gone]}), "utf-8")
+    study = Study.open(folder)
+    assert [lapsed_in(study.job, one) for one in study.job.alternatives] == [("A.9",), ("Z1",)]
+    assert [line for line in lapsed_told(study.job) if '"Less"' in line and "A.9" in line]
+    (other,) = study.other_ways
+    assert (other.name, other.option.film_by_pane) == ("Less", ("grey", None, "grey"))
+    (folder / "decisions.yaml").unlink()
+    with pytest.raises(JobError, match="must be a pane of this job"):
+        load_job(written(folder, {"alternatives": [way]}))
 
 
 def test_a_decision_of_which_nothing_is_left_changes_nothing(tmp_path):

@@ -171,3 +171,53 @@ def test_a_kept_decision_starts_the_next_talk(shop):
     loaded = replace(shop.base.loaded, written=written, job=follow(written, decision))
     again = WhatIf(Study(loaded)).start(dt.date(2026, 4, 1))
     assert again == decision.model_copy(update={"date": dt.date(2026, 4, 1)})
+
+
+def test_one_of_a_row_left_out_is_what_a_survey_without_it_has(study_of):
+    """Heat, price and film to buy are those of a whole study in which that pane is bare."""
+    what_if = WhatIf(study_of("corner-shop"))
+    start = what_if.start(DAY)
+    all_in = what_if.study(start)
+    ids = [pane.id for pane in what_if.base.job.panes]
+    decision = start.model_copy(update={"panes_out": {**start.panes_out, "E2.5": "a fan stands there"}})
+    quick = what_if.study(decision)
+    loaded = what_if.base.loaded
+    apart = [(pane.id, pane.quantity) for pane in quick.job.panes if pane.row == "E2"]
+    assert apart == [("E2", 23), ("E2.5", 1)]
+    full = Study(replace(loaded, job=follow(loaded.written, decision)))
+    assert quick.chosen.film_by_pane == full.chosen.film_by_pane
+    assert quick.chosen.film_by_pane[[pane.id for pane in quick.job.panes].index("E2.5")] is None
+    expected = offer(full.chosen.film_by_pane, full.loaded, full.films, mode="quick")
+    assert quick.offer.price == expected.price
+    assert sum(cut.opening.quantity for cut in quick.offer.cuts if cut.opening.id == "E2") == 23
+    mine = Results(quick)["options"][-1]
+    theirs = next(entry for entry in Results(full)["options"] if entry["chosen"])
+    for key in mine.keys() - BY_PRICE:
+        assert close(mine[key], theirs[key]), key
+    # back in, it costs what it did, and the row is named as before in what is kept
+    again = what_if.study(start)
+    assert again.offer.price.total == all_in.offer.price.total > quick.offer.price.total
+    assert [pane.row for pane in again.job.panes if pane.id not in ids] == ["E2"]
+    assert Results(again)["options"][-1]["peak_solar_w"] == pytest.approx(all_in_peak(all_in))
+
+
+def all_in_peak(study):
+    """Return the sun's heat of what is chosen [W]."""
+    return Results(study)["options"][-1]["peak_solar_w"]
+
+
+def test_what_is_recommended_stays_while_panes_are_taken_apart(study_of):
+    """The same film on the same glass, however rows are split."""
+    what_if = WhatIf(study_of("corner-shop"))
+    before = {
+        pane.id: film
+        for pane, film in zip(what_if.base.job.panes, what_if.recommended.film_by_pane, strict=True)
+    }
+    start = what_if.start(DAY)
+    out = {**start.panes_out, "E1.1": "a shelf", "E1.2": "a shelf"}
+    decision = start.model_copy(update={"panes_out": out})
+    assert what_if.overrides(decision) == what_if.overrides(start)
+    panes = what_if.base.job.panes
+    assert [pane.id for pane in panes if pane.row == "E1"] == ["E1.1", "E1.2"]
+    for pane, film in zip(panes, what_if.recommended.film_by_pane, strict=True):
+        assert film == before[pane.row]

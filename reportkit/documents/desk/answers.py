@@ -80,7 +80,10 @@ def numbers(page: Page, room: str, budget: Decimal | None) -> list[Block]:
             (mine if key in OF_ROOM else facts).append(told)
     saving = then.saving_per_year
     if saving is not None and not same:
-        facts.append(Fact(words("Saved, a year"), fmt.money_range(saving.p10, saving.p90)))
+        if saving.p90 < 0:
+            facts.append(Fact(words("Costs more, a year"), fmt.money_range(-saving.p90, -saving.p10)))
+        else:
+            facts.append(Fact(words("Saved, a year"), fmt.money_range(saving.p10, saving.p90)))
     facts.append(Fact(words("Price, fitted"), fmt.money(then.cost), _against(page, budget)))
     plan = page.findings.cutting
     if plan is not None:
@@ -134,11 +137,12 @@ def _ranges(page: Page) -> tuple[tuple[str, str, str], ...]:
 def _range(page: Page, spread: Spread, unit: str) -> str:
     if unit == "h" and max(abs(spread.p10), abs(spread.p90)) < 1:
         return page.words("none")
-    return page.fmt.range(spread.p10, spread.p50, spread.p90, unit)
+    digits = 1 if unit == "h" and max(abs(spread.p10), abs(spread.p90)) < 10 else 2
+    return page.fmt.range(spread.p10, spread.p50, spread.p90, unit, digits)
 
 
 def _withheld(page: Page, label: str, reason: str) -> str:
-    return page.words("{what}: withheld, {why}.", what=label, why=page.words(REASONS.get(reason, reason)))
+    return page.words("{what}: not told, {why}.", what=label, why=page.words(REASONS.get(reason, reason)))
 
 
 def _against(page: Page, budget: Decimal | None) -> str:

@@ -17,15 +17,19 @@ from pydantic import ValidationError
 from reportkit.base.errors import InputError
 from reportkit.documents.desk.answers import as_html, cut_plan, looks, numbers, remarks, style
 from reportkit.documents.desk.controls import WIDE, choose, note, press, said, show, slip, text, title
+from reportkit.documents.desk.panes import PaneList
 from reportkit.documents.desk.ways import KeptWays
 from reportkit.documents.page import Page
-from reportkit.documents.sections.shaped import box_and_shape
 from reportkit.findings.findings import Findings
-from reportkit.job import Choice, Decision, Job, keep
-from reportkit.job.model import BARE
+from reportkit.job import Choice, Decision, Job, Pane, keep, load_job
+from reportkit.job.model import BARE, Alternative
+from reportkit.job.model.decided import lapsed, lapsed_in
 from reportkit.job.writing.decisions import degrees
 from reportkit.study import Study
-from reportkit.study.whatif import Changed, WhatIf
+from reportkit.study.whatif import BY_JOB, FOR_BUDGET, Changed, WhatIf
+
+#: Reasons that are ours to translate; what a person typed is not.
+OURS = (BY_JOB, FOR_BUDGET)
 
 
 def opened(job_dir: Path | str) -> Any:
@@ -46,9 +50,10 @@ class Desk:
 
     Attributes
     ----------
-    room, films, in_room, panes, reasons, set_point, rate, budget, override, who, note, button
-        The controls: ``films`` by face, ``in_room`` for the panes of the room looked at, ``panes`` (in or
-        out) and ``reasons`` (why out) by pane.
+    room, films, in_room, set_point, rate, budget, override, who, note, button
+        The controls: ``films`` by face, ``in_room`` for the panes of the room looked at.
+    pane_list
+        Which panes are in, and why others are out.
     ways
         The ways to choose from that stand in the job.
     study
@@ -63,6 +68,7 @@ class Desk:
         self._set_points = {
             room: degrees(value, self._job.units) for room, value in self._start.set_points.items()
         }
+        self._own_films = dict(self._start.films.panes)
         self._room_films = self._start_in_rooms()
         self._quiet = False
         self.study: Changed = self._what_if.study(self._start)
@@ -70,8 +76,10 @@ class Desk:
         self.ways = KeptWays(
             study.loaded.folder,
             self.page,
+            read=self._read,
             wanted=self._choice,
             offered=self._offered,
+            taken=self._take,
             placed=self._placed,
             price=lambda films: self.study.quick_offer(films).total,
         )
@@ -94,21 +102,16 @@ class Desk:
             if any(pane.face == face for pane in job.panes)
         }
         self.in_room = choose("", [(words("as on each face"), ""), *named], "")
-        self.panes: dict[str, Any] = {}
-        self.reasons: dict[str, Any] = {}
-        for pane in job.panes:
-            kind = None if pane.shape is None else pane.shape.kind
-            size = box_and_shape(self.page, pane.width, pane.height, kind)
-            count = f" ×{pane.quantity}" if pane.quantity > 1 else ""
-            self.panes[pane.id] = ipywidgets.Checkbox(
-                value=pane.id not in start.panes_out,
-                description=f"{pane.id}{count} · {self.page.room(pane.room)} · {size}",
-                indent=False,
-                layout=WIDE,
-            )
-            asked = words("Why is {pane} left out?", pane=pane.id)
-            self.reasons[pane.id] = text(asked, start.panes_out.get(pane.id, ""))
-        self.set_point = text(words("Cooling set point"), "")
+        self.pane_list = PaneList(
+            self.page,
+            job.panes,
+            {name: words(why) if why in OURS else why for name, why in start.panes_out.items()},
+            lapsed=(*lapsed(job), *(name for way in job.alternatives for name in lapsed_in(job, way))),
+            changed=self._changed,
+            said=self._said,
+            single=self._single,
+        )
+        self.set_point = text(words("Thermostat, for cooling"), "")
         money = self.page.fmt.currency
         budget = start.budget if start.budget is not None else job.limits.budget
         self.rate = text(words("Electricity, {unit}", unit=f"{money}/kWh"), start.electricity_rate)
@@ -128,13 +131,12 @@ class Desk:
 
     def _arrange(self) -> None:
         words = self.page.words
-        panes = [part for name in self.panes for part in (self.panes[name], self.reasons[name])]
         films = [title(words("Film")), *self.films.values(), self.in_room, self.advice]
         counted = [title(words("Counted with")), self.set_point, self.rate, self.budget]
         decision = [self.override, self.who, self.note, self.button, self.message]
         parts = [
             *(self.room, *films, *counted),
-            *(title(words("Panes that get film")), *panes),
+            *(title(words("Panes that get film")), self.pane_list.box),
             *(title(words("The decision")), *decision),
             self.ways.box,
         ]
@@ -153,11 +155,30 @@ class Desk:
         self.room.observe(self._room_changed, "value")
         self.set_point.observe(self._set_point_changed, "value")
         self.in_room.observe(self._in_room_changed, "value")
-        for control in (*self.films.values(), *self.panes.values(), self.rate, self.budget):
+        for control in (*self.films.values(), self.rate, self.budget):
             control.observe(self._changed, "value")
-        for control in (*self.reasons.values(), self.override):
-            control.observe(self._said, "value")
+        self.override.observe(self._said, "value")
         self.button.on_click(self._keep)
+
+    @property
+    def panes(self) -> dict[str, Any]:
+        """In or out, by the pane's name."""
+        return self.pane_list.ticks
+
+    @property
+    def reasons(self) -> dict[str, Any]:
+        """Why a pane is out, by its name."""
+        return self.pane_list.reasons
+
+    @property
+    def apart(self) -> dict[str, Any]:
+        """Which one of a row of several is to stand for itself, by the row's name."""
+        return self.pane_list.apart
+
+    def _single(self, name: str) -> tuple[Pane, ...]:
+        """Make one of a row of several a pane of its own."""
+        self._what_if.single([name])
+        return self._what_if.base.job.panes
 
     # -- what is said
 
@@ -168,9 +189,7 @@ class Desk:
             "date": _today(),
             "who": self.who.value,
             "films": {"faces": {**self._start.films.faces, **faces}, "panes": self._by_pane()},
-            "panes_out": {
-                name: self.reasons[name].value for name, control in self.panes.items() if not control.value
-            },
+            "panes_out": self.pane_list.out(),
             "overrides": self.override.value,
             "set_points": {room: text for room, text in self._set_points.items() if text.strip()},
             "electricity_rate": self.rate.value.strip() or None,
@@ -179,11 +198,20 @@ class Desk:
         }
 
     def _by_pane(self) -> dict[str, str]:
-        """Return the film of each pane in which has one of its own: of its room, or as the talk started."""
-        before = self._start.films.panes
-        panes = [pane for pane in self._job.panes if self.panes[pane.id].value]
-        own = {pane.id: self._room_films.get(pane.room, before.get(pane.id)) for pane in panes}
-        return {name: film for name, film in own.items() if film}
+        """Return the film of each pane in which has one of its own: of its room, or as the talk started.
+
+        What is said of its row holds for one of several: it has one of its own where it gets another.
+        """
+        before, out = self._own_films, self.pane_list.out()
+        films: dict[str, str] = {}
+        for pane in self.pane_list.inside():
+            own = before.get(pane.id, before.get(pane.row))
+            film = self._room_films.get(pane.room, own)
+            if pane.number and pane.row in out:
+                film = film or self.films[pane.face].value
+            if film and film != films.get(pane.row):
+                films[pane.id] = film
+        return films
 
     def _start_in_rooms(self) -> dict[str, str]:
         """Return the film of each room all of whose panes start with one and the same of their own."""
@@ -199,10 +227,38 @@ class Desk:
         out = dict.fromkeys(decision.panes_out, BARE)
         return decision.films.model_copy(update={"panes": {**decision.films.panes, **out}})
 
+    def _read(self) -> Job:
+        """Return the job as its files stand now, with the same panes standing for themselves as here."""
+        job = self._what_if.in_parts(load_job(self.study.loaded.folder).job)
+        read, here = (
+            [(pane.id, pane.quantity) for pane in one.panes] for one in (job, self._what_if.base.job)
+        )
+        if read != here:
+            raise InputError(self.page.words("The files of this job have changed: load this page again."))
+        return job
+
     def _offered(self, job: Job) -> tuple[str | None, ...]:
         """Return the films of what the job offers, as its files stand now."""
         decided = job.decisions[-1:] or [self._what_if.start(_today())]
         return self._what_if.study(decided[-1]).chosen.film_by_pane
+
+    def _take(self, way: Alternative) -> None:
+        """Make the controls say what a way does."""
+        panes, films = self._read().panes, way.films
+        faces = {face: films.faces.get(face, films.job) or BARE for face in self.films}
+        own = {pane.id: way.film_on(pane) or BARE for pane in panes}
+        other = {pane.id: own[pane.id] for pane in panes if own[pane.id] != faces[pane.face]}
+        if not {*faces.values(), *other.values()} <= {BARE, *self.study.films}:
+            raise InputError(self.page.words("films that came into the job since"))
+        why = self.page.words("not part of {name}", name=way.name)
+        self._quiet = True
+        for face, control in self.films.items():
+            control.value = faces[face]
+        self.pane_list.place(panes, {name: why for name, film in other.items() if film == BARE})
+        self._own_films = {name: film for name, film in other.items() if film != BARE}
+        self._room_films, self.in_room.value = {}, ""
+        self._quiet = False
+        self.update()
 
     def _placed(self, wanted: tuple[str | None, ...]) -> tuple[str | None, ...] | None:
         """Return films on the panes they can go on; None where one came into the job since."""
@@ -268,9 +324,13 @@ class Desk:
         places = (self.numbers, self.remarks, self.looks, self.plan)
         for shown, blocks in zip(places, parts, strict=True):
             shown.value = as_html(blocks)
+        placed = zip(study.job.panes, study.chosen.film_by_pane, strict=True)
+        self.pane_list.tell_bare({pane.id for pane, film in placed if film is None})
         self._ask(decision)
 
     def _said(self, _: Any) -> None:
+        if self._quiet:
+            return
         try:
             self._ask(self.decision())
         except InputError as error:
@@ -279,8 +339,7 @@ class Desk:
     def _ask(self, decision: Decision) -> None:
         """Show a line for each reason that is asked for, and hide the others."""
         words = self.page.words
-        for name, control in self.reasons.items():
-            show(control, not self.panes[name].value)
+        self.pane_list.ask()
         overrides = self._what_if.overrides(decision)
         show(self.override, overrides)
         best = self.page.option(self._what_if.recommended)
@@ -305,13 +364,14 @@ class Desk:
                 self._say(words("Not kept yet: say {what}.", what="; ".join(asked)))
                 return
             self._what_if.study(decision).offer  # noqa: B018 -- refuses films that cannot be cut
+            self._read()
             path = keep(self.study.loaded.folder, decision, units=self._job.units)
         except InputError as error:
             self._say(str(error))
             return
         self._say(
             words(
-                "Kept in {file}, dated {date}. The next reportkit make follows it.",
+                "Kept in {file}, dated {date}. The next proposal follows it.",
                 file=path.name,
                 date=self.page.fmt.date(decision.date),
             )

@@ -14,7 +14,7 @@ from reportkit.documents.blocks import Paragraph
 from reportkit.documents.desk.answers import as_html
 from reportkit.documents.desk.controls import WIDE, note, press, said, show, slip, text, title
 from reportkit.documents.runs import strong
-from reportkit.job import Choice, drop_way, keep_way, load_job
+from reportkit.job import Choice, drop_way, keep_way
 from reportkit.job.model import Alternative
 from reportkit.study.ways import MOST
 
@@ -36,10 +36,14 @@ class KeptWays:
         The job's folder.
     page
         The reader's words and names.
+    read
+        Returns the job as its files stand now, its panes those of the films by pane.
     wanted
         Returns the films that the controls name; raises `InputError` where they cannot be read.
     offered
         Returns the films on the panes of what the job offers as its files stand.
+    taken
+        Puts a way into the controls; raises `InputError` where that cannot be.
     placed
         Returns, of films wanted on the panes, those that can go there; None where one is not known here.
     price
@@ -49,8 +53,8 @@ class KeptWays:
     ----------
     name, keep
         The name to give, and the button.
-    rows, drops
-        A line and a button for each way kept.
+    rows, takes, drops
+        A line and two buttons for each way kept.
     box
         All of it.
     """
@@ -60,14 +64,16 @@ class KeptWays:
         folder: Path,
         page: Page,
         *,
+        read: Callable[[], Job],
         wanted: Callable[[], Choice],
         offered: Callable[[Job], FilmByPane],
+        taken: Callable[[Alternative], None],
         placed: Callable[[FilmByPane], FilmByPane | None],
         price: Callable[[FilmByPane], Decimal | None],
     ) -> None:
         self._folder, self._page = folder, page
-        self._wanted, self._offered = wanted, offered
-        self._placed, self._price = placed, price
+        self._read, self._wanted, self._offered = read, wanted, offered
+        self._taken, self._placed, self._price = taken, placed, price
         words = page.words
         self.name = text(words("Name of this way"))
         self.name.placeholder = words("Such as: Cooler bedroom")
@@ -75,26 +81,30 @@ class KeptWays:
         self.message = ipywidgets.HTML(layout=WIDE)
         self.message.add_class("desk-message")
         self.rows = [ipywidgets.HTML(layout=WIDE) for _ in range(MOST - 1)]
+        self.takes = [press(words("Take this")) for _ in self.rows]
         self.drops = [press(words("Remove")) for _ in self.rows]
-        lines = [ipywidgets.Box([row, drop]) for row, drop in zip(self.rows, self.drops, strict=True)]
+        parts = zip(self.rows, self.takes, self.drops, strict=True)
+        lines = [ipywidgets.Box(line) for line in parts]
         for line in lines:
             line.add_class("desk-way")
         self._lines = lines
         self._kept: tuple[Alternative, ...] = ()
         self.keep.on_click(self._keep)
-        for at, drop in enumerate(self.drops):
+        for at, (take, drop) in enumerate(zip(self.takes, self.drops, strict=True)):
+            take.on_click(lambda _, at=at: self._take(at))
             drop.on_click(lambda _, at=at: self._drop(at))
         self.box = ipywidgets.VBox(
             [title(words("Ways to choose from")), *lines, self.name, self.keep, self.message]
         )
-        self._show(load_job(folder).job)
+        self._show(read())
 
     def _show(self, job: Job) -> None:
         self._kept = job.alternatives[: MOST - 1]
         for at, line in enumerate(self._lines):
             show(line, at < len(self._kept))
-        for way, row, drop in zip(self._kept, self.rows, self.drops, strict=False):
+        for way, row, take, drop in zip(self._kept, self.rows, self.takes, self.drops, strict=False):
             row.value = as_html([Paragraph([strong(f"{way.name}: "), self._told(job, way)])])
+            take.tooltip = self._page.words("Take {name}", name=way.name)
             drop.tooltip = self._page.words("Remove {name}", name=way.name)
 
     def _told(self, job: Job, way: Alternative) -> str:
@@ -116,7 +126,7 @@ class KeptWays:
                 way = Alternative(name=name, films=self._wanted())
             except ValidationError as error:
                 raise InputError(slip(error)) from error
-            job = load_job(self._folder).job
+            job = self._read()
             others = [other for other in job.alternatives if other.name.strip() != name]
             films = self._on(way, job)
             twin = next((other.name for other in others if self._on(other, job) == films), None)
@@ -133,6 +143,14 @@ class KeptWays:
         except InputError as error:
             self._say(words("Not kept, the job would hold a mistake: {mistake}", mistake=str(error)))
 
+    def _take(self, at: int) -> None:
+        words, way = self._page.words, self._kept[at]
+        try:
+            self._taken(way)
+            self._say(words("The controls say {name} now: keep it, or change it.", name=way.name))
+        except InputError as error:
+            self._say(str(error))
+
     def _drop(self, at: int) -> None:
         words, name = self._page.words, self._kept[at].name
         try:
@@ -142,8 +160,8 @@ class KeptWays:
             self._say(words("Not kept, the job would hold a mistake: {mistake}", mistake=str(error)))
 
     def _changed(self, what: str) -> None:
-        self._show(load_job(self._folder).job)
-        then = self._page.words("The next reportkit make prints what stands here.")
+        self._show(self._read())
+        then = self._page.words("The next proposal prints what stands here.")
         self._say(f"{what} {then}")
 
     def _say(self, what: str) -> None:

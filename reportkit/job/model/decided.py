@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
+from reportkit.job.model.alternatives import Alternative
 from reportkit.job.model.decisions import BARE, Decision
 from reportkit.job.model.energy import Electricity, Energy
 from reportkit.job.model.job import Job
@@ -47,10 +49,18 @@ def lapsed(job: Job) -> tuple[str, ...]:
     return _gone(job, job.decisions[-1]) if job.decisions else ()
 
 
+def lapsed_in(job: Job, way: Alternative) -> tuple[str, ...]:
+    """Return the panes that a way to choose from names and the job no longer has, as they are named."""
+    return _unknown(job, way.films.panes)
+
+
 def _gone(job: Job, decision: Decision) -> tuple[str, ...]:
+    return _unknown(job, (*decision.films.panes, *decision.panes_out))
+
+
+def _unknown(job: Job, names: Iterable[str]) -> tuple[str, ...]:
     known = {name for pane in job.panes for name in (pane.id, pane.row)}
-    named = dict.fromkeys((*decision.films.panes, *decision.panes_out))
-    return tuple(name for name in named if name not in known)
+    return tuple(name for name in dict.fromkeys(names) if name not in known)
 
 
 def _without(films: dict[str, str], gone: tuple[str, ...]) -> dict[str, str]:

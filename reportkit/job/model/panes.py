@@ -172,6 +172,12 @@ class Pane(Record):
         made._row, made._number = self.id, number
         return made
 
+    def whole(self, quantity: int) -> Pane:
+        """Return the row of so many panes that it is one of, or what is left of."""
+        made = self.model_copy(update={"id": self.row, "quantity": quantity})
+        made._row, made._number = "", 0
+        return made
+
     @property
     def row(self) -> str:
         """The row of the survey that tells it: its own id, or that of the row it is singled out of."""

@@ -25,12 +25,30 @@ def numbered(row: str, count: int) -> Iterator[tuple[int, str]]:
         yield from ((number, f"{row}.{number}") for number in range(1, count + 1))
 
 
-def singled(job: Job) -> Job:
-    """Return a job in which each pane that is named out of a row of several stands for itself."""
-    own = {pane.id for pane in job.panes}
-    named = _named(job) - own
-    panes = [part for pane in job.panes for part in _parts(pane, named)]
-    return job.model_copy(update={"panes": tuple(panes)}) if len(panes) > len(job.panes) else job
+def singled(job: Job, more: Iterable[str] = ()) -> Job:
+    """Return a job in which each pane that is named out of a row of several stands for itself.
+
+    Parameters
+    ----------
+    job
+        The job; panes that stand for themselves already stay so.
+    more
+        Names of panes beside those that the job says anything of.
+    """
+    rows: dict[str, list[Pane]] = {}
+    for pane in job.panes:
+        rows.setdefault(pane.row, []).append(pane)
+    before = {pane.id: pane for pane in job.panes}
+    named = (_named(job) | set(more) | {pane.id for pane in job.panes if pane.number}) - set(rows)
+    panes = [part for row in rows.values() for part in _parts(_whole(row), named)]
+    if all(before.get(pane.id) == pane for pane in panes):
+        return job
+    return job.model_copy(update={"panes": tuple(panes)})
+
+
+def _whole(row: list[Pane]) -> Pane:
+    """Return a row as the survey has it, from what it is in parts of."""
+    return row[0] if len(row) == 1 else row[0].whole(sum(pane.quantity for pane in row))
 
 
 def _parts(pane: Pane, named: set[str]) -> Iterator[Pane]:

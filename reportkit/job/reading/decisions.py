@@ -16,6 +16,7 @@ from typing import Any
 from reportkit.base.errors import Fault
 from reportkit.job.model.decisions import BARE
 from reportkit.job.reading.files import Folders, clipped
+from reportkit.job.reading.messages import Loc
 from reportkit.job.reading.positions import Positions
 from reportkit.job.reading.rules import Rules
 from reportkit.job.reading.yamltree import read_tree
@@ -74,7 +75,8 @@ def names_of(raw: Mapping[str, Any]) -> set[str]:
 def check(rules: Rules) -> None:
     """Report days out of order; of the decision in force, names the job does not have and reasons not given.
 
-    Panes that the survey no longer has are no fault: what was decided of them lapses, and is told (`lapsed`).
+    Panes that the survey no longer has are no fault: what was decided of them lapses, and is told (`lapsed`),
+    and so does what a way put together at the table says of them (`lapsed_in`).
     Earlier decisions are history: the panes, films and rooms they name may be gone.
     """
     entries = list(rules.records("decisions"))
@@ -85,6 +87,11 @@ def check(rules: Rules) -> None:
             rule = f"must not be before the decision above it ({last})"
             rules.fault(("decisions", index, "date"), rule, day, "newest last")
         last = day or last
+    for index, way in rules.records("alternatives"):
+        films_at: Loc = ("alternatives", index, "films")
+        if isinstance(way.get("films"), dict):
+            kept = rules.positions.find(films_at)[0] == DECISIONS_FILE
+            rules.choice(films_at, way["films"], lapsing=kept)
     rooms = rules.by_id("rooms")
     for index, entry in entries[-1:]:
         at: tuple[str | int, ...] = ("decisions", index)

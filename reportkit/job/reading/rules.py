@@ -163,9 +163,6 @@ class Rules:
                 )
         allowed = [*films, BARE]
         self.choice(("choice",), self.group("choice"))
-        for index, way in self.records("alternatives"):
-            if isinstance(way.get("films"), dict):
-                self.choice(("alternatives", index, "films"), way["films"])
         for row in self.rows:
             for column, known, what in (
                 ("room", rooms, "rooms"), ("face", faces, "faces"), ("glazing", glazings, "glazings"),
