@@ -74,11 +74,15 @@ def lacking_told(job: Job) -> list[str]:
     if not forms:
         return []
     signs = sorted(forms)
-    shown = ", ".join(f"{sign} as {forms[sign]}" for sign in signs[:MOST_TOLD])
-    more = f" and {len(signs) - MOST_TOLD} more" if len(signs) > MOST_TOLD else ""
+    shown = ", ".join(f"{sign} → {forms[sign]}" for sign in signs[:MOST_TOLD])
+    if len(signs) > MOST_TOLD:
+        shown = translatable("{letters} and {count} more", letters=shown, count=len(signs) - MOST_TOLD)
     return [
-        f"No font on this machine has some letters of the job; PDFs print {shown}{more}. "
-        "Web pages leave them to the reader's fonts."
+        translatable(
+            "No font on this machine has some letters of the job, which PDFs print in another way: {letters}."
+            " Web pages leave them to the reader's fonts.",
+            letters=shown,
+        )
     ]
 
 

@@ -5,13 +5,14 @@ Reads findings only, the same sections the documents are written from.
 
 from __future__ import annotations
 
+from base64 import b64encode
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from reportkit.documents.blocks import Block, Bullets, Fact, Facts, Heading, Paragraph, plain
 from reportkit.documents.figures import roll_layout, views
 from reportkit.documents.language.names import REASONS
-from reportkit.documents.layouts.fonts import web_faces
+from reportkit.documents.layouts.fonts import FACES, face_file
 from reportkit.documents.layouts.html import fragment
 from reportkit.documents.layouts.templates import template
 from reportkit.documents.page import Page
@@ -24,11 +25,11 @@ OF_ROOM = ("hot_hours",)
 
 
 def style() -> str:
-    """Return the desk's style sheet with the typeface in it, as HTML that shows nothing."""
+    """Return the desk's style sheet with the typeface in it, whole, as HTML that shows nothing."""
     faces = "".join(
-        f"@font-face{{font-family:'Source Sans Pro';font-weight:{face['weight']};font-style:{face['slant']};"
-        f"src:url(data:font/woff;base64,{face['data']}) format('woff')}}"
-        for face in web_faces("")
+        f"@font-face{{font-family:'Source Sans Pro';font-weight:{weight};font-style:{slant};"
+        f"src:url(data:font/ttf;base64,{b64encode(face_file(weight, slant).read_bytes()).decode('ascii')})}}"
+        for weight, slant in FACES
     )
     return f"<style>{faces}{template('html/desk.css').read_text(encoding='utf-8')}</style>"
 

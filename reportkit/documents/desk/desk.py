@@ -8,6 +8,7 @@ the controls say may also be kept under a name, as a way to choose from.
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Collection, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -72,7 +73,7 @@ class Desk:
             room: degrees(value, self._job.units) for room, value in self._start.set_points.items()
         }
         self._own_films = dict(self._start.films.panes)
-        self._room_films = self._start_in_rooms()
+        self._room_films = self._in_rooms(self._own_films, self._start.panes_out)
         self._quiet = False
         self.study: Changed = self._what_if.study(self._start)
         self._controls()
@@ -216,13 +217,13 @@ class Desk:
                 films[pane.id] = film
         return films
 
-    def _start_in_rooms(self) -> dict[str, str]:
-        """Return the film of each room all of whose panes start with one and the same of their own."""
-        films: dict[str, set[str | None]] = {}
-        for pane in self._job.panes:
-            if pane.id not in self._start.panes_out:
-                films.setdefault(pane.room, set()).add(self._start.films.panes.get(pane.id))
-        return {room: film for room, (film, *more) in films.items() if film and not more}
+    def _in_rooms(self, films: Mapping[str, str], out: Collection[str]) -> dict[str, str]:
+        """Return the film of each room whose panes, those out apart, have one and the same of their own."""
+        in_room: dict[str, set[str | None]] = {}
+        for pane in self._what_if.base.job.panes:
+            if pane.id not in out:
+                in_room.setdefault(pane.room, set()).add(films.get(pane.id))
+        return {room: film for room, (film, *more) in in_room.items() if film and not more}
 
     def _choice(self) -> Choice:
         """Return the films that the controls name, panes that are out as bare ones."""
@@ -257,9 +258,11 @@ class Desk:
         self._quiet = True
         for face, control in self.films.items():
             control.value = faces[face]
-        self.pane_list.place(panes, {name: why for name, film in other.items() if film == BARE})
+        out = {name: why for name, film in other.items() if film == BARE}
+        self.pane_list.place(panes, out)
         self._own_films = {name: film for name, film in other.items() if film != BARE}
-        self._room_films, self.in_room.value = {}, ""
+        self._room_films = self._in_rooms(self._own_films, out)
+        self.in_room.value = self._room_films.get(self.room.value, "")
         self._quiet = False
         self.update()
 
@@ -289,13 +292,13 @@ class Desk:
             self.update()
 
     def _room_changed(self, _: Any) -> None:
-        """Show the chosen room's set point; rooms whose cooling is not described have none."""
+        """Show the chosen room's set point, and no line for one where the room's cooling is not described."""
         room = next(entry for entry in self._job.rooms if entry.id == self.room.value)
         cooling = room.heat.cooling if room.heat else None
         self._quiet = True
         own = "" if cooling is None else degrees(cooling.set_point, self._job.units)
         self.set_point.value = self._set_points.get(room.id, own)
-        self.set_point.disabled = cooling is None
+        show(self.set_point, cooling is not None)
         self.in_room.description = self.page.words("All of {room}", room=self.page.room(room.id))
         self.in_room.value = self._room_films.get(room.id, "")
         self._quiet = False

@@ -147,7 +147,7 @@ class PaneList:
         """Return the list to choose one of a row of several from, without those that stand for themselves."""
         taken = {one.number for one in self._panes if one.row == pane.id and one.number}
         ones = numbered(pane.id, pane.quantity + len(taken))
-        options = [(self._page.words("none"), "")]
+        options = [(self._page.words("all stay in"), "")]
         options += [(name, name) for number, name in ones if number not in taken]
         if pane.id not in self.apart:
             self.apart[pane.id] = choose(

@@ -154,7 +154,7 @@ class KeptWays:
             self._taken(way)
             self._say(words("The controls say {name} now: keep it, or change it.", name=way.name))
         except InputError as error:
-            self._say(str(error))
+            self._say(error_in_words(error, words))
 
     def _drop(self, at: int) -> None:
         words, name = self._page.words, self._kept[at].name
