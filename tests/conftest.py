@@ -2,6 +2,7 @@
 
 import ast
 import functools
+import gc
 import os
 import shutil
 import sys
@@ -28,6 +29,9 @@ with without_grammars():  # what costs each process most of its start
 # What is compiled is kept in any environment: else each process that a test starts compiles all of it anew.
 sys.dont_write_bytecode = False
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+# as often as a run does: hundreds of thousands of objects stay, and looking among them costs a twentieth
+gc.set_threshold(50_000)
 
 # the same examples on every machine, so that a red run is about the change and can be repeated
 settings.register_profile("fixed", derandomize=True, deadline=None)
