@@ -153,16 +153,18 @@ def from_raw(
     wrong = _misplaced(raw.site)
     if wrong:
         return None, [wrong]
+    untimed = np.flatnonzero(raw.times.isna())
+    if untimed.size:
+        row = raw.first_line + int(untimed[0]) if raw.first_line else 0
+        return None, [("each row must have a time", f"{untimed.size} rows have none", again, row)]
     as_read, (raw, doubts, changed) = raw, mended(raw)
     leap_day = (raw.times.month == 2) & (raw.times.day == 29)
-    if len(raw.times) != 8760 and len(raw.times) - int(leap_day.sum()) == 8760:
-        keep = ~leap_day
-    else:
-        keep = np.ones(len(raw.times), dtype=bool)
+    keep = ~leap_day
     count = int(keep.sum())
     if count != 8760:
-        faults.append(("must have 8760 hourly rows", f"{count} rows", "give one whole year of hourly rows"))
-        return None, faults
+        beside = " beside 29 February" if leap_day.any() else ""
+        hint = "give one whole year of hourly rows"
+        return None, [("must have 8760 hourly rows", f"{count} rows{beside}", hint)]
     index, order = on_one_year(raw.times[keep], year=year, timezone=timezone)
     series = {
         column: raw.table[column].to_numpy(dtype=float)[keep][order]

@@ -275,7 +275,8 @@ def filled(cells: Iterable[Any]) -> bool:
 
 def last_filled(sheet: Any) -> int:
     """Return the last row that holds anything: thousands more may have a format alone."""
-    return max((row[0].row for row in sheet.iter_rows() if filled(row)), default=0)
+    there = sheet._cells.values()  # ways that are public also make the cells between, perhaps millions
+    return max((cell.row for cell in there if filled((cell,))), default=0)
 
 
 def unseen(
