@@ -167,22 +167,21 @@ def from_raw(
     wrong = _misplaced(raw.site)
     if wrong:
         return None, [wrong]
+    untimed = np.flatnonzero(raw.times.isna())
+    if untimed.size:
+        row = raw.first_line + int(untimed[0]) if raw.first_line else 0
+        missing = translatable("{count} rows have none", count=untimed.size)
+        return None, [(translatable("each row must have a time"), missing, again, row)]
     as_read, (raw, doubts, changed) = raw, mended(raw)
     leap_day = (raw.times.month == 2) & (raw.times.day == 29)
-    if len(raw.times) != 8760 and len(raw.times) - int(leap_day.sum()) == 8760:
-        keep = ~leap_day
-    else:
-        keep = np.ones(len(raw.times), dtype=bool)
+    keep = ~leap_day
     count = int(keep.sum())
     if count != 8760:
-        faults.append(
-            (
-                translatable("must have 8760 hourly rows"),
-                translatable("{count} rows", count=count),
-                translatable("give one whole year of hourly rows"),
-            )
-        )
-        return None, faults
+        rows = translatable("{count} rows", count=count)
+        if leap_day.any():
+            rows = translatable("{count} rows beside 29 February", count=count)
+        hint = translatable("give one whole year of hourly rows")
+        return None, [(translatable("must have 8760 hourly rows"), rows, hint)]
     index, order = on_one_year(raw.times[keep], year=year, timezone=timezone)
     series = {
         column: raw.table[column].to_numpy(dtype=float)[keep][order]

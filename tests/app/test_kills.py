@@ -1,111 +1,125 @@
 """Commands killed at random moments leave what was there before, or all that they were to write.
 
-``KILLS=300`` kills so many; without it a few.
+``KILLS=300`` kills so many, ``KILLS_FROM`` is their seed; without it a few.
 """
 
 import os
 import random
+import shutil
 import signal
-import subprocess
 import sys
 import time
+from collections import Counter
 from pathlib import Path
 
 import pytest
+from forked import Forking
 from small_job import written
 
 from reportkit.app.archive import runs_of
-from reportkit.app.audit import verified
+from reportkit.app.audit import audit, verified
 from reportkit.job import load_job
 
-KILLS = int(os.environ.get("KILLS", "4"))
+KILLS = int(os.environ.get("KILLS", "8"))
+SEED = int(os.environ.get("KILLS_FROM", "1503"))
 
 READINGS = """time,meter,pane,filmed,beside,bare,note
 2026-04-20 15:00,sun,A,210,open,640,
 2026-04-20 15:20,sun,A,190,open,600,
 """
-DECIDE = """
-import datetime, sys
-from pathlib import Path
-from reportkit.job.model.decisions import Decision
-from reportkit.job.writing.decisions import keep
-for number in range(100_000):
-    keep(Path(sys.argv[1]), Decision(date=datetime.date(2026, 3, 3), note=f"number {number}"), units="metric")
-"""
 COMMANDS = {
-    "make": ["-m", "reportkit", "make", "--only", "html"],
-    "kernel": ["-m", "reportkit", "make", "--only", "html", "--kernel"],
-    "review": ["-m", "reportkit", "review", "--only", "html"],
-    "decide": ["-c", DECIDE],
+    "make": ("make", "--only", "html"),
+    "kernel": ("make", "--only", "html", "--kernel"),
+    "review": ("review", "--only", "html"),
+    "decide": ("decide",),
 }
+#: How often each is picked; a kernel takes longest.
+PICKED = ("make", "make", "make", "review", "review", "review", "decide", "decide", "decide", "kernel")
 
 
 @pytest.fixture
 def job(tmp_path):
-    """Return a small job that can be made, reviewed and decided about."""
-    folder = tmp_path / "job"
-    folder.mkdir()
-    written(folder)
-    (folder / "readings.csv").write_text(READINGS, "utf-8")
-    return folder
+    """Return a small job that can be made and reviewed; one beside it, to be decided about."""
+    for name in ("job", "decided"):
+        (tmp_path / name).mkdir()
+        written(tmp_path / name)
+        (tmp_path / name / "readings.csv").write_text(READINGS, "utf-8")
+    return tmp_path / "job"
 
 
-def _ours(temporary):
-    """Return the processes that were started with a temporary folder: the command's own, its kernel's."""
-    found = []
-    for entry in Path("/proc").iterdir():
-        try:
-            if entry.name.isdecimal() and f"TMPDIR={temporary}".encode() in (entry / "environ").read_bytes():
-                found.append(int(entry.name))
-        except OSError:  # gone meanwhile
-            continue
-    return found
+@pytest.fixture
+def forking(tmp_path):
+    """Return a process that forks commands, with a temporary folder of its own."""
+    temporary = tmp_path / "temporary"
+    temporary.mkdir()
+    process = Forking(temporary)
+    yield process
+    process.close()
 
 
-def _start(name, job, temporary):
-    command = COMMANDS[name]
-    return subprocess.Popen(
-        [sys.executable, *command, str(job)],
-        env={**os.environ, "TMPDIR": str(temporary)},
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-    )
+def _asked(name, job):
+    return (*COMMANDS[name], job) if name != "decide" else ("decide", job.parent / "decided", 20)
+
+
+def _notes(job):
+    return [decision.note for decision in load_job(job.parent / "decided").job.decisions]
 
 
 @pytest.mark.skipif(not Path("/proc/self/environ").exists(), reason="processes are looked up in /proc")
-def test_no_moment_to_be_killed_at_leaves_half_a_run(job, tmp_path, capsys):
-    """Every run found is whole by its sums, the log of decisions loads, no kernel lives 5 s longer."""
-    temporary = tmp_path / "temporary"
-    temporary.mkdir()
-    dice = random.Random(1503)  # the same moments again, as far as the machine allows
-    begun = time.monotonic()
-    process = _start("make", job, temporary)
-    assert process.wait() == 0
-    whole = time.monotonic() - begun
-    counts = dict.fromkeys(COMMANDS, 0)
-    finished = 0
+def test_no_moment_to_be_killed_at_leaves_half_a_run(job, forking, capsys):
+    """Runs are whole and come out again, no decision is lost, nothing lives 5 s longer, the next sweeps."""
+    dice = random.Random(SEED)  # the same moments again, as far as the machine allows
+    whole = {}
+    for name in COMMANDS:
+        begun = time.monotonic()
+        forking.start(*_asked(name, job))
+        assert forking.wait() == 0
+        whole[name] = time.monotonic() - begun
+    first = runs_of(job)
+    assert len(first) == 3 and all(audit(run).same for run in first)
+    same = {(run / "results.json").read_bytes() for run in first}
+    log = job.parent / "decided" / "decisions.yaml"
+    counts, swept = Counter(), set()
     for _ in range(KILLS):
-        name = dice.choice(("make", "make", "kernel", "review", "decide"))
-        process = _start(name, job, temporary)
-        time.sleep(dice.uniform(0, 1.1 * whole if name != "decide" else 4.0))
+        name = dice.choice(PICKED)
+        before, notes = set(runs_of(job)), _notes(job)
+        process = forking.start(*_asked(name, job))
+        share = dice.uniform(0, 1.1)
+        time.sleep(share * whole[name])
         sign = dice.choice((signal.SIGKILL, signal.SIGKILL, signal.SIGTERM))
-        process.send_signal(sign)
-        ended_with = process.wait()
-        # one told to stop while Python still starts ends as one killed
+        os.kill(process, sign)
+        ended_with = forking.wait()
+        # one told to stop before it listens ends as one killed
         assert ended_with in {0, -sign, *((128 + sign,) if sign == signal.SIGTERM else ())}
-        finished += ended_with == 0
-        counts[name] += 1
+        counts[name, "after its end" if ended_with == 0 else f"quarter {1 + int(4 * min(share, 0.99))}"] += 1
+        whole[name] *= 0.8 if ended_with == 0 else 1.02  # other work on the machine comes and goes
         ended = time.monotonic()
-        while _ours(temporary):
-            assert time.monotonic() - ended < 5, _ours(temporary)
+        while forking.others():
+            assert time.monotonic() - ended < 5, forking.others()
             time.sleep(0.05)
-        for run in runs_of(job):
+        for run in set(runs_of(job)) - before:
             verified(run)
-        load_job(job)
-    (job / "decisions.yaml").unlink(missing_ok=True)
-    assert _start("make", job, temporary).wait() == 0
+            assert (run / "results.json").read_bytes() in same
+        assert _notes(job)[: len(notes)] == notes
+        swept |= set(_half_done(job, forking))
+        for run in sorted(before)[3:-2]:
+            shutil.rmtree(run)
+        if len(notes) > 60:
+            log.unlink()
+    for name in ("make", "decide"):
+        forking.start(*_asked(name, job))
+        assert forking.wait() == 0
+    assert _half_done(job, forking) == []
     assert {path.name for path in (job / "runs").iterdir()} == {run.name for run in runs_of(job)}
-    assert list(temporary.iterdir()) == []
+    assert all(audit(run).same for run in runs_of(job))
     with capsys.disabled():
-        told = f"killed {counts}, {finished} after their end; {len(runs_of(job))} runs, all whole"
-        sys.stdout.write(f"\n{told}\n")
+        told = "; ".join(f"{name}, {moment}: {count}" for (name, moment), count in sorted(counts.items()))
+        sys.stdout.write(
+            f"\nkilled {told}; {len(swept)} times something half done lay about, and was swept\n"
+        )
+
+
+def _half_done(job, forking):
+    """Return what lies about that no run and no log is."""
+    runs, logs = (job / "runs").glob(".*"), (job.parent / "decided").glob(".*")
+    return [*runs, *logs, *forking.temporary.iterdir()]

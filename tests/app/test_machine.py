@@ -5,17 +5,22 @@ import os
 import shutil
 import subprocess
 import sys
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
+from forked import decide
 from small_job import written
 
 from reportkit.app import machine
+from reportkit.app.archive import runs_of
 from reportkit.app.command_line import main
+from reportkit.base.errors import InputError
 
 #: What is said of each refusal that can be made happen here.
 SAID = {
     "full": "the disk is full",
+    "large": "the file is larger than this disk takes",
     "read-only": "it can only be read there, not written",
     "file": "a file is where a folder must be",
 }
@@ -71,6 +76,59 @@ def test_a_disk_that_can_only_be_read_is_named(disk, capsys):
     capsys.readouterr()
     told = _told(capsys, main(["make", str(job)]))
     assert SAID["read-only"] in told and str(job / "runs") in told
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no limits of a process there")
+@pytest.mark.parametrize("size", [100, 500_000])
+def test_a_file_larger_than_is_allowed_is_named_and_leaves_nothing(tmp_path, size):
+    """A limit of the process, as of a disk (POSIX, RLIMIT_FSIZE): at its first file, at its documents."""
+    import resource
+
+    job = written(tmp_path)
+    ended = subprocess.run(
+        [sys.executable, "-m", "reportkit", "make", "--only", "html", str(job)],
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (size, size)),
+        capture_output=True,
+        check=False,
+        text=True,
+    )
+    assert ended.returncode == 1, ended.stderr
+    assert SAID["large"] in ended.stderr and "our mistake" not in ended.stderr
+    assert sorted(path.name for path in job.iterdir()) == ["job.yaml", "windows.csv"]
+
+
+def test_a_decision_that_does_not_fit_leaves_the_log_as_it_was(disk):
+    """On a full disk nothing is added, nothing is lost, and nothing half written lies about."""
+    place = disk("size=64k")
+    job = written(place)
+    assert decide(job, 1) == 0
+    before = (job / "decisions.yaml").read_bytes()
+    with (place / "filler").open("wb", buffering=0) as filler, suppress(OSError):
+        while True:
+            filler.write(bytes(4096))
+    with pytest.raises((OSError, InputError)):
+        decide(job, 1)
+    assert (job / "decisions.yaml").read_bytes() == before
+    there = ["decisions.yaml", "filler", "job.yaml", "windows.csv"]
+    assert sorted(path.name for path in job.iterdir()) == there
+
+
+def test_a_full_temporary_folder_is_named_or_not_needed(disk, tmp_path):
+    """What need not last has no room: the run is whole or refused by name, and nothing stays there."""
+    place = disk("size=4k")
+    (tmp_path / "job").mkdir()
+    job = written(tmp_path / "job")
+    ended = subprocess.run(
+        [sys.executable, "-m", "reportkit", "make", "--only", "html", str(job)],
+        env={**os.environ, "TMPDIR": str(place)},
+        capture_output=True,
+        check=False,
+        text=True,
+    )
+    assert ended.returncode in (0, 1)
+    assert (SAID["full"] in ended.stderr) is (ended.returncode == 1)
+    assert "our mistake" not in ended.stderr
+    assert len(runs_of(job)) == (ended.returncode == 0)
 
 
 def test_a_file_called_runs_is_named(tmp_path, capsys):

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pikepdf
 import pytest
+from small_job import written
 
 import reportkit
 
@@ -119,3 +120,70 @@ def test_the_versions_are_requirements_for_pip(runs):
     assert "reportkit" not in pinned
     assert all(version(name) == told for name, told in pinned.items())
     assert f"Python {sys.version.split()[0]}." in lines[0]
+
+
+#: What a machine may be like; None takes a variable away. Five seeds of Python's hashes among them.
+MACHINES = {
+    "plain": {"PYTHONHASHSEED": "0", "LC_ALL": "C.UTF-8", "TZ": "UTC"},
+    "Turkish, where i and I are two letters": {
+        "PYTHONHASHSEED": "1",
+        "LC_ALL": "tr_TR.UTF-8",
+        "TZ": "Asia/Kathmandu",
+    },
+    "without a home": {"PYTHONHASHSEED": "2", "LC_ALL": "C", "HOME": None, "TZ": "America/St_Johns"},
+    "nowhere to keep anything": {
+        "PYTHONHASHSEED": "3",
+        "PYTHONPYCACHEPREFIX": "/dev/null/nowhere",
+        **dict.fromkeys(("HOME", "MPLCONFIGDIR", "IPYTHONDIR"), "/dev/null/nowhere"),
+        **dict.fromkeys(("XDG_CACHE_HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME"), "/dev/null/nowhere"),
+        **{f"JUPYTER_{part}_DIR": "/dev/null/nowhere" for part in ("CONFIG", "DATA", "RUNTIME")},
+    },
+    "of no language": {
+        "PYTHONHASHSEED": "4",
+        "LC_ALL": "xx_XX.UTF-8",
+        "PYTHONUTF8": "0",
+        "TZ": "Nowhere/None",
+    },
+}
+
+
+def _turkish(where):
+    """Compile the C library's Turkish locale into a folder, and return what leads to it."""
+    if shutil.which("localedef") is None:
+        return {}
+    asked = ["localedef", "-i", "tr_TR", "-f", "UTF-8", str(where / "tr_TR.UTF-8")]
+    subprocess.run(asked, check=False, capture_output=True)
+    look = {"LOCPATH": str(where), "LC_ALL": "tr_TR.UTF-8"}
+    code = "import locale; locale.setlocale(locale.LC_ALL, '')"
+    known = subprocess.run(
+        [sys.executable, "-c", code], env={**os.environ, **look}, check=False, capture_output=True
+    )
+    return {} if known.returncode else look
+
+
+def test_an_odd_machine_makes_the_same_bytes(tmp_path):
+    """Seeds, languages, zones, no home, no caches: the small job is the same; nothing stays."""
+    made = {}
+    for name, odd in MACHINES.items():
+        job = tmp_path / name / "job"
+        temporary = tmp_path / name / "temporary"
+        job.mkdir(parents=True)
+        temporary.mkdir()
+        surroundings = {**os.environ, "SOURCE_DATE_EPOCH": "1772443800", "TMPDIR": str(temporary), **odd}
+        if "Turkish" in name:
+            surroundings |= _turkish(tmp_path)
+        ended = subprocess.run(
+            [sys.executable, "-m", "reportkit", "make", "--only", "pdf", str(written(job))],
+            env={key: value for key, value in surroundings.items() if value is not None},
+            capture_output=True,
+            check=False,
+        )
+        assert ended.returncode == 0, (name, ended.stderr.decode("utf-8", "replace"))
+        run = job / "runs" / "0001"
+        made[name] = {path.relative_to(run): path.read_bytes() for path in run.rglob("*") if path.is_file()}
+        assert list(temporary.iterdir()) == [], name
+    plain = made.pop("plain")
+    assert len(plain) > 10
+    for name, files in made.items():
+        assert set(files) == set(plain), name
+        assert [str(path) for path in plain if files[path] != plain[path]] == [], name

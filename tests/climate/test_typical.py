@@ -232,6 +232,11 @@ def replaced(row, column, value):
         (replaced(300, 6, "99.9"), "temperature must have no gaps", "1 hours missing"),
         (replaced(4000, 14, "5000"), "direct radiation must be from 0 to 1600", "5000"),
         (lambda lines: [*lines[:100], lines[101], *lines[101:]], "one hour apart", "2 hours after"),
+        (
+            lambda lines: replaced(1415, 0, "2012")(replaced(1415, 2, "29")(lines)),
+            "8760",
+            "8759 rows beside 29 February",
+        ),
     ],
 )
 def test_broken_rows(edit, rule, found, tmp_path, weather_files):
@@ -337,6 +342,24 @@ def test_a_sunless_year_and_deep_json(tmp_path, weather_files):
     deep = tmp_path / "b.json"
     deep.write_text('{"tmy_hourly": ' + "[" * 100_000, encoding="utf-8")
     assert "cannot be read" in fault_of(lambda: climate.header(deep)).rule
+
+
+@pytest.mark.parametrize("ending", ["json", "csv"])
+def test_a_row_without_a_time(ending, tmp_path, weather_files):
+    """An hour whose time cannot be read is told, and no error."""
+    path = tmp_path / f"a.{ending}"
+    weather_files.pvgis_tmy(path)
+    text = path.read_text("utf-8")
+    wrong = (
+        ('"time(UTC)": "20070724:2200"', '"time": "20070724:2200"')
+        if ending == "json"
+        else ("20070724:2200", "")
+    )
+    assert text.count(wrong[0]) == 1
+    path.write_text(text.replace(*wrong), "utf-8")
+    fault = fault_of(lambda: climate.typical_year(path, year=2026, timezone="Europe/Rome"))
+    assert fault.rule == "each row must have a time"
+    assert fault.found == "1 rows have none"
 
 
 def test_every_fault_at_once(tmp_path, weather_files):

@@ -29,6 +29,8 @@ from reportkit.job.reading.table import MOST_FAULTS, MOST_ROWS, cells_of, header
 SHEET = "Windows"
 #: The table must stand within so many rows and columns.
 LAST_ROW, LAST_COLUMN = 10_000, 200
+#: So many cells of a sheet are gone through; openpyxl makes each that is missing between two others.
+MOST_GONE_THROUGH = 2_000_000
 #: The unit at the end of a head.
 _UNIT = re.compile(r"\s*\[([^\]]*)\]\s*$")
 
@@ -183,7 +185,12 @@ def filled(cells: Iterable[Any]) -> bool:
 
 
 def last_filled(sheet: Any) -> int:
-    """Return the last row that holds anything: thousands more may have a format alone."""
+    """Return the last row that holds anything: thousands more may have a format alone.
+
+    Of a sheet too large to go through it is the last row that has a cell.
+    """
+    if sheet.max_row * sheet.max_column > MOST_GONE_THROUGH:
+        return int(sheet.max_row)
     return max((row[0].row for row in sheet.iter_rows() if filled(row)), default=0)
 
 

@@ -155,6 +155,26 @@ def test_thousands_of_empty_rows_are_passed_over(tmp_path: Path) -> None:
     assert time.process_time() - start < 30
 
 
+@pytest.mark.parametrize("place", ["A900000", "A1048577", "A10000000", "XFD1048576"])
+def test_a_cell_far_below_the_table_is_named_at_once(tmp_path: Path, place: str) -> None:
+    """Also where no workbook has a row (ECMA-376 part 1, 18.3.1.73): nothing between is gone through."""
+    write_starter(tmp_path, units="metric", full=False, as_workbook=True)
+    path = tmp_path / "job.xlsx"
+    parts = {name: zipfile.ZipFile(path).read(name) for name in zipfile.ZipFile(path).namelist()}
+    digits = place.lstrip("AXFD")
+    cell = f'<row r="{digits}"><c r="{place}" t="inlineStr"><is><t>far</t></is></c></row></sheetData>'
+    sheet = "xl/worksheets/sheet3.xml"
+    assert parts[sheet].count(b"</sheetData>") == 1
+    parts[sheet] = parts[sheet].replace(b"</sheetData>", cell.encode())
+    with zipfile.ZipFile(path, "w") as book:
+        for name, content in parts.items():
+            book.writestr(name, content)
+    start = time.process_time()
+    found = [fault for fault in faults_of(tmp_path) if "must stand in the first 10000 rows" in fault.rule]
+    assert [fault.found for fault in found] == [f"cells up to {'XFD' if 'X' in place else 'F'}{digits}"]
+    assert time.process_time() - start < 10
+
+
 def test_more_empty_cells_than_a_job_needs_are_named(tmp_path: Path) -> None:
     """Hundreds of thousands of them are not read: the fault says what to clear."""
     write_starter(tmp_path, units="metric", full=False, as_workbook=True)
