@@ -318,7 +318,7 @@ def test_a_file_too_large(tmp_path):
     path.write_text("LOCATION,A,B,C,D,0,45,8,1,250\n", encoding="utf-8")
     os.truncate(path, 101_000_000)  # a file with a hole: it takes no room
     fault = fault_of(lambda: climate.header(path))
-    assert (fault.rule, fault.found) == ("a weather file must be at most 100 MB", "101 MB")
+    assert (fault.rule, fault.found) == ("a weather file must be at most 100 MB", "101.0 MB")
 
 
 def test_a_place_that_is_not_on_earth(tmp_path, weather_files):
