@@ -212,7 +212,7 @@ def _weather(rules: Rules, folders: Folders, weather: dict[str, Any]) -> tuple[P
             ("weather", "file"),
             translatable("must be a weather file that can be read: {reason}", reason=reason),
             file,
-            first and first.hint,
+            first.hint if first else None,
         )
         return None, None
     folders.read.append(path)
