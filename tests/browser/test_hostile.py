@@ -66,6 +66,7 @@ def test_nothing_typed_runs_or_asks(
             page.locator("iframe, object, embed, base, video, link, math, [onload], [onerror]").count() == 0
         )
         texts.append(hostile.squeezed(page.evaluate("document.body.textContent")))
+        assert not any(sign in texts[-1] for sign in hostile.HIDDEN if ord(sign) > 0x2000), path.name
     assert len(pages) == 5
     lost = [text for text in made.texts.values() if not any(hostile.squeezed(text) in page for page in texts)]
     assert len(lost) == 1  # the note on film that nobody fits

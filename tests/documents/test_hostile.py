@@ -90,7 +90,7 @@ def _text(path: Path) -> str:
 
 
 def test_paper_prints_it_as_typed(made: hostile.Made) -> None:
-    """In some PDF each text stands whole, its letters as typed; nothing was read, run or left out."""
+    """In some PDF each text stands whole, its letters as typed, what hides by its code; nothing was run."""
     papers = [_text(path) for path in made.documents("pdf")]
     plain = {key: hostile.squeezed(text) for key, text in made.texts.items()}
     # where no font has full-width signs, their ordinary form is printed
@@ -102,6 +102,7 @@ def test_paper_prints_it_as_typed(made: hostile.Made) -> None:
     shown = {film.note for film in load_job(made.folder).job.films if film.id == "silver"}
     assert [made.texts[key] for key in lost] == sorted(shown)  # a note on film that nobody fits
     assert not any("root:" in paper for paper in papers)
+    assert not any(sign in paper for paper in papers for sign in hostile.HIDDEN if ord(sign) > 0x2000)
 
 
 def _cells(path: Path) -> list[str]:
