@@ -2,13 +2,17 @@
 
 import contextlib
 import datetime as dt
+import html
 import json
+import re
 import signal
 import subprocess
 import sys
 import urllib.error
 import urllib.request
+from collections import Counter
 from collections.abc import Iterator
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +20,9 @@ import pytest
 from at_the_desk import changed, expected, facts, job_of, labelled, said, surroundings
 
 from reportkit.app.run import make
+from reportkit.documents.page import Page
+from reportkit.documents.sections import SECTIONS
+from reportkit.findings.findings import Findings
 from reportkit.job import Choice, Decision, load_job
 from reportkit.study import Study
 from reportkit.study.whatif import WhatIf
@@ -25,6 +32,9 @@ pytestmark = pytest.mark.browser
 JOB = "hill-studio"
 REASON = "she wants to keep <the view> & the light"
 NAME = "Cooler <studio> & $5 more"
+
+#: A film for the side of the trees, which the rule leaves bare, and one that lets in more light.
+DARK, LIGHT = "dual-reflective-20", "ceramic-grey-40"
 
 #: Controls that can be seen and are smaller than a finger needs: 44 by 44 CSS pixels (WCAG 2.2, 2.5.5, AAA).
 SMALL = """() => [...document.querySelectorAll("select, input, button")].flatMap(node => {
@@ -103,7 +113,7 @@ def test_it_is_a_page_of_its_own(served: Served, folder: Path) -> None:
         urllib.request.urlopen(f"{own}/voila/files/photos/L1.jpg", timeout=5)
 
 
-@pytest.mark.parametrize("size", [(768, 1024), (1024, 768), (1280, 900)])
+@pytest.mark.parametrize("size", [(768, 1024), (1024, 768), (1280, 900), (390, 844)])
 def test_a_tablet_can_use_it(served: Served, size: tuple[int, int]) -> None:
     """Every target is large enough for a finger, nothing is wider than the screen, axe finds nothing."""
     page = served.page
@@ -113,6 +123,8 @@ def test_a_tablet_can_use_it(served: Served, size: tuple[int, int]) -> None:
     inner = """() => [...document.querySelectorAll(".desk *")].filter(n => n.scrollWidth > n.clientWidth + 1
       && ["auto", "scroll"].includes(getComputedStyle(n).overflowX)).map(n => n.className)"""
     assert page.evaluate(inner) == []
+    top = "s => document.querySelector(s).getBoundingClientRect().top"
+    assert page.evaluate(top, ".desk-numbers") <= page.evaluate(top, ".desk-asked") + 1
     if size[0] == 768:
         axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
         assert [entry["id"] for entry in axe.run(page).response["violations"]] == []
@@ -158,9 +170,142 @@ def test_changed_kept_named_and_followed(served: Served, folder: Path) -> None:
     proposal = (folder / "runs" / "0001" / "proposal.html").read_text(encoding="utf-8")
     assert "Cooler &lt;studio&gt; &amp; $5 more" in proposal
 
-    page.locator(".desk-way button").first.tap()
+    page.locator(".desk-way").first.get_by_role("button", name="Remove").tap()
     said(page, ".desk-message", "is taken out of decisions.yaml")
     assert load_job(folder).job.alternatives == ()
+
+
+class Talk:
+    """What a fitter does at the page with a client, and what becomes of it."""
+
+    def __init__(self, page: Any, folder: Path) -> None:
+        self.page, self.folder = page, folder
+        job = load_job(folder).job
+        self.films = {film.id: film.name for film in job.films}
+        self.faces = {face.id: face.name for face in job.faces}
+        (self.room,) = (f"All of {room.name}" for room in job.rooms if room.id == "studio")
+        self.first: dict[str, str] = {}
+
+    def choose(self, label: str, option: str) -> None:
+        """Choose from a list, where it is not chosen already, and wait for the answer."""
+        select = labelled(self.page, "dropdown", label).locator("select")
+        chosen = select.evaluate("s => s.selectedOptions[0].textContent")
+        if " ".join(chosen.split()) != option:
+            changed(self.page, lambda: select.select_option(label=option))
+
+    def say(self, label: str, text: str) -> None:
+        """Type something and leave the line."""
+        line = labelled(self.page, "text", label).locator("input")
+        line.fill(text)
+        line.blur()
+
+    def press(self, button: str, answer: str) -> None:
+        """Press a button and wait for what is said."""
+        self.page.get_by_role("button", name=button).tap()
+        said(self.page, ".desk-message", answer)
+
+    def kept(self) -> "Made":
+        """Keep what the controls say, and make what follows from it."""
+        before = len(load_job(self.folder).job.decisions)
+        self.press("Keep this", "Kept in")
+        assert len(load_job(self.folder).job.decisions) == before + 1
+        return Made(self.folder)
+
+
+class Made:
+    """A run: the film on each pane, its pieces and labels, the price, the proposal's text."""
+
+    def __init__(self, folder: Path) -> None:
+        run = make(folder, only="html")
+        self.results = json.loads((run / "results.json").read_text("utf-8"))
+        self.films = {pane["id"]: pane["film"] for pane in self.results["panes"]}
+        strips = [strip for roll in self.results["cutting"]["rolls"] for strip in roll["strips"]]
+        self.cut = Counter(piece["pane"] for strip in strips for piece in strip["pieces"])
+        shown = Page(Findings(Study.open(folder)))
+        (block,) = SECTIONS["labels"](shown).blocks
+        own = (label for label in block.labels if "spare piece" not in " ".join(label.lines))
+        self.labels = Counter(label.code for label in own)
+        self.total = Decimal(self.results["price"]["total"])
+        source = (run / "proposal.html").read_text("utf-8")
+        text = re.sub(r"<(style|script).*?</\1>|<[^>]+>", " ", source, flags=re.S)
+        self.proposal = " ".join(html.unescape(text).split())
+        assert " ".join(shown.fmt.money(self.total).split()) in self.proposal
+
+
+def price(shown: dict[str, str]) -> Decimal:
+    """Return the price that the page shows."""
+    return Decimal(re.sub(r"[^\d.]", "", shown["Price, fitted"]))
+
+
+@pytest.fixture(scope="module")
+def talk(served: Served, folder: Path) -> Talk:
+    """The page with film on the side of the trees and on the roof."""
+    talk = Talk(served.page, folder)
+    talk.choose(talk.faces["west"], talk.films[DARK])
+    talk.say("Why another film", REASON)
+    talk.first = facts(talk.page)
+    return talk
+
+
+def test_the_client_drops_a_pane(talk: Talk, folder: Path) -> None:
+    """The second of two stays bare: page, log, proposal, cut list and labels have one of them."""
+    talk.choose("Leave out one of W1", "W1.2")
+    less = facts(talk.page)
+    assert less["Film to buy"] != talk.first["Film to buy"]
+    talk.press("Keep this", "why W1.2 is left out")
+    talk.say("Why is W1.2 left out?", "her drawings hang there")
+    made = talk.kept()
+    assert load_job(folder).job.decisions[-1].panes_out == {"W1.2": "her drawings hang there"}
+    assert (made.films["W1"], made.films["W1.2"]) == (DARK, None)
+    assert [(of["W1"], of["W1.2"]) for of in (made.cut, made.labels)] == [(1, 0), (1, 0)]
+    assert talk.films[DARK] in made.proposal
+    assert made.total <= price(less) < price(talk.first)
+
+
+def test_the_client_wants_a_lighter_film_in_one_room(talk: Talk) -> None:
+    """For all of the studio: on its panes alone, with more daylight, and the proposal names no other film."""
+    before = facts(talk.page)["Daylight let in"]
+    talk.choose(talk.room, talk.films[LIGHT])
+    after = facts(talk.page)["Daylight let in"]
+    assert int(after.rstrip("%")) > int(before.rstrip("%"))
+    made = talk.kept()
+    rooms = {pane["id"]: pane["room"] for pane in made.results["panes"]}
+    assert {film for name, film in made.films.items() if rooms[name] == "studio"} == {LIGHT, None}
+    assert (made.films["W1"], made.films["W1.2"], made.films["T1"]) == (LIGHT, None, None)
+    assert set(made.labels) == {name for name, film in made.films.items() if film}
+    assert talk.films[LIGHT] in made.proposal and talk.films[DARK] not in made.proposal
+
+
+def test_the_client_names_the_middle_way(talk: Talk) -> None:
+    """Of two ways beside what is offered one is taken with one press; it is what the proposal offers then."""
+    talk.choose(talk.room, talk.films[DARK])
+    talk.say("Name of this way", "The middle one")
+    talk.press("Keep as a way to choose", "The middle one is kept in decisions.yaml")
+    wanted = facts(talk.page)
+    talk.choose(talk.room, "as on each face")
+    talk.choose(talk.faces["west"], "bare glass")
+    talk.say("Name of this way", "The roof alone")
+    talk.press("Keep as a way to choose", "The roof alone is kept in decisions.yaml")
+    line = talk.page.locator(".desk-way").filter(has_text="The middle one")
+    changed(talk.page, lambda: line.get_by_role("button", name="Take this").tap())
+    assert facts(talk.page) == wanted
+    made = talk.kept()
+    assert (made.films["W1"], made.films["W1.2"]) == (DARK, None)
+    assert [way["name"] for way in made.results["ways"]] == ["", "The roof alone"]
+    assert "The roof alone" in made.proposal and talk.films[DARK] in made.proposal
+
+
+def test_the_client_changes_back(talk: Talk, folder: Path) -> None:
+    """The pane is in again and every face has its film: price and panes are those of the start."""
+    talk.choose(talk.room, "as on each face")
+    tick = talk.page.locator('.desk .widget-checkbox label:has-text("W1.2 ·")')
+    changed(talk.page, tick.tap)
+    assert facts(talk.page) == talk.first
+    made = talk.kept()
+    assert made.films["W1"] == DARK
+    assert [of["W1"] + of["W1.2"] for of in (made.cut, made.labels)] == [2, 2]
+    assert load_job(folder).job.decisions[-1].panes_out == {}
+    assert made.total <= price(talk.first)
 
 
 def test_a_job_gone_wrong_is_said_on_the_page(served: Served, folder: Path) -> None:

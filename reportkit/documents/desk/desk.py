@@ -251,7 +251,10 @@ class Desk:
         panes, films = self._read().panes, way.films
         faces = {face: films.faces.get(face, films.job) or BARE for face in self.films}
         own = {pane.id: way.film_on(pane) or BARE for pane in panes}
-        other = {pane.id: own[pane.id] for pane in panes if own[pane.id] != faces[pane.face]}
+        named = {pane.id for pane in panes if {pane.id, pane.row} & films.panes.keys()}
+        other = {
+            pane.id: own[pane.id] for pane in panes if pane.id in named or own[pane.id] != faces[pane.face]
+        }
         if not {*faces.values(), *other.values()} <= {BARE, *self.study.films}:
             raise InputError(self.page.words("films that came into the job since"))
         why = self.page.words("not part of {name}", name=way.name)
