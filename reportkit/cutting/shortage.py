@@ -39,6 +39,8 @@ def endless(rolls: Sequence[Roll]) -> list[Roll]:
 def missing(plan: Plan, source: str) -> list[Fault]:
     """Return a fault for each pane that a plan cuts from the film without end; none where it needs none."""
     extra = [cut for cut in plan.rolls if cut.roll.label == LABEL]
+    if not extra:
+        return []
     more = reduce(
         lambda one, other: translatable("{one} and {other}", one=one, other=other),
         [

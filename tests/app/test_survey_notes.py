@@ -80,7 +80,7 @@ SHEETS = {
             "glazing": "debe ser un acristalamiento de este trabajo",
         },
         mends=(("TL 400 %", "TL 40 %"), ("no se", "No"), ("dobel", "double")),
-        told=("Read: 3 panes in 2 rows", "east looks to 8", "visible_transmittance_percent 40"),
+        told=("Leído: 3 paños en 2 filas", "east mira a 8", "visible_transmittance_percent 40"),
         printed=("Ana Example",),
     ),
     "a shop by the sun": Sheet(
