@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from reportkit import cutting
+from reportkit.job.reading import shared as shared_files
 from reportkit.physics import sun
 from reportkit.physics.glass import breakage
 from reportkit.study import rooms
@@ -21,14 +22,17 @@ from reportkit.study import rooms
 Made = TypeVar("Made")
 
 #: Functions of their arguments alone in which the time of most studies goes, where a study looks them up:
-#: cut plans, the sun's places, shadows, the breakage screen's days, rooms' years.
+#: cut plans, the sun's places, shadows, views, the breakage screen's days, rooms' years; and files of
+#: ``_shared`` as read.
 PURE = (
     (cutting, "plan"),
     (cutting, "alternatives"),
     (sun, "position"),
     (sun, "sunlit_fraction"),
+    (sun, "views"),
     (breakage, "differences"),
     (rooms, "heat_balance"),
+    (shared_files, "read_tree"),
 )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING
 
@@ -223,19 +222,13 @@ def shaded(shade: sun.Shade, position: sun.SunPosition) -> Shading:
     """Return what stands before panes at the instants of a sun."""
     seasonal = any(len(set(line.transmittance)) > 1 for lines in shade.horizon for line in lines)
 
-    def by_hour(view: Callable[..., Array]) -> Array:
-        if not seasonal:
-            return view(shade)
-        by_month = np.stack([view(shade, month=number) for number in range(1, 13)])
-        hourly: Array = by_month[position.month - 1]
-        return hourly
-
-    return Shading(
-        sun.sunlit_fraction(position, shade),
-        by_hour(sun.sky_view),
-        by_hour(sun.horizon_view),
-        sun.ground_view(shade),
-    )
+    if not seasonal:
+        sky, ground, horizon = sun.views(shade)
+    else:
+        by_month = np.stack([sun.views(shade, month=number) for number in range(1, 13)])
+        sky, horizon = (by_month[:, kind][position.month - 1] for kind in (0, 2))
+        ground = by_month[0, 1]
+    return Shading(sun.sunlit_fraction(position, shade), sky, horizon, ground)
 
 
 def _direct_hours(

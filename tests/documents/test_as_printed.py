@@ -4,12 +4,11 @@ The tables are read back from the HTML with lxml, their numbers with Babel as th
 """
 
 import copy
-import io
 import re
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
 
-import pypdf
+import paper
 import pytest
 from conftest import JOBS
 from printed import Printed, check_price, of_document
@@ -151,8 +150,7 @@ def test_page_one_tells_the_light_of_the_tables(printed, option_of, name):
 @pytest.mark.parametrize("name", WRITINGS)
 def test_the_pdf_prints_the_same_rows(printed, made_of, name):
     """What adds up on the page adds up on paper: every row of numbers is in the PDF, cell by cell."""
-    paper = pypdf.PdfReader(io.BytesIO(pdf.document(made_of(name).page)))
-    text = "".join("".join(sheet.extract_text() for sheet in paper.pages).split())
+    text = "".join("".join(paper.pages(pdf.document(made_of(name).page))).split())
     read = printed(name)
     assert read.rows("price-list") and read.rows("all") and read.rows("verdict-list")
     for table in ("price-list", "all", "trade-off", "pane-order", "verdict-list"):

@@ -1,10 +1,9 @@
 """The fitting sheet: one page of work for up to 24 panes, in the order of the shade."""
 
 import copy
-import io
 import re
 
-import pypdf
+import paper
 import pytest
 
 from reportkit.documents.blocks import Bullets, Table, plain
@@ -36,7 +35,7 @@ def pages(page):
             [plain(block) for section in sections for block in section]
         ),
     }
-    return [sheet.extract_text() for sheet in pypdf.PdfReader(io.BytesIO(pdf.document(document))).pages]
+    return paper.pages(pdf.document(document))
 
 
 def many(results, job, count):

@@ -1,13 +1,12 @@
 """A second run against the one that was sent: what has changed, in the proposal, reasons and sheet."""
 
-import io
 import json
 import re
 import shutil
 from collections import Counter
 from pathlib import Path
 
-import pypdf
+import paper
 import pytest
 from issued import issue
 from printed import of_document
@@ -263,7 +262,7 @@ def test_a_home_still_gets_four_pages(tmp_path, book, results_of):
     study = Study.open(folder)
     assert Results(study)["revision"]["letter"] == "B"
     content, _ = exporters.BY_FILE["proposal.pdf"](run="0002").from_notebook_node(book(study, "proposal"))
-    pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages]
+    pages = paper.pages(content)
     assert len(pages) <= 4
     assert any("What has changed" in page for page in pages[:2])
 
@@ -278,10 +277,10 @@ def test_a_run_holds_what_it_was_compared_with(revised):
     assert (run / "inputs" / "runs" / "0001" / "results.json").stat().st_size < 20_000
     assert Results(Study.open(run / "inputs"))["revision"] == stored["revision"]
     for kind in ("proposal", "basis", "fitting"):
-        pages = [" ".join(page.extract_text().split()) for page in pypdf.PdfReader(run / f"{kind}.pdf").pages]
+        pages = [" ".join(page.split()) for page in paper.pages(run / f"{kind}.pdf")]
         assert "Offer Q-1, revision B" in pages[0]
         assert all("offer Q-1, revision B" in page for page in pages)
-    pages = [page.extract_text() for page in pypdf.PdfReader(run / "proposal.pdf").pages]
+    pages = paper.pages(run / "proposal.pdf")
     assert len(pages) <= 4
     assert any("What has changed" in page for page in pages[:2])
     own = shared(stored)["revision"]

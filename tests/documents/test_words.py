@@ -4,7 +4,6 @@ import ast
 import copy
 import functools
 import gettext
-import io
 import json
 import pickle
 import re
@@ -12,7 +11,7 @@ import shutil
 import string
 from pathlib import Path
 
-import pypdf
+import paper
 import pytest
 
 from reportkit.base.errors import JobError
@@ -403,7 +402,7 @@ def pages_of(page, names):
             [block for blocks in blocks_of(page, names).values() for block in blocks]
         ),
     }
-    return [sheet.extract_text() for sheet in pypdf.PdfReader(io.BytesIO(pdf.document(made))).pages]
+    return paper.pages(pdf.document(made))
 
 
 def _letters(text):

@@ -4,7 +4,7 @@ Pure functions of arrays. H is hours or instants, F faces, P panes; angles in de
 from true north; irradiance in W/m2.
 """
 
-from reportkit.physics.sun.panes import PaneSun, ground_view, horizon_view, on_panes, sky_view
+from reportkit.physics.sun.panes import PaneSun, ground_view, horizon_view, on_panes, sky_view, views
 from reportkit.physics.sun.position import SunPosition, cos_incidence, position
 from reportkit.physics.sun.shade import Horizon, Shade, local_direction, sunlit_fraction
 from reportkit.physics.sun.sky import MODELS, FaceIrradiance, sky_on_faces
@@ -28,4 +28,5 @@ __all__ = [
     "sky_on_faces",
     "sky_view",
     "sunlit_fraction",
+    "views",
 ]

@@ -95,8 +95,23 @@ def _world(rays: Array, surface_azimuth: float, surface_tilt: float) -> tuple[Ar
     return azimuth % 360.0, np.degrees(np.arcsin(np.clip(upward, -1.0, 1.0)))
 
 
-def _views(shade: Shade, month: int | None, rings: int, spokes: int) -> Array:
-    """Return the shares of sky, of ground and of the horizon's band still seen, shape (3, P)."""
+def views(shade: Shade, *, month: int | None = None, rings: int = 40, spokes: int = 80) -> Array:
+    """Return `sky_view`, `ground_view` and `horizon_view` at once, in a third of the time.
+
+    Parameters
+    ----------
+    shade : Shade
+        P panes.
+    month : int, optional
+        As for `sky_view`; no month changes the ground's.
+    rings, spokes : int
+        Fineness of the sampling.
+
+    Returns
+    -------
+    ndarray, shape (3, P)
+        0 to 1, averaged over the pane.
+    """
     rays = _rays(rings, spokes)
     result = np.ones((3, shade.panes))
     known: dict[tuple[Any, ...], Array] = {}
@@ -150,7 +165,7 @@ def sky_view(shade: Shade, *, month: int | None = None, rings: int = 40, spokes:
     ndarray, shape (P,)
         0 to 1, averaged over the pane; 1 without obstruction.
     """
-    sky: Array = _views(shade, month, rings, spokes)[0]
+    sky: Array = views(shade, month=month, rings=rings, spokes=spokes)[0]
     return sky
 
 
@@ -171,7 +186,7 @@ def ground_view(shade: Shade, *, rings: int = 40, spokes: int = 80) -> Array:
     ndarray, shape (P,)
         0 to 1, averaged over the pane.
     """
-    ground: Array = _views(shade, None, rings, spokes)[1]
+    ground: Array = views(shade, rings=rings, spokes=spokes)[1]
     return ground
 
 
@@ -192,7 +207,7 @@ def horizon_view(shade: Shade, *, month: int | None = None, rings: int = 40, spo
     ndarray, shape (P,)
         0 to 1, averaged over the pane; 1 without obstruction.
     """
-    band: Array = _views(shade, month, rings, spokes)[2]
+    band: Array = views(shade, month=month, rings=rings, spokes=spokes)[2]
     return band
 
 
