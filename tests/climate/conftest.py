@@ -71,6 +71,12 @@ def _epw_lines(offset, latitude, longitude):
 
 def pvgis_tmy(path, *, offset=0.1761):
     """Write a PVGIS typical year, csv or json by the ending: UTC, the pictures an offset after the stamp."""
+    path.write_bytes(_pvgis_tmy(path.suffix, offset))
+    return path
+
+
+@lru_cache(maxsize=8)
+def _pvgis_tmy(suffix, offset):
     years = [2007, 2012, 2016]
     stamps = rows(years, 0.0, 0.0)
     ghi, dni, dhi = truth(stamps + pd.Timedelta(hours=offset or 0.0))
@@ -90,7 +96,7 @@ def pvgis_tmy(path, *, offset=0.1761):
         for k, when in enumerate(stamps)
     ]
     months = [{"month": month, "year": years[(month - 1) % 3]} for month in range(1, 13)]
-    if path.suffix == ".json":
+    if suffix == ".json":
         location = {"latitude": LATITUDE, "longitude": LONGITUDE, "elevation": ELEVATION}
         if offset is not None:
             location["irradiance_time_offset"] = offset
@@ -99,8 +105,7 @@ def pvgis_tmy(path, *, offset=0.1761):
             "outputs": {"months_selected": months, "tmy_hourly": named},
             "meta": {"inputs": {}, "outputs": {}},
         }
-        path.write_text(json.dumps(content), encoding="utf-8")
-        return path
+        return json.dumps(content).encode()
     lines = [
         f"Latitude (decimal degrees): {LATITUDE}",
         f"Longitude (decimal degrees): {LONGITUDE}",
@@ -113,28 +118,12 @@ def pvgis_tmy(path, *, offset=0.1761):
         "",
         "T2m: 2-m air temperature (degree Celsius)",
     ]
-    path.write_bytes(("\r\n".join(lines) + "\r\n").encode())
-    return path
+    return ("\r\n".join(lines) + "\r\n").encode()
 
 
 def pvgis_hourly(path, *, years=(2019, 2020), slope=0, components=True):
     """Write a PVGIS hourly series on a plane, csv or json: UTC, the minute of the picture in the stamp."""
-    stamps = pd.date_range(f"{years[0]}-01-01 00:10", f"{years[-1]}-12-31 23:10", freq="h", tz="UTC")
-    sun = spa_python(stamps, LATITUDE, LONGITUDE)
-    ghi, _, dhi = truth(stamps)
-    dim = np.where(stamps.year == years[0], 0.9, 1.0)  # the first year is darker
-    named = []
-    for k, when in enumerate(stamps):
-        parts = {"Gb(i)": (ghi - dhi)[k] * dim[k], "Gd(i)": dhi[k] * dim[k], "Gr(i)": 0.0}
-        entry = {"time": f"{when:%Y%m%d:%H%M}"}
-        entry |= {name: round(value, 3) for name, value in parts.items()} if components else {"G(i)": ghi[k]}
-        entry |= {
-            "H_sun": round(max(90.0 - sun["zenith"].iloc[k], 0.0), 3),
-            "T2m": 12.0,
-            "WS10m": 2.5,
-            "Int": 0.0,
-        }
-        named.append(entry)
+    named = _pvgis_hours(years, components)
     if path.suffix == ".json":
         content = {
             "inputs": {
@@ -161,6 +150,28 @@ def pvgis_hourly(path, *, years=(2019, 2020), slope=0, components=True):
     ]
     path.write_text("\n".join(lines) + "\n", encoding="utf-8")
     return path
+
+
+@lru_cache(maxsize=4)
+def _pvgis_hours(years, components):
+    stamps = pd.date_range(f"{years[0]}-01-01 00:10", f"{years[-1]}-12-31 23:10", freq="h", tz="UTC")
+    height = np.maximum(90.0 - spa_python(stamps, LATITUDE, LONGITUDE)["zenith"].to_numpy(), 0.0)
+    ghi, _, dhi = truth(stamps)
+    dim = np.where(stamps.year == years[0], 0.9, 1.0)  # the first year is darker
+    beam, diffuse = (ghi - dhi) * dim, dhi * dim
+    named = []
+    for k, when in enumerate(stamps):
+        parts = {"Gb(i)": beam[k], "Gd(i)": diffuse[k], "Gr(i)": 0.0}
+        entry = {"time": f"{when:%Y%m%d:%H%M}"}
+        entry |= {name: round(value, 3) for name, value in parts.items()} if components else {"G(i)": ghi[k]}
+        entry |= {
+            "H_sun": round(height[k], 3),
+            "T2m": 12.0,
+            "WS10m": 2.5,
+            "Int": 0.0,
+        }
+        named.append(entry)
+    return tuple(named)
 
 
 def nsrdb(path, *, offset=1, local_offset="1", edit=None):

@@ -214,9 +214,10 @@ def _lines(
     if SHEETS[title] is not None:
         top, _ = record_in(Job.model_fields[str(SHEETS[title])].annotation)
     seen: dict[Path, int] = {}
+    across = range(columns[0], sheet.max_column + 1)  # openpyxl looks through all cells for it
     for row in rows:
         name = str(sheet.cell(row, 1).value or "").strip()
-        cells = [sheet.cell(row, column) for column in range(columns[0], sheet.max_column + 1)]
+        cells = [sheet.cell(row, column) for column in across]
         outside = [cell for cell in cells if cell.column not in columns and filled([cell])]
         for cell in outside:
             hint = translatable("write it into column {column}", column=letters_of(columns[0]))

@@ -271,9 +271,9 @@ def optics(glazing: Glazing, aoi: npt.ArrayLike, *, polarisation: str = "stack")
 
 @lru_cache(maxsize=256)
 def _normal(glazing: Glazing) -> Optics:
-    return optics(glazing, 0.0)
+    return _solve(glazing, np.zeros(1), "stack")
 
 
 def normal(glazing: Glazing) -> Optics:
-    """Optics at normal incidence, kept once solved; see `optics`."""
+    """Optics at normal incidence, without those for diffuse light, kept once solved; see `optics`."""
     return _normal(replace(glazing, id="", notes=()))

@@ -27,11 +27,18 @@ JOBS = Path(__file__).parents[3] / "jobs"
 DEMOS = ["corner-shop", "harbour-house", "hill-studio"]
 
 
+@pytest.fixture(scope="module")
+def office(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a new metric job of an office in one workbook, with every field its starter has: to be copied."""
+    folder = tmp_path_factory.mktemp("office")
+    write_starter(folder, units="metric", as_workbook=True)
+    return folder
+
+
 @pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    """Return a new metric job of an office in one workbook, with every field its starter has."""
-    write_starter(tmp_path / "job", units="metric", as_workbook=True)
-    return tmp_path / "job"
+def folder(tmp_path: Path, office: Path) -> Path:
+    """Return that job in a folder of the test's own."""
+    return shutil.copytree(office, tmp_path / "job")
 
 
 def cell_of(sheet: Any, label: str, entry: int = 0) -> str:

@@ -30,11 +30,18 @@ Change = Callable[[Any], None]
 HEAD = 2  # row of the heads in the form
 
 
+@pytest.fixture(scope="module")
+def metric(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a new metric job with its survey as a workbook: to be copied."""
+    folder = tmp_path_factory.mktemp("metric")
+    starter_with_survey_book(folder, "metric")
+    return folder
+
+
 @pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    """Return a new metric job with its survey as a workbook."""
-    starter_with_survey_book(tmp_path / "job", "metric")
-    return tmp_path / "job"
+def folder(tmp_path: Path, metric: Path) -> Path:
+    """Return that job in a folder of the test's own."""
+    return shutil.copytree(metric, tmp_path / "job")
 
 
 def at(column: str, row: int = HEAD + 1) -> str:

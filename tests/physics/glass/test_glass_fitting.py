@@ -3,6 +3,7 @@
 Every sheet here is invented. Whole sheets are printed from films computed on a pane, so their numbers agree.
 """
 
+import functools
 from dataclasses import replace
 from itertools import chain, combinations
 
@@ -97,11 +98,16 @@ def without(sheet: Sheet, names) -> Sheet:
     return replace(sheet, **{key: value for name in names for key, value in NUMBERS[name].items()})
 
 
+@functools.cache
+def screened_films(films: tuple[Film, ...], glazing, pane: glass.PaneFacts) -> glass.Screen:
+    """Screen films on a glazing: many sheets leave the same ones."""
+    first, *others = (glass.with_film(glazing, film) for film in films)
+    return screen(first, pane, scenarios=DAY, others=others)
+
+
 def screened(sheet: Sheet, glazing=PANE, **facts) -> glass.Screen:
     """Screen the films that fit a sheet."""
-    first, *others = (glass.with_film(glazing, film) for film in fitting_films(sheet))
-    pane = glass.PaneFacts(900.0, 1200.0, **facts)
-    return screen(first, pane, scenarios=DAY, others=others)
+    return screened_films(fitting_films(sheet), glazing, glass.PaneFacts(900.0, 1200.0, **facts))
 
 
 def never_milder(whole: glass.Screen, thin: glass.Screen) -> None:
