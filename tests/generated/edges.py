@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import csv
 import datetime as dt
-import math
 import shutil
 import types
 import typing
@@ -24,6 +23,7 @@ from random import Random
 from typing import Any
 
 from annotated_types import Ge, Gt, Le, Lt, MaxLen, MinLen
+from bounds import beyond
 from pydantic import BaseModel
 from ruamel.yaml import YAML
 
@@ -284,15 +284,6 @@ def write(folder: Path, case: Case) -> Path:
     return folder
 
 
-def unfinished(data: Any, way: str = "") -> Iterator[str]:
-    """Yield where results hold a number that is none."""
-    if isinstance(data, float) and not math.isfinite(data):
-        yield way
-    parts = data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ()
-    for name, part in parts:
-        yield from unfinished(part, f"{way}.{name}")
-
-
 def verdict(folder: Path, book: Callable[[Study], Any], endings: tuple[str, ...] = ("html",)) -> str:
     """Return ``faults`` where the command names some, or ``made``; whatever else happens to a job is raised.
 
@@ -310,8 +301,8 @@ def verdict(folder: Path, book: Callable[[Study], Any], endings: tuple[str, ...]
     except InputError:
         return "faults"
     notebook = book(Study.open(folder))
-    wrong = list(unfinished(assemble(notebook, "proposal").results))
-    assert not wrong, f"not a number: {wrong[:9]}"
+    wrong = beyond(assemble(notebook, "proposal").results)
+    assert not wrong, "\n".join(wrong[:9])
     for name, exporter in exporters.BY_FILE.items():
         if exporter.kind in OFFER and present(notebook, exporter.kind) and name.endswith(endings):
             settings = {"static": True} if name.endswith("html") else {}

@@ -16,6 +16,7 @@ from xml.etree import ElementTree
 import lxml.html
 import pypdfium2
 import pytest
+from bounds import beyond
 from printed import check_price, of_document
 
 from reportkit.documents.layouts import pdf
@@ -130,6 +131,11 @@ def test_the_jobs_are_as_different_as_they_should_be(made: Callable[[int], Any])
 
 
 # -- as printed -----------------------------------------------------------------------------------------
+
+
+def test_no_number_leaves_its_bound(job: Any) -> None:
+    """Plain bounds by unit and path, listed in `bounds`."""
+    assert beyond(job.results) == []
 
 
 @pytest.mark.parametrize("number", [0, 5, 9, 13])
