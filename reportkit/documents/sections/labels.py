@@ -5,14 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reportkit.documents.blocks import Section
+from reportkit.documents.figures.roll_labels import SPARE
 from reportkit.documents.labels import SHEETS, Label, Labels
 from reportkit.documents.page import Page
 
 if TYPE_CHECKING:
     from reportkit.findings.cutting import PlacedPiece, RollFound
-
-#: Ends the id of a spare piece.
-SPARE = " spare"
 
 
 def labels(page: Page) -> Section:
