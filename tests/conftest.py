@@ -67,6 +67,8 @@ def pytest_collection_modifyitems(items):
 
 JOBS = Path(__file__).parent.parent / "jobs"
 DEMOS = ("corner-shop", "harbour-house", "hill-studio")
+#: Invented jobs that are there for the tests alone: their prices are their own.
+OFFERS = Path(__file__).parent / "offers"
 
 
 @pytest.fixture(scope="session")
@@ -155,16 +157,20 @@ def book_of(once):
 
 @pytest.fixture(scope="session")
 def run_of(once):
-    """Return a function from a demo job's name to a run of it by the whole chain, made once for all.
+    """Return a function from a job's name, a demo's or an offer's, to a run by the whole chain, made once.
 
     It has the review, too, where there is one. What is the business's own stands out in it: see `private`.
     """
 
     def make_run(name):
         home = Path(tempfile.mkdtemp(dir=once.folder))
-        for part in ("_shared", name):
-            skip = shutil.ignore_patterns("runs", "*.ipynb")
-            shutil.copytree(JOBS / part, home / part, ignore=skip)
+        skip = shutil.ignore_patterns("runs", "*.ipynb")
+        if (OFFERS / name).is_dir():
+            shutil.copytree(OFFERS / name, home / name)
+            skip = shutil.ignore_patterns("prices.yaml")
+        else:
+            shutil.copytree(JOBS / name, home / name, ignore=skip)
+        shutil.copytree(JOBS / "_shared", home / "_shared", ignore=skip)
         for path in home.rglob("*.yaml"):
             path.write_text(private.marked(path.read_text("utf-8")), "utf-8")
         run = make(home / name)

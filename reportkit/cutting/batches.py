@@ -150,21 +150,29 @@ def restored(plan: Plan, shown: dict[Piece, tuple[Piece, bool]]) -> Plan:
 
 
 def notes(plan: Plan) -> list[str]:
-    """Return a note for every view group that a plan cuts from several rolls."""
+    """Return a note on the view groups that a plan cuts from several rolls."""
     homes: dict[str, set[int]] = {}
     for number, cut in enumerate(plan.rolls):
         for placed in (placed for strip in cut.strips for placed in strip.pieces):
             if placed.piece.group:
                 homes.setdefault(placed.piece.group, set()).add(number)
+    parted = {group: len(numbers) for group, numbers in sorted(homes.items()) if len(numbers) > 1}
+    if len(parted) > 1:
+        return [
+            translatable(
+                "The panes seen together as {groups} are each cut from several rolls: order them of one "
+                "batch, and compare the batch numbers before cutting.",
+                groups=", ".join(parted),
+            )
+        ]
     return [
         translatable(
             "The panes seen together as {group} are cut from {count} rolls: order them of one batch, and "
             "compare the batch numbers before cutting.",
             group=group,
-            count=len(numbers),
+            count=count,
         )
-        for group, numbers in sorted(homes.items())
-        if len(numbers) > 1
+        for group, count in parted.items()
     ]
 
 

@@ -68,7 +68,13 @@ DEFAULTS: dict[str, Default] = table(
         6.0,
     ),
     Default(
-        "tape", 1.2, "m/m", "C", english("low-tack tape along the sill, per metre of pane width"), 1.0, 1.5
+        "tape",
+        1.2,
+        "m/m",
+        "C",
+        english("low-tack tape along the sill, in widths of the pane"),
+        1.0,
+        1.5,
     ),
     Default("tape_roll", 50.0, "m", "C", english("low-tack tape on a roll"), 25.0, 50.0),
     Default(

@@ -88,3 +88,11 @@ def test_a_view_group_of_seamed_panes_may_take_several_rolls_of_one_batch():
     found = plan([Piece("A", 2000, 1800, 2, turn=False, group="g")], [Roll(1524, 4000, Decimal(10))])
     assert found.price == 20
     assert any("seen together as g are cut from 2 rolls" in note for note in found.notes)
+
+
+def test_view_groups_over_several_rolls_share_a_note():
+    """Two groups of which no roll holds one whole: one note names both."""
+    pieces = [Piece(name, 1400, 2000, 4, turn=False, group=name.lower()) for name in ("A", "B")]
+    found = plan(pieces, [Roll(1500, 5000, Decimal(10))])
+    (note,) = [note for note in found.notes if "seen together" in note]
+    assert "as a, b are each cut from several rolls" in note

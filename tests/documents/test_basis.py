@@ -4,8 +4,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from small_job import written
 
-from reportkit.documents.blocks import Table
+from reportkit.documents.blocks import Columns, Table
 from reportkit.documents.language.names import LEFT_OPEN
 from reportkit.documents.page import Page
 from reportkit.documents.sections import SECTIONS
@@ -21,7 +22,10 @@ def tables_of(folder: Path) -> dict[str, Any]:
     """Return the tables of a job's assumptions, the client's and the fitter's, by their id."""
     page = Page(Findings(Study.open(folder)))
     blocks = [*assumptions(page), *reckoned(page)]
-    return {block.id: block for block in blocks if hasattr(block, "rows")}
+    inside = [
+        one for block in blocks if isinstance(block, Columns) for column in block.columns for one in column
+    ]
+    return {block.id: block for block in (*blocks, *inside) if hasattr(block, "rows")}
 
 
 def text_of(cell: Any) -> str:
@@ -53,11 +57,14 @@ def test_a_us_reader_reads_us_units() -> None:
     1 m2 is 10.7639 ft2, 1 W/m2 K is .17611 Btu/h ft2 F, 1 ml/L is .128 fl oz/gal (NIST SP 811, from memory).
     """
     tables = tables_of(JOBS / "corner-shop")
-    rows = [[text_of(cell) for cell in row.cells] for row in tables["reckoned"].rows]
-    by_unit = {row[2]: row for row in rows}
-    assert by_unit["fl oz/gal"][1] == "0.38"  # 3 ml/L
+    rows = [
+        [text_of(cell) for cell in row.cells]
+        for name in ("reckoned-kit", "reckoned-minutes")
+        for row in tables[name].rows
+    ]
+    assert "0.38\u00a0fl oz/gal" in {row[1] for row in rows}  # 3 ml/L
     # 2.5 m2 of a blade or of two people, 10 m2 of a roll of paper
-    assert {row[1] for row in rows if row[2] == "ft²"} == {"26.9", "107.6"}
+    assert {row[1] for row in rows if row[1].endswith("\u00a0ft²")} == {"26.9\u00a0ft²", "107.6\u00a0ft²"}
     assert any(row[0].startswith("plain pane of 11\u00a0ft² to 16.1\u00a0ft²") for row in rows)
     rows = [[text_of(cell) for cell in row.cells] for row in tables["ranges"].rows]
     walls = next(row for row in rows if row[4] == "Btu/h·ft²·°F")
@@ -87,3 +94,11 @@ def test_ratings_are_said_as_computed(page_of, study_of, name):
     assert "g: EN 410" not in repr(tables) and "U: NFRC" not in repr(tables)
     assert " after " in repr(tables[0].note)
     assert "1998, since superseded" in repr(SECTIONS["verdicts"](page))
+
+
+def test_prices_left_open_are_the_fitter_s(page_of, tmp_path):
+    """What a business left open stands on the fitter's sheet, not in the client's reasons."""
+    page = page_of(Study.open(written(tmp_path)))  # it has no price of blades
+    client, fitter = ("".join(str(block) for block in part(page)) for part in (assumptions, reckoned))
+    assert "nothing is charged for it" not in client and "price of a blade" not in client
+    assert "nothing is charged for it" in fitter and "price of a blade" in fitter

@@ -7,6 +7,7 @@ from typing import Any
 
 import pikepdf
 import pypdf
+import pypdfium2
 import pytest
 
 from reportkit.documents import Paragraph, Section
@@ -232,3 +233,32 @@ def test_a_long_name_in_no_font_is_shortened(samples: Any) -> None:
     text = " ".join(_text(document(assemble(run, "proposal").page)).split())
     assert "For [U+E100]…[U+E127]." in text
     assert "pane ??" in text
+
+
+def test_a_page_nearly_empty_is_taken_in(samples: Any, monkeypatch: Any) -> None:
+    """Of documents some sentences longer each those that end on a few lines are set smaller, no others."""
+
+    def pages(count: int) -> list[float]:
+        text = (
+            "A sentence of an invented document, long enough to fill more than a line of its page, or so. "
+            * 2
+        )
+        section = Section("long", [Paragraph(text) for _ in range(count)])
+        page = assemble(samples.executed((section, {"proposal": 1})), "proposal").page
+        with pypdfium2.PdfDocument(document(page)) as file:
+            return [_reach(sheet) for sheet in file]
+
+    taken = {count: pages(count) for count in range(14, 30, 3)}
+    monkeypatch.setattr(pdf_module, "SMALLER", ())
+    plain = {count: pages(count) for count in taken}
+    few = {count for count, made in plain.items() if len(made) > 1 and made[-1] < 0.16}
+    kept = {count for count, made in plain.items() if len(made) == 1 or made[-1] > 0.45}
+    assert few and kept
+    assert all(len(taken[count]) < len(plain[count]) for count in few)
+    assert all(taken[count] == plain[count] for count in kept)
+
+
+def _reach(page: Any) -> float:
+    image = page.render(scale=0.5, grayscale=True).to_numpy()
+    high = image.shape[0]
+    return max((row for row in range(int(0.93 * high)) if (image[row] < 200).any()), default=0) / high

@@ -1,5 +1,6 @@
 """A second run against the one that was sent: what has changed, in the proposal, reasons and sheet."""
 
+import io
 import json
 import re
 import shutil
@@ -7,6 +8,7 @@ from collections import Counter
 from pathlib import Path
 
 import paper
+import pypdf
 import pytest
 from issued import issue
 from printed import of_document
@@ -173,14 +175,14 @@ def test_where_it_is_not_known_what_labels_said_all_have_the_letter(tmp_path):
     assert {mark for *_, mark in labels_of(folder)} == {"revision A"}
 
 
-@pytest.mark.parametrize(("paper", "named"), [("a4", "a4"), ("us-letter", "letter")])
-def test_a_marked_label_is_whole_on_either_sheet(revised, tmp_path, book, paper, named):
+@pytest.mark.parametrize(("sheets", "named"), [("a4", "a4"), ("us-letter", "letter")])
+def test_a_marked_label_is_whole_on_either_sheet(revised, tmp_path, book, sheets, named):
     """Each line begins within its label, and the mark of a long size ends before the arrow's word."""
     folder = shutil.copytree(revised, tmp_path / "job", ignore=shutil.ignore_patterns("0002"))
     more = {"locale": "es_US", "language": "es", "units": "us", "paper": named}
     written(folder, AFTER, more, survey=MEASURED.replace("1180 mm", "47 13/16 in"))
     content, _ = exporters.BY_FILE["labels.pdf"](run="0002").from_notebook_node(book(Study.open(folder)))
-    sheet, first = SHEETS[paper], pypdf.PdfReader(io.BytesIO(content)).pages[0]
+    sheet, first = SHEETS[sheets], pypdf.PdfReader(io.BytesIO(content)).pages[0]
     found, high = [], float(first.mediabox.height)
 
     def seen(text, cm, tm, *_):

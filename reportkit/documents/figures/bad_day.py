@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from reportkit.findings.findings import Findings
 
 NAMES, NUMBERS, TOP, BOTTOM = 46.0, 14.0, 11.0, 9.0
-LOWEST, TALLEST = 72.0, 200.0
+LOWEST, TALLEST = 64.0, 200.0
 
 
 @dataclass(frozen=True)
@@ -152,7 +152,7 @@ def _drawn(day: _Day, fmt: Formats, words: Wording) -> str:
         text = wrapped(sentence(entry.name), NAMES - 9, bold=bold)
         labels.append((entry, bold, [*text, fmt.power(day.at_worst(entry), 3)]))
     heights = [height_mm(len(text)) for _, _, text in labels]
-    needed = sum(heights) + 1.2 * len(heights)
+    needed = sum(heights) + 0.8 * len(heights)
     tall = min(max(LOWEST, needed + TOP + BOTTOM + 4), max(TALLEST, needed + TOP + BOTTOM))
     canvas = Canvas(FULL, tall)
     left = NAMES if names_left else NUMBERS

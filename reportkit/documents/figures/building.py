@@ -14,7 +14,6 @@ from reportkit.base.translatable import english
 from reportkit.documents.blocks import Figure
 from reportkit.documents.figures.canvas import FULL, Box, Canvas
 from reportkit.documents.figures.elevation import (
-    CROWD,
     DARKEST,
     EDGE,
     LINE,
@@ -179,7 +178,7 @@ def building(findings: Findings, fmt: Formats, words: Wording) -> Figure:
     )
 
 
-def _drawn(findings: Findings, face: str, values: dict[str, float], crowded: bool) -> list[Drawn]:
+def _drawn(findings: Findings, face: str, values: dict[str, float]) -> list[Drawn]:
     own = [pane for pane in findings.panes if pane.face == face]
     rooms = list(dict.fromkeys(pane.room for pane in own))
     return drawn_once(
@@ -187,7 +186,6 @@ def _drawn(findings: Findings, face: str, values: dict[str, float], crowded: boo
         sorted(own, key=lambda pane: rooms.index(pane.room)),
         value=lambda pane: values[pane.id],
         marked=lambda pane: pane.film is not None,
-        crowded=crowded,
     )
 
 
@@ -213,14 +211,18 @@ def _lines(laid: Sequence[_Face]) -> list[list[_Face]]:
             lines[-1].append(face)
         else:
             lines.append([face])
+    for line in lines:
+        if all(len(face.rows) == 1 for face in line):  # they stand on one ground
+            high = max(face.heights[0] for face in line)
+            for face in line:
+                face.heights = [high]
     return lines
 
 
 def _svg(findings: Findings, values: dict[str, float], most: float, measure: Measure, fmt: Formats) -> str:
     rooms = {room.id: named(findings.job.rooms, room.id) for room in findings.job.rooms}
-    crowded = sum(pane.quantity for pane in findings.panes) > CROWD
     faces = [
-        (sentence(named(findings.job.faces, face.id)), _drawn(findings, face.id, values, crowded))
+        (sentence(named(findings.job.faces, face.id)), _drawn(findings, face.id, values))
         for face in findings.faces
     ]
     faces = [(name, panes) for name, panes in faces if panes]

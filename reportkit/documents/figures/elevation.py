@@ -32,9 +32,9 @@ if TYPE_CHECKING:
     from reportkit.findings.findings import Findings
     from reportkit.findings.glass import PaneFound
 
-#: Of more panes alike than this one is drawn, with how many it stands for.
-ALIKE = 12
-CROWD = 150
+#: Of more panes alike than this one is drawn, with how many it stands for: the first number with which a face
+#: has no more than so many to draw.
+ALIKE, MOST = (12, 6, 3), 16
 
 #: Most rows that are drawn with the wall under the sills.
 FLOORS = 2
@@ -164,17 +164,20 @@ def drawn_once(
     *,
     value: Callable[[PaneFound], float],
     marked: Callable[[PaneFound], bool],
-    crowded: bool,
 ) -> list[Drawn]:
-    """Return panes as they are drawn: many alike, and in a crowd all of one row of the survey, as one.
+    """Return a face's panes as they are drawn: many alike as one, and on a crowded face fewer.
 
     A pane singled out of a row stands at its own place in it.
     """
+    panes = list(panes)
+    alike = next(
+        (most for most in ALIKE if sum(1 if p.quantity > most else p.quantity for p in panes) <= MOST), 1
+    )
     surveyed = {pane.id: pane for pane in findings.job.panes}
     drawn: list[Drawn] = []
     begun: dict[str, int] = {}
     for pane in panes:
-        together = pane.quantity > ALIKE or (crowded and pane.quantity > 1)
+        together = pane.quantity > alike
         own = surveyed[pane.id]
         sill = own.sill
         one = Drawn(
@@ -195,13 +198,11 @@ def drawn_once(
 
 
 def _panes(findings: Findings, panes: Sequence[PaneFound], highest: float) -> list[Drawn]:
-    crowded = sum(pane.quantity for pane in panes) > CROWD
     return drawn_once(
         findings,
         panes,
         value=gain_density,
         marked=lambda pane: highest > 0 and gain_density(pane) >= highest * 0.9995,
-        crowded=crowded,
     )
 
 

@@ -31,7 +31,7 @@ from reportkit.documents.layouts.lettering import SMALL, shortened, width_mm, wr
 if TYPE_CHECKING:
     from reportkit.findings.findings import Findings
 
-LEFT, APART, TALL = 14.0, 8.0, 76.0
+LEFT, APART, TALL = 14.0, 8.0, 66.0
 
 #: Least share of one side of zero that the other side gets.
 LEAST_SIDE = 0.55

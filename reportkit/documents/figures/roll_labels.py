@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 #: Sizes of a piece's name [pt]; the largest that fits is taken, to be read at arm's length.
 NAMES = (13.0, 11.0, SIZE)
 
+#: Ends the id of a spare piece.
+SPARE = " spare"
+
 
 def size_text(piece: PlacedPiece, fmt: Formats) -> str:
     """Return the size of a piece as width by height of its pane."""
@@ -41,7 +44,7 @@ def marks_of(piece: PlacedPiece, fmt: Formats, words: Wording) -> list[str]:
 
 def label_for(piece: PlacedPiece, across: float, down: float, fmt: Formats, words: Wording) -> Label:
     """Return the fullest label that a piece of a printed size [mm] holds, in the largest letters."""
-    name, size = plain_name(piece.pane), size_text(piece, fmt)
+    name, size = piece_name(piece, words), size_text(piece, fmt)
     marks = marks_of(piece, fmt, words)
     first, _, rest = size.partition("\u00a0×\u00a0")
     mark = [", ".join(marks)] if marks else []
@@ -55,6 +58,12 @@ def label_for(piece: PlacedPiece, across: float, down: float, fmt: Formats, word
                     if fits == wanted and _holds(lines, wide, high, letters):
                         return Label(fits, tuple(lines), letters, upright)
     return Label("none", ())
+
+
+def piece_name(piece: PlacedPiece, words: Wording) -> str:
+    """Return the pane a piece is for; of a spare piece also that it is one."""
+    name = plain_name(piece.pane.removesuffix(SPARE))
+    return words("{pane} spare", pane=name) if piece.pane.endswith(SPARE) else name
 
 
 def _line_sizes(count: int, letters: float) -> list[float]:

@@ -18,6 +18,7 @@ from reportkit.documents.figures.facts import Wording, plain_name
 from reportkit.documents.figures.roll_labels import (
     label_for,
     marks_of,
+    piece_name,
     seam_text,
     size_text,
     write_label,
@@ -253,7 +254,7 @@ def _told(row: _Row, fmt: Formats, words: Wording) -> str:
             "at {position}: {pieces}",
             position=fmt.length_mm(strip.y_mm),
             pieces=", ".join(
-                f"{plain_name(piece.pane)} {size_text(piece, fmt)}"
+                f"{piece_name(piece, words)} {size_text(piece, fmt)}"
                 + (f" {words('turned')}" if piece.turned else "")
                 + (f" {seam_text(piece.seam, fmt, words)}" if piece.seam else "")
                 for piece in strip.pieces
@@ -355,10 +356,10 @@ def _piece(
     lines = label.lines
     if label.fits != "whole":
         told = " ".join([size_text(piece, fmt), *marks_of(piece, fmt, words)])
-        entry = f"{plain_name(piece.pane)} {told}"
+        entry = f"{piece_name(piece, words)} {told}"
         if entry not in keyed:
             numbers = sum(key.isdigit() for key in keyed.values())
-            keyed[entry] = plain_name(piece.pane) if label.fits == "name" else str(numbers + 1)
+            keyed[entry] = piece_name(piece, words) if label.fits == "name" else str(numbers + 1)
         if label.fits == "none":
             lines = (keyed[entry],)
     write_label(canvas, box, lines, label)

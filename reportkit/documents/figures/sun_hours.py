@@ -161,7 +161,7 @@ def _drawn(
     across = min(len(maps), 3 if len(maps) <= 9 else 4)
     down = -(-len(maps) // across)
     wide = (FULL - LEFT - GAP * (across - 1) - 2) / across
-    row = min(3.3, (TALLEST - BOTTOM) / down / len(hours) - 14.0 / len(hours))
+    row = min(2.9, (TALLEST - BOTTOM) / down / len(hours) - 14.0 / len(hours))
     tall = row * len(hours)
     canvas = Canvas(FULL, down * (TOP + tall + 6.5) + BOTTOM - 5)
     for number, face in enumerate(maps):

@@ -16,7 +16,7 @@ RATES: dict[str, tuple[str, str, float]] = {
     "L/m2": (english("L/m²"), english("fl oz/ft²"), OUNCES_PER_LITRE / si.SQUARE_FEET_PER_M2),
     "ml/L": (english("ml/L"), english("fl oz/gal"), 128 / 1000),
     "ml/m": (english("ml/m"), english("fl oz/ft"), OUNCES_PER_LITRE / 1000 * 0.3048),
-    "m/m": (english("m/m"), english("ft/ft"), 1.0),
+    "m/m": ("", "", 1.0),
     "min/m2": (english("min/m²"), english("min/ft²"), 1 / si.SQUARE_FEET_PER_M2),
     "ml": (english("ml"), english("fl oz"), OUNCES_PER_LITRE / 1000),
     "m": (english("m"), english("ft"), 1 / 0.3048),

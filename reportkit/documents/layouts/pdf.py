@@ -52,6 +52,11 @@ MAIN = "main.typ"
 UNKNOWN = "?"
 
 
+#: A last page filled less than this is nearly empty [share of its height]; a document that ends on one is set
+#: smaller, as long as that can be read, until the page is gone or filled.
+LEAST, SMALLER = 0.38, (0.97, 0.94, 0.91)
+
+
 @dataclass(frozen=True)
 class Attachment:
     """A file carried inside the PDF, with what PDF/A-3 asks to know about it."""
@@ -166,19 +171,37 @@ def _compile(
         "fonts": [FAMILY, SECOND_FAMILY],
         "attachments": listed,
     }
-    project["page.json"] = json.dumps(data, ensure_ascii=False).encode("utf-8")
-    try:
-        return _typeset(project, page["timestamp"], standards, system_fonts)
-    except TypstError as error:
-        if "codepoints" not in str(error):
-            raise
-        return _typeset(project, page["timestamp"], VISUAL[standards], system_fonts)
+
+    def typeset(share: float) -> tuple[bytes, list[float]]:
+        nonlocal standards
+        project["page.json"] = json.dumps({**data, "share": share}, ensure_ascii=False).encode("utf-8")
+        try:
+            return _typeset(project, page["timestamp"], standards, system_fonts)
+        except TypstError as error:
+            if standards not in VISUAL or "codepoints" not in str(error):
+                raise
+            standards = VISUAL[standards]
+            return _typeset(project, page["timestamp"], standards, system_fonts)
+
+    made, ends = typeset(1.0)
+    if min(ends, default=1.0) < LEAST:
+        for share in SMALLER:
+            tried, ends = typeset(share)
+            if min(ends, default=1.0) >= LEAST:
+                return tried
+    return made
 
 
 def _typeset(
     project: Mapping[str, bytes], timestamp: int, standards: tuple[Standard, ...], system_fonts: bool
-) -> bytes:
-    """Run Typst on a project of files, in a folder of its own that is gone afterwards."""
+) -> tuple[bytes, list[float]]:
+    """Run Typst on a project of files, in a folder of its own that is gone afterwards.
+
+    Returns
+    -------
+    bytes, list of float
+        The PDF, and how far down its last page each part of several pages reaches [share of its height].
+    """
     import typst
 
     root = scratch("pdf")
@@ -187,18 +210,23 @@ def _typeset(
             path = root.joinpath(*name.split("/"))
             path.parent.mkdir(exist_ok=True)
             path.write_bytes(content)
-        made = typst.compile(
+        compiler = typst.Compiler(
             str(root / MAIN),
             root=str(root),
             font_paths=[str(font_folder()), str(second_folder())],
             ignore_system_fonts=not system_fonts,
-            format="pdf",
-            pdf_standards=list(standards),
-            timestamp=int(timestamp),
         )
+        made = compiler.compile(format="pdf", pdf_standards=list(standards), timestamp=int(timestamp))
+        assert isinstance(made, bytes)  # it is a list only where pages are written as pictures
+        marks = json.loads(compiler.query("<chapter>", field="value"))
     finally:
         shutil.rmtree(root, ignore_errors=True)
-    return made
+    ends = [
+        float(end["down"])
+        for begin, end in zip(marks[::2], marks[1::2], strict=True)
+        if end["page"] > begin["page"]
+    ]
+    return made, ends
 
 
 def _pictures_out(value: Any, project: dict[str, bytes]) -> Any:

@@ -11,6 +11,7 @@ from reportkit.documents.blocks import (
     Columns,
     Fact,
     Facts,
+    Group,
     Heading,
     PageBreak,
     Paragraph,
@@ -28,16 +29,16 @@ def cautions(page: Page) -> Section:
     """Return what to mind, why, and who decides."""
     words = page.words
     entries = page.findings.cautions
-    blocks: list[Block] = [
+    first, *others = _two_by_two(
+        [Caution(words(entry.what), _why(page, entry), words(entry.who)) for entry in entries]
+    ) or [Paragraph(words("Nothing is to be fitted, so nothing follows from film here."))]
+    head = [
         Heading(words("What to mind, and who decides"), level=1, id="cautions"),
         Paragraph(
             words("This report flags; it certifies nothing. Local codes and licensed practice come first.")
         ),
-        *_two_by_two([Caution(words(entry.what), _why(page, entry), words(entry.who)) for entry in entries]),
     ]
-    if not entries:
-        blocks.append(Paragraph(words("Nothing is to be fitted, so nothing follows from film here.")))
-    return Section("cautions", blocks)
+    return Section("cautions", [Group([*head, first]), *others])
 
 
 def _two_by_two(boxes: list[Caution]) -> list[Block]:

@@ -5,11 +5,23 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from reportkit.documents.blocks import Block, Bullets, Column, Fact, Facts, Heading, Paragraph, Section, Table
+from reportkit.documents.blocks import (
+    Block,
+    Bullets,
+    Column,
+    Columns,
+    Fact,
+    Facts,
+    Heading,
+    Paragraph,
+    Section,
+    Table,
+)
 from reportkit.documents.language.names import INPUTS, LEFT_OPEN
 from reportkit.documents.page import Page
 from reportkit.documents.runs import strong
 from reportkit.findings.basis import AssumedInRooms, AssumedRange, Assumption
+from reportkit.work import materials
 
 
 def job(page: Page) -> Section:
@@ -51,7 +63,7 @@ def weather(page: Page) -> Section:
     facts = [
         *([Fact(words("Site"), page.job.site.place)] if page.job.site.place else []),
         Fact(words("Source"), words.said(used.source)),
-        Fact(words("Place"), used.place),
+        *([Fact(words("Place"), used.place)] if used.place != page.job.site.place else []),
         Fact(words("Span"), words.said(used.span)),
         Fact(words("Clock"), used.clock),
     ]
@@ -75,9 +87,12 @@ def weather(page: Page) -> Section:
 
 
 def assumptions(page: Page) -> Section:
-    """Return every default used, with its value, mark and reason: of the job, the study, the ranges."""
+    """Return every default used, with its value, mark and reason: of the job, the study, the ranges.
+
+    Prices left open are the fitter's own business (`reckoned`).
+    """
     words = page.words
-    listed = page.findings.assumptions
+    listed = [entry for entry in page.findings.assumptions if not _of_price(entry)]
     by_job, by_study = ([entry for entry in listed if entry.about == name] for name in ("job", "study"))
     ranges = [entry for entry in listed if isinstance(entry, AssumedInRooms)]
     blocks: list[Block] = [Heading(words("What was assumed"), level=1, id="assumptions")]
@@ -100,7 +115,28 @@ def reckoned(page: Page) -> Section:
         if isinstance(entry, AssumedRange) and not isinstance(entry, AssumedInRooms)
     ]
     warned: list[Block] = [Paragraph([strong(text)]) for text in (below_cost(page),) if text]
-    return Section("reckoned", [*warned, *([_rates(page, rates)] if rates else [])])
+    words = page.words
+    tables = [
+        _rates(page, mine, caption, identifier)
+        for identifier, caption, of_kit in (
+            ("reckoned-kit", words("How the kit was reckoned"), True),
+            ("reckoned-minutes", words("How cutting and minutes were reckoned"), False),
+        )
+        if (mine := [entry for entry in rates if (entry.field in materials.DEFAULTS) is of_kit])
+    ]
+    left = [entry for entry in page.findings.assumptions if _of_price(entry)]
+    if left and not page.own_home:
+        warned.append(_left_open(page, left, words("Prices that the job left open"), "open-prices"))
+    if not tables:
+        return Section("reckoned", warned)
+    alike = _alike(page, rates)
+    beside: list[Block] = [Columns([[table] for table in tables])] if alike and len(tables) > 1 else [*tables]
+    note = " ".join((words("A value without a unit is a factor."), alike))
+    return Section("reckoned", [*warned, *beside, Paragraph(note, role="note")])
+
+
+def _of_price(entry: Assumption) -> bool:
+    return entry.field.startswith("prices.")
 
 
 def below_cost(page: Page) -> str:
@@ -166,26 +202,25 @@ def _field(page: Page, path: str) -> tuple[str, str]:
     return ".".join((first, *rest)), ""
 
 
-def _rates(page: Page, entries: Sequence[AssumedRange]) -> Table:
+def _rates(page: Page, entries: Sequence[AssumedRange], caption: str, identifier: str) -> Table:
     words, fmt = page.words, page.fmt
     rows = []
     for entry in entries:
         low, high = (fmt.rate(end, entry.unit)[0] for end in (entry.low, entry.high))
         value, unit = fmt.rate(entry.value, entry.unit)
-        usual = "" if entry.low is None else words("{low} to {high}", low=low, high=high)
-        rows.append([words.said(entry.why), value, words.said(unit), usual])
+        usual = "" if entry.low is None else f"{low}–{high}"
+        told = f"{value}\u00a0{words.said(unit)}" if unit else value
+        rows.append([words.said(entry.why), told, usual])
     return Table(
         [
-            Column("what", words("What")),
-            Column("value", words("Value"), align="decimal"),
-            Column("unit", words("Unit")),
-            Column("usual", words("Usual")),
+            Column("what", words("What"), width=1),
+            Column("value", words("Value"), align="right"),
+            Column("usual", words("Usual"), align="right"),
             *_marked(page, entries, rows),
         ],
         rows,
-        caption=words("How cutting, kit and minutes were reckoned"),
-        note=" ".join((words("A value without a unit is a factor."), _alike(page, entries))),
-        id="reckoned",
+        caption=caption,
+        id=identifier,
         fine=True,
     )
 

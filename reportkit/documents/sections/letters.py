@@ -144,4 +144,5 @@ def make_up(page: Page, glazing: str) -> str:
     text = ", ".join(parts)
     for coating in spec.coatings:
         text += ", " + words("coating on surface {n}", n=fmt.number(coating.surface))
-    return text + (", " + str(spec.year) if spec.year else "")
+    text += ", " + str(spec.year) if spec.year else ""
+    return text.replace(" mm", "\u00a0mm")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import datetime as dt
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from reportkit.base.translatable import english
@@ -30,25 +31,28 @@ EXCEPTIONS = {
 Place = tuple[int, int, str]
 
 
-def positions(page: Page) -> dict[str, list[Place]]:
-    """Return where each pane's pieces lie."""
+def positions(page: Page) -> dict[str, dict[int, list[Place]]]:
+    """Return where each pane's pieces lie: by part (0 of whole ones) a place for each, in the order of cutting."""
     plan = page.findings.cutting
     assert plan is not None  # asked only of a job in which film is cut
-    places: dict[str, list[Place]] = {}
-    for number, roll in enumerate(plan.rolls, start=1):
-        for index, strip in enumerate(roll.strips, start=1):
-            for piece in strip.pieces:
-                place = (number, index, "t" if piece.turned else "")
-                known = places.setdefault(piece.pane, [])
-                if place not in known:
-                    known.append(place)
+    strips = [
+        (strip, number, index)
+        for number, roll in enumerate(plan.rolls, start=1)
+        for index, strip in enumerate(roll.strips, start=1)
+    ]
+    places: dict[str, dict[int, list[Place]]] = {}
+    for strip, number, index in sorted(strips, key=lambda one: one[0].day or dt.date.min):
+        for piece in strip.pieces:
+            part = piece.seam.part if piece.seam else 0
+            known = places.setdefault(piece.pane, {}).setdefault(part, [])
+            known.append((number, index, "t" if piece.turned else ""))
     return places
 
 
-def joined(places: list[Place]) -> list[str]:
+def joined(places: Iterable[Place]) -> list[str]:
     """Return places as text, strips that follow each other as a span."""
     spans: list[list[Place]] = []
-    for place in sorted(places, key=lambda place: (place[0], place[2], place[1])):
+    for place in sorted(set(places), key=lambda place: (place[0], place[2], place[1])):
         last = spans[-1][-1] if spans else None
         if last and last[0] == place[0] and last[2] == place[2] and last[1] + 1 == place[1]:
             spans[-1].append(place)

@@ -84,7 +84,8 @@ def _opened(page: Page, room: RoomFound) -> Table:
         Column("open", words("Hours open"), align="right"),
         Column("aired", words("Heat let out [kWh/yr]"), align="right"),
     ]
-    limits = room.adaptive_limits_c
+    told = any(entry.adaptive_1_hours is not None for entry in room.options)
+    limits = room.adaptive_limits_c if told else None
     if limits is not None:
         columns += [
             Column(name, words("Hours over limit {category}", category=name), align="right")
@@ -239,6 +240,19 @@ def _seat(page: Page) -> Table:
             "humidity": fmt.percent(entry.condenses_from_humidity),
         }
         rows.append(Row([cells[column.key] for column in columns], "strong" if option.chosen else "none"))
+    notes = [
+        words(
+            "Sun on a seated person: added to the mean radiant temperature (ASHRAE 55, Appendix C). Glare: "
+            "simplified daylight glare probability, which says nothing with the sun or its glint in view."
+        )
+    ]
+    if hot:
+        notes.append(
+            words(
+                "Condensation: the room's humidity at which the middle of the pane begins to sweat on the "
+                "coldest hour."
+            )
+        )
     return Table(
         columns,
         rows,
@@ -247,10 +261,6 @@ def _seat(page: Page) -> Table:
             distance=fmt.distance_m(seats.distance_m),
             pane=seats.pane,
         ),
-        note=words(
-            "Sun on a seated person: added to the mean radiant temperature (ASHRAE 55, Appendix C). Glare: "
-            "simplified daylight glare probability, which says nothing with the sun or its glint in view. "
-            "Condensation: the room's humidity at which the middle of the pane begins to sweat on the coldest hour."
-        ),
+        note=" ".join(notes),
         id="seat",
     )

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from itertools import groupby
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from reportkit.base.translatable import english
 from reportkit.base.units import inches
 from reportkit.documents.blocks import Block, Column, Heading, Table
-from reportkit.documents.figures.roll_labels import seam_text
+from reportkit.documents.figures.roll_labels import piece_name, seam_text
 from reportkit.documents.figures.roll_layout import SHELF
 
 if TYPE_CHECKING:
@@ -29,24 +31,30 @@ USED = {
 
 
 def strips(page: Page, plan: CutPlanFound) -> list[Block]:
-    """Return the strips in the order of cutting, a table for each day where there are several."""
+    """Return the strips in the order of cutting, equal ones in a row; a table for each day of several."""
     words, fmt = page.words, page.fmt
     by_day: dict[dt.date | None, list[list[str]]] = {}
     for number, roll in enumerate(plan.rolls, 1):
-        for index, strip in enumerate(roll.strips, 1):
+        told = [
+            ((strip.day, fmt.length_mm(strip.length_mm, unit=False), _pieces(page, strip)), index, strip)
+            for index, strip in enumerate(roll.strips, 1)
+        ]
+        for (day, long, pieces), run in groupby(told, key=itemgetter(0)):
+            alike = [(fmt.number(index), strip.y_mm + strip.length_mm) for _, index, strip in run]
+            span = alike[0][0] if len(alike) == 1 else f"{alike[0][0]}–{alike[-1][0]}"
             row = [
-                f"{fmt.number(number)}.{fmt.number(index)}",
-                fmt.length_mm(strip.length_mm, unit=False),
-                fmt.length_mm(strip.y_mm + strip.length_mm, unit=False),
-                _pieces(page, strip),
+                f"{fmt.number(number)}.{span}",
+                long if len(alike) == 1 else f"{fmt.number(len(alike))}\u00a0× {long}",
+                ", ".join(fmt.length_mm(end, unit=False) for _, end in alike),
+                pieces,
             ]
-            by_day.setdefault(strip.day, []).append(row)
+            by_day.setdefault(day, []).append(row)
     unit = words(english("in")) if fmt.units == "us" else words(english("mm"))
     columns = [
         Column("strip", words("Strip")),
         Column("long", words("Its length [{unit}]", unit=unit), align="right"),
-        Column("at", words("Cut at [{unit}]", unit=unit), align="right"),
-        Column("pieces", words("Pieces, width × height [{unit}]", unit=unit), width=3.0),
+        Column("at", words("Cut at [{unit}]", unit=unit), width=2.4),
+        Column("pieces", words("Pieces of each strip, width × height [{unit}]", unit=unit), width=3.0),
     ]
     days = sorted(by_day.items(), key=lambda pair: pair[0] or dt.date.min)
     note = words("Cut at: from the roll's outer end as it was new. Strip: roll and strip from there.")
@@ -74,7 +82,7 @@ def _pieces(page: Page, strip: StripFound) -> str:
         if piece.turned:
             width, height = height, width
         size = "\u00a0×\u00a0".join(fmt.length_mm(side, unit=False) for side in (width, height))
-        told = f"{piece.pane}\u00a0{size}"
+        told = f"{piece_name(piece, words)}\u00a0{size}"
         if piece.seam:
             told = f"{told}, {seam_text(piece.seam, fmt, words)}"
         counted[told] = counted.get(told, 0) + 1

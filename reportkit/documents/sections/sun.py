@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Section, Table
@@ -229,11 +230,11 @@ def bad_day(page: Page) -> Section:
         if room
         else words("All panes together.")
     )
+    drawn = bad_day_figure(page.findings, page.fmt, words)
     return Section(
         "bad_day",
         [
             Heading(words("The worst day, hour by hour"), level=2, id="worst-day"),
-            bad_day_figure(page.findings, page.fmt, words),
-            Paragraph(where, role="note"),
+            replace(drawn, caption=f"{drawn.caption} {where}"),
         ],
     )

@@ -28,13 +28,13 @@ def energy_prices(page: Page) -> list[Block]:
         for period in electricity.periods:
             facts.append(Fact(_joined(name, period.name), _rates(page, period.rate, period.tiers)))
         for charge in electricity.demand:
-            amount = words("{amount} for each kW", amount=_amount(page, charge.rate_per_kw))
+            amount = words("{amount} for each kW", amount=page.fmt.money(charge.rate_per_kw, every=True))
             facts.append(Fact(_joined(words("Highest power of a month"), charge.name), amount))
     bodies = [room.heat for room in page.job.rooms if room.heat]
     burnt = {body.heating.fuel for body in bodies if body.heating}
     for fuel in energy.fuels:
         if fuel.id in burnt:
-            amount = _amount(page, fuel.rate)
+            amount = page.fmt.money(fuel.rate, every=True)
             text = words("{amount} for each {unit}", amount=amount, unit=fuel.unit)
             facts.append(Fact(fuel.id, text))
     said = (
@@ -45,13 +45,6 @@ def energy_prices(page: Page) -> list[Block]:
     return [Paragraph(said), Facts(facts, style="list")] if facts else []
 
 
-def _amount(page: Page, rate: Decimal) -> str:
-    """Return a rate with as many decimals as it was typed with, two or more."""
-    exponent = rate.normalize().as_tuple().exponent
-    digits = max(2, -exponent) if isinstance(exponent, int) else 2
-    return f"{page.fmt.currency}\u00a0{page.fmt.number(rate, digits)}"
-
-
 def _joined(what: str, name: str) -> str:
     return f"{what}, {name}" if name else what
 
@@ -60,10 +53,10 @@ def _rates(page: Page, rate: Decimal | None, tiers: Sequence[TierSpec]) -> str:
     """Return one rate, or those of tiers."""
     words = page.words
     if rate is not None:
-        return words("{amount} for each {unit}", amount=_amount(page, rate), unit="kWh")
+        return words("{amount} for each {unit}", amount=page.fmt.money(rate, every=True), unit="kWh")
     parts = []
     for tier in tiers:
-        amount = _amount(page, tier.rate)
+        amount = page.fmt.money(tier.rate, every=True)
         if tier.up_to_kwh is None:
             parts.append(words("{amount} for each further kWh", amount=amount))
         else:

@@ -73,7 +73,10 @@ def reason(page: Page, one: ScreenReason) -> str:
     name = words(one.about)
     write, digits = writes[one.about]
     if limit is None:
-        return words("{name} {value}: the chart's limit is not typed", name=name, value=write(value, digits))
+        shown = write(value, digits)
+        return words(
+            "{name} {value}: the limit of the film maker's chart is not known", name=name, value=shown
+        )
     shown, allowed = beside(write, value, limit, digits)
     return words("{name} {value}, chart's limit {limit}", name=name, value=shown, limit=allowed)
 

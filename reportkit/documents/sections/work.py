@@ -27,7 +27,7 @@ from reportkit.documents.runs import Run, Text, strong
 from reportkit.documents.sections import agreed, revised
 from reportkit.documents.sections.basis import measured
 from reportkit.documents.sections.photos import for_the_fitter
-from reportkit.documents.sections.placed import exceptions, joined, positions, shopping, size, to_buy
+from reportkit.documents.sections.placed import Place, exceptions, joined, positions, shopping, size, to_buy
 from reportkit.documents.sections.shaped import shaped
 from reportkit.documents.sections.strips import kept, strips, used
 from reportkit.documents.together import together
@@ -55,10 +55,11 @@ ROOM_FOR_NOTES = 16
 
 @dataclass(frozen=True)
 class _Turn:
-    """A row of the list of panes: a pane, how many of it, and its time where a day is set."""
+    """A row of the list of panes: a pane, how many of it, where their pieces lie, and its time if a day is set."""
 
     pane: str
     count: int
+    places: list[Place]
     slot: Slot | None = None
 
 
@@ -77,14 +78,26 @@ def work(page: Page) -> Section:
     plan = _schedule(page)
     title = words("Panes in the order of the shade") if plan.slots else words("Panes and pieces")
     blocks += [*revised.for_the_fitter(page), Heading(title, level=1, id="pieces")]
-    if plan.slots:
-        for day in plan.days:
-            turns = [_Turn(slot.pane, slot.count, slot) for slot in plan.slots if slot.start.date() == day]
-            blocks.append(_pieces(page, turns, day, last=day == plan.days[-1]))
-    else:
-        every = [_Turn(piece.pane, piece.quantity) for piece in page.findings.pieces]
-        blocks.append(_pieces(page, every, None, last=True))
+    turns = _turns(page)
+    for day in plan.days or [None]:
+        of_day = [turn for turn in turns if not turn.slot or turn.slot.start.date() == day]
+        blocks.append(_pieces(page, of_day, day, last=not plan.days or day == plan.days[-1]))
     return Section("work", blocks if _crowded(page) else [*blocks, *_noted(page)])
+
+
+def _turns(page: Page) -> list[_Turn]:
+    """Return the rows of the list in their order, to each the pieces that are cut first of those left."""
+    lying = positions(page)
+    rows: list[tuple[str, int, Slot | None]] = [
+        (slot.pane, slot.count, slot) for slot in _schedule(page).slots
+    ] or [(piece.pane, piece.quantity, None) for piece in page.findings.pieces]
+    turns = []
+    for pane, count, slot in rows:
+        parts = lying.get(pane, {})
+        turns.append(_Turn(pane, count, [place for left in parts.values() for place in left[:count]], slot))
+        for left in parts.values():
+            del left[:count]
+    return turns
 
 
 def _schedule(page: Page) -> ScheduleFound:
@@ -183,7 +196,6 @@ def _stops(page: Page) -> list[str]:
 def _pieces(page: Page, turns: Sequence[_Turn], day: dt.date | None, *, last: bool) -> Table:
     """Return a day's panes in the order of work; every pane where no day is set."""
     words, fmt, findings = page.words, page.fmt, page.findings
-    strips = positions(page)
     minutes = {line.pane: line for line in findings.labour.panes}
     panes = {pane.id: pane for pane in findings.panes}
     pieces = {piece.pane: piece for piece in findings.pieces}
@@ -209,7 +221,7 @@ def _pieces(page: Page, turns: Sequence[_Turn], day: dt.date | None, *, last: bo
             "pane": [strong(pane.id), f" ×{fmt.number(turn.count)}" if turn.count > 1 else ""],
             "room": page.room(pane.room),
             "cut": size(page, pieces[pane.id]),
-            "strip": ", ".join(joined(strips.get(pane.id, []))) or "—",
+            "strip": ", ".join(joined(turn.places)) or "—",
             "mind": ", ".join([*revised.marks(page, pane.id), *_flags(page, slot, pane, minutes[pane.id])]),
             "min": fmt.number(minutes[pane.id].each_min),
         }
@@ -249,7 +261,7 @@ def _note(page: Page) -> str:
         notes.append(
             words("All film goes inside.") if sides == {"inside"} else words("All film goes outside.")
         )
-    turned = any(place[2] for places in positions(page).values() for place in places)
+    turned = any(place[2] for turn in _turns(page) for place in turn.places)
     notes.append(words("Strip: roll and strip from its free end."))
     if turned:
         notes.append(words("t: turned, a black corner in the drawing."))
@@ -315,8 +327,8 @@ def cutting(page: Page) -> Section:
             Paragraph(f"{used(page, plan)} {words(plan.verdict)}"),
             *strips(page, plan),
             *exceptions(page),
-            *shaped(page),
             *_kept_and_others(page, plan),
+            *shaped(page),
             *(_noted(page) if _crowded(page) else []),
             *for_the_fitter(page),
         ],

@@ -78,7 +78,7 @@ def chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> list
             reasons.append(Reason("refuse", text, AUTHORITY[0], about, value, typed, makers=True))
         elif typed is None and value > usual:
             text = translatable(
-                "{name} {value:.3g}: the chart's limit is not typed",
+                "{name} {value:.3g}: the limit of the film maker's chart is not known",
                 name=word,
                 value=Quantity(value, unit),
             )
@@ -99,7 +99,7 @@ def chart_reasons(glazing: Glazing, facts: PaneFacts, chart: MakerChart) -> list
             text = translatable(
                 english("{what}: the chart does not allow it")
                 if allowed is False
-                else english("{what}: not typed from the chart"),
+                else english("{what}: whether the film maker's chart allows it is not known"),
                 what=word,
             )
             reasons.append(Reason("refuse" if allowed is False else "ask", text, AUTHORITY[0], makers=True))

@@ -164,7 +164,7 @@ def with_film(glazing: Glazing, film: Film, *, side: str | None = None, film_sid
         raise ValueError(f"side must be inside or outside (got {side!r})")
     face = 1 if side == "outside" else 2 * len(glazing.lites)
     old = glazing.faces[face - 1]
-    where = translatable("face {face} of {glazing}", face=face, glazing=glazing.id)
+    where = translatable("face {face} of the glass", face=face)
     if old.kind == "coating":
         raise ValueError(
             translatable(

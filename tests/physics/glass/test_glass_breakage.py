@@ -135,7 +135,7 @@ def test_wired_glass_with_an_absorbing_film_inside_is_refused() -> None:
     clear_film = Film("clear uv", 0.80, 0.08, 0.87, 0.09, 0.08, 0.09, t_uv=0.005)  # invented
     plain = screen(with_film(single(wired()), clear_film), FACTS)
     assert [(r.decision, r.text) for r in plain.reasons if "wired" in r.text] == [
-        ("ask", "wired glass: not typed from the chart")
+        ("ask", "wired glass: whether the film maker's chart allows it is not known")
     ]
 
 
