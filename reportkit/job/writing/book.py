@@ -23,7 +23,7 @@ from reportkit.job.reading.cells import LONGEST, written
 from reportkit.job.reading.survey import Row
 from reportkit.job.writing.form import REFERENCES, fill
 from reportkit.job.writing.form import Form as Survey
-from reportkit.job.writing.sheets import LISTS, Looks, drop_down, fold, font, frame, lists, saved, write
+from reportkit.job.writing.sheets import LISTS, drop_down, fold, font, frame, lists, saved, write
 
 #: Fields that name an entry of the job, beside the columns of the survey.
 NAMES: dict[tuple[type[BaseModel], str], str] = {
@@ -212,24 +212,14 @@ def _fill(sheet: Any, lines: Sequence[Asked], count: int, units: str, positions:
     from openpyxl.utils import get_column_letter
 
     thin, thick = Side(style="thin"), Side(style="medium")
-    top = Alignment(vertical="top", wrap_text=False)
-    wrapped = Alignment(vertical="top", wrap_text=True)
-    answer = {"number_format": "@", "alignment": wrapped}  # a spreadsheet would turn 5/8 into a date
-    looks = Looks(
-        head={"font": font(sheet, bold=True), "border": Border(top=thick, bottom=thick)},
-        name={"alignment": top, "font": font(sheet, bold=False)},
-        bold={"alignment": top, "font": font(sheet, bold=True)},
-        what={"alignment": wrapped},
-        unit={"alignment": top},
-        group=answer,
-        answer=answer | {"border": Border(left=thin, right=thin, top=thin, bottom=thin)},
-    )
+    box = Border(left=thin, right=thin, top=thin, bottom=thin)
     last = get_column_letter(_FIRST + count - 1)
     answers = [str(number + 1) for number in range(count)] if count > 1 else ["Answer"]
     for index, text in enumerate((*HEADS, *answers), 1):
         cell = sheet.cell(_HEAD, index)
         write(cell, text)
-        looks.give(cell, "head")
+        cell.font = font(sheet, bold=True)
+        cell.border = Border(top=thick, bottom=thick)
         letter = get_column_letter(index)
         own = _OWN if count == 1 else _BESIDE_OTHERS
         sheet.column_dimensions[letter].width = _WIDTHS[index - 1] if index < _FIRST else own
@@ -238,10 +228,10 @@ def _fill(sheet: Any, lines: Sequence[Asked], count: int, units: str, positions:
         listed = words(line.info.annotation)
         group = line.form in (Form.GROUP, Form.GROUPS)
         unit = "" if group else unit_of(line.name, line.info, units)
-        beside = ((line.label, "bold" if group or line.must else "name"), (what, "what"), (unit, "unit"))
-        for index, (text, look) in enumerate(beside, 1):
+        for index, text in enumerate((line.label, what, unit), 1):
             write(sheet.cell(row, index), text)
-            looks.give(sheet.cell(row, index), look)
+            sheet.cell(row, index).alignment = Alignment(vertical="top", wrap_text=index == 2)
+        sheet.cell(row, 1).font = font(sheet, bold=group or line.must)
         told = [what, f"Such as: {example}", *(["Must be given."] if line.must else [])]
         told += [f"One of: {', '.join(listed)}"] if listed else []
         sheet.cell(row, 1).comment = Comment("\n".join(told), "reportkit", height=120, width=280)
@@ -250,7 +240,10 @@ def _fill(sheet: Any, lines: Sequence[Asked], count: int, units: str, positions:
             text = line.cells[index - _FIRST] if index - _FIRST < len(line.cells) else ""
             if text:
                 write(cell, text)
-            looks.give(cell, "group" if group else "answer")
+            cell.number_format = "@"  # a spreadsheet would turn 5/8 into a date
+            cell.alignment = Alignment(vertical="top", wrap_text=True)
+            if not group:
+                cell.border = box
         longest = max(map(len, line.cells), default=0)
         tallest = max(len(what) / _WIDTHS[1], longest / (_OWN if count == 1 else _BESIDE_OTHERS))
         sheet.row_dimensions[row].height = 18 * (int(tallest) + 1)

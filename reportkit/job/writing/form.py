@@ -17,7 +17,7 @@ from reportkit.job.model.about import meaning
 from reportkit.job.model.forms import unit_of, words
 from reportkit.job.reading.survey import COLUMNS, READINGS, REQUIRED, Row, field_of
 from reportkit.job.reading.workbook import SHEET
-from reportkit.job.writing.sheets import LISTS, Looks, drop_down, fold, font, frame, lists, saved, write
+from reportkit.job.writing.sheets import LISTS, drop_down, fold, font, frame, lists, saved, write
 
 NOTES = "Notes"
 #: Columns whose cells name an entry of the job.
@@ -182,20 +182,7 @@ def _table(sheet: Any, form: Form) -> None:
     from openpyxl.utils import get_column_letter
 
     thin, thick = Side(style="thin"), Side(style="medium")
-    cells = {
-        "number_format": "@",  # a spreadsheet would turn 5/8 into a date
-        "border": Border(left=thin, right=thin, top=thin, bottom=thin),
-        "font": font(sheet, size=12),
-    }
-    looks = Looks(
-        head={
-            "font": font(sheet, bold=True, size=10),
-            "alignment": Alignment(wrap_text=True, vertical="bottom"),
-            "border": Border(left=thin, right=thin, top=thick, bottom=thick),
-        },
-        cell=cells | {"alignment": Alignment(vertical="center", wrap_text=False, shrink_to_fit=True)},
-        note=cells | {"alignment": Alignment(vertical="center", wrap_text=True, shrink_to_fit=False)},
-    )
+    box = Border(left=thin, right=thin, top=thin, bottom=thin)
     parts = papers(form.columns)
     widths = _widths(parts)
     starts = [2, *(COLUMNS.index(part[0]) + 1 for part in parts[1:2])]
@@ -213,14 +200,20 @@ def _table(sheet: Any, form: Form) -> None:
         sheet.column_dimensions[letter].number_format = "@"  # a spreadsheet would turn 5/8 into a date
         top = sheet.cell(_HEAD_ROW, index)
         write(top, head(column, form.units))
-        looks.give(top, "head")
+        top.font = font(sheet, bold=True, size=10)
+        top.alignment = Alignment(wrap_text=True, vertical="bottom")
+        top.border = Border(left=thin, right=thin, top=thick, bottom=thick)
         top.comment = Comment(_note(column, form), "reportkit", height=120, width=260)
         for line in range(lines):
             cell = sheet.cell(_HEAD_ROW + 1 + line, index)
             text = form.rows[line].get(column, "") if line < known else ""
             if text:
                 write(cell, text)
-            looks.give(cell, "note" if column == "note" else "cell")
+            cell.number_format = "@"
+            cell.border = box
+            cell.font = font(sheet, size=12)
+            wraps = column == "note"
+            cell.alignment = Alignment(vertical="center", wrap_text=wraps, shrink_to_fit=not wraps)
     sheet.row_dimensions[1].height = _REMARK_HEIGHT
     sheet.row_dimensions[_HEAD_ROW].height = _HEAD_HEIGHT
     for line in range(lines):

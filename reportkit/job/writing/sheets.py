@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 from collections.abc import Mapping, Sequence
-from copy import copy
 from typing import Any, Protocol
 
 LISTS = "Lists"
@@ -48,27 +47,6 @@ def font(sheet: Any, **changed: Any) -> Any:
     from openpyxl.styles import Font
 
     return Font(name=sheet.parent._named_styles["Normal"].font.name, **changed)
-
-
-class Looks:
-    """What a sheet's cells look like, by name.
-
-    Each is put together on the first cell that has it and copied to the others: openpyxl compares all of a
-    font, border or alignment whenever one is set.
-    """
-
-    def __init__(self, **parts: Mapping[str, Any]) -> None:
-        self._parts = parts
-        self._made: dict[str, Any] = {}
-
-    def give(self, cell: Any, name: str) -> None:
-        """Give a cell a look that it had none before."""
-        if name in self._made:
-            cell._style = copy(self._made[name])
-            return
-        for part, value in self._parts[name].items():
-            setattr(cell, part, value)
-        self._made[name] = copy(cell._style)
 
 
 def fold(shape: Any) -> None:
