@@ -71,13 +71,13 @@ def visible(text: str) -> str:
     """
     if text.isascii() or not _ANY.search(text):
         return text
-    return _RUN.sub(lambda found: _shown(text, found), text)
+    return _RUN.sub(lambda match: _shown(text, match), text)
 
 
-def _shown(text: str, found: re.Match[str]) -> str:
+def _shown(text: str, match: re.Match[str]) -> str:
     """Return a run of such signs as it is shown: the harmless ones at its beginning as they are."""
-    signs, before = found[0], text[: found.start()][-1:]
-    after = text[found.end() :][:1]
+    signs, before = match[0], text[: match.start()][-1:]
+    after = text[match.end() :][:1]
     kept = ""
     if _SELECTOR.match(signs) and before and not before.isspace():
         kept, signs = signs[0], signs[1:]

@@ -277,8 +277,8 @@ def _replaced(value: Any, forms: Mapping[str, str]) -> Any:
     def within(item: Any, key: str = "") -> Any:
         if isinstance(item, str):
             if key == "svg":  # it has room for one sign, not for a code; the picture's words say which
-                return lacking.sub(lambda found: UNKNOWN * len(found[0]), item.translate(drawn))
-            return lacking.sub(lambda found: coded(found[0]), item.translate(plain))
+                return lacking.sub(lambda match: UNKNOWN * len(match[0]), item.translate(drawn))
+            return lacking.sub(lambda match: coded(match[0]), item.translate(plain))
         if isinstance(item, Mapping):
             return {name: within(part, name) for name, part in item.items() if name != "plotly"}
         if isinstance(item, list | tuple):
