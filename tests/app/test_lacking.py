@@ -28,7 +28,7 @@ def test_letters_without_a_font_are_told(
     rare = "\uffe5\u6771"  # as on a machine that has no font with them
     monkeypatch.setattr(pdf, "_prints", lambda sign, system_fonts: sign not in rare)
     (line,) = _told(tmp_path / "one", "\u6771 \uffe5100 for Zoë", capsys)
-    assert "東 as [U+6771], \uffe5 as ¥." in line
+    assert "東 → [U+6771], \uffe5 → ¥." in line
     assert _told(tmp_path / "two", "Zoë, Ελένη, Мария", capsys) == []
 
 

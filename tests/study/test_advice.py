@@ -225,7 +225,7 @@ def test_a_budget_takes_the_best_panes(study_of):
     assert poor.quick_offers["selective-65"].price.total > budget
     assert any(item.what == "budget" for entry in poor.film_options for item in entry.excluded)
     best = poor.within_budget["selective-65"]
-    assert best.found.gap == 0
+    assert best.best.gap == 0
     assert [pane.id for pane, film in zip(base.job.panes, best.film_by_pane, strict=True) if film] == list(
         best.panes
     )

@@ -1,5 +1,7 @@
 """Cut by day: strips change places on their rolls, and nothing else."""
 
+import re
+
 import pytest
 
 from reportkit import cutting
@@ -55,13 +57,23 @@ def test_the_plan_by_day_is_sound_and_as_good(long):
     assert (plan.price, plan.offcuts, plan.used_mm) == (before.price, before.offcuts, before.used_mm)
 
 
+def each_strip(row):
+    """Yield what a row of the cut list tells of each of its strips: name, length, cut at, pieces."""
+    name, length, at, pieces = (words_of(cell) for cell in row.cells)
+    roll, first, last = re.fullmatch(r"(\d+)\.(\d+)(?:–(\d+))?", name).groups()
+    numbers = range(int(first), int(last or first) + 1)
+    length = re.sub(rf"^{len(numbers)}\s×\s", "", length)
+    for number, cut in zip(numbers, at.split(", "), strict=True):
+        yield f"{roll}.{number}", length, cut, pieces
+
+
 def test_the_cut_list_has_a_table_for_each_day(long):
     """Each day's strips stand under its date, and each strip once."""
     page = Page(Findings(long))
     tables = [block for block in SECTIONS["cutting"](page) if getattr(block, "id", "").startswith("strip-")]
     days = page.findings.schedule.days
     assert [table.caption for table in tables] == [page.fmt.date(day, "full") for day in days]
-    names = [words_of(row.cells[0]) for table in tables for row in table.rows]
+    names = [name for table in tables for row in table.rows for name, *_ in each_strip(row)]
     assert sorted(names) == sorted(
         f"{number}.{index}"
         for number, roll in enumerate(page.findings.cutting.rolls, 1)
@@ -74,20 +86,21 @@ def test_lengths_run_up_to_where_one_cuts(study_of, name):
     """A strip's own length stands beside where to cut it, and the lengths of a roll add up to that."""
     page = Page(Findings(study_of(name)))
     (table,) = [block for block in strips(page, page.findings.cutting) if getattr(block, "rows", None)]
-    rows = iter(table.rows)
+    told = (strip for row in table.rows for strip in each_strip(row))
     assert page.findings.cutting.rolls and all(roll.strips for roll in page.findings.cutting.rolls)
     for number, roll in enumerate(page.findings.cutting.rolls, 1):
         at = 0.0
         for index, strip in enumerate(roll.strips, 1):
             at += strip.length_mm
-            shown = [words_of(cell) for cell in next(rows).cells]
+            *shown, pieces = next(told)
             length = page.fmt.length_mm
-            assert shown[:3] == [
+            assert shown == [
                 f"{number}.{index}",
                 length(strip.length_mm, unit=False),
                 length(at, unit=False),
             ]
-            assert all(piece.pane in shown[3] for piece in strip.pieces)
+            assert all(piece.pane in pieces for piece in strip.pieces)
+    assert next(told, None) is None
 
 
 @pytest.mark.parametrize(("units", "said"), [("us", "65 ft 7 3/8 in long"), ("metric", "20,00 m long")])
