@@ -124,6 +124,7 @@ def test_what_a_clean_check_says_is_spanish(tmp_path, capsys):
     assert printed.out == ""
     assert printed.err.splitlines() == [
         "Leído: 4 paños en 2 filas, 1 habitación, 1 fachada, 5,4 m2 de vidrio, 1 lámina.",
+        "west mira a 265°, oeste.",
         "A grey le faltan SHGC o g, y TSER: su ficha no se puede contrastar con lo calculado.",
         "A grey le falta la reflectancia visible: su aspecto de espejo se toma del sol completo.",
         "A grey le falta la transmitancia ultravioleta: no se da ningún número de ultravioleta.",

@@ -69,6 +69,11 @@ def is_clock(field: FieldInfo) -> bool:
     return _MARKS[Clock] in _validators(field)
 
 
+def is_money(name: str, field: FieldInfo) -> bool:
+    """Return whether a field is an amount of money."""
+    return unit_of(name, field, "us") == "money"
+
+
 def unit_of(name: str, field: FieldInfo, units: str) -> str:
     """Return the unit that a bare number has in a field; empty where it has none.
 

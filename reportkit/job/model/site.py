@@ -2,13 +2,41 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+import re
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
-from reportkit.job.model.typed import Amount, Bearing, Clock, Day, Id, Number, Record, Text, Whole, broken
+from reportkit.job.model.typed import (
+    Amount,
+    Bearing,
+    Clock,
+    Day,
+    Id,
+    Number,
+    Record,
+    Text,
+    Whole,
+    broken,
+    plain_number,
+)
+
+
+def plain_degrees(value: Any) -> Any:
+    """Return the text of a degree, or refuse one whose letters tell no sign."""
+    if isinstance(value, str) and re.search(r"\d", value) and re.search(r"[^\W\d_]", value):
+        raise broken(
+            translatable("must be degrees with a sign, or with N or S (latitude), E or W (longitude)"),
+            hint=translatable("such as 33.9 S or -33.9, 84.31 W or -84.31"),
+        )
+    return plain_number(value)
+
+
+_Degrees = Annotated[float, BeforeValidator(plain_degrees), Field(allow_inf_nan=False)]
+Latitude = Annotated[_Degrees, Field(ge=-90, le=90)]
+Longitude = Annotated[_Degrees, Field(ge=-180, le=180)]
 
 
 class Site(Record):
@@ -16,10 +44,10 @@ class Site(Record):
 
     place: Annotated[Text, about("name of the place, for the reader", "Invented Bay")] = ""
     latitude: Annotated[
-        Annotated[Number, Field(ge=-90, le=90)] | None, about("degrees north, negative in the south", "51.5")
+        Latitude | None, about("degrees north, negative in the south, or with N or S", "51.5")
     ] = None
     longitude: Annotated[
-        Annotated[Number, Field(ge=-180, le=180)] | None, about("degrees east, negative in the west", "-0.12")
+        Longitude | None, about("degrees east, negative in the west, or with E or W", "-0.12")
     ] = None
     elevation_m: Annotated[
         Annotated[Amount, Field(ge=-430, le=6000)] | None,
@@ -65,10 +93,6 @@ class Horizon(Record):
         return self
 
 
-Latitude = Annotated[Number, Field(ge=-90, le=90)]
-Longitude = Annotated[Number, Field(ge=-180, le=180)]
-
-
 class Street(Record):
     """Two points of a map along a wall, or along a street that it follows, and the side it looks to."""
 
@@ -76,7 +100,7 @@ class Street(Record):
         tuple[tuple[Latitude, Longitude], ...],
         Field(min_length=2, max_length=2),
         about(
-            "two points of a map along the wall or its street, each north and east in degrees",
+            "two points of a map along the wall or its street, each north and east in degrees; also 51.50110, -0.12310; 51.50180, -0.12290",
             "[[51.50110, -0.12310], [51.50180, -0.12290]]",
         ),
     ]

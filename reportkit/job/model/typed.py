@@ -105,11 +105,14 @@ def _digits(value: Any, what: str) -> Any:
             translatable("write {what}", what=plain),
         )
     if re.search(r"\d", text) and re.search(r"[A-Za-z%°$€£¥]", text):
+        if what == _AMOUNT:
+            raise _refuse(
+                translatable("must be an amount without a unit or sign but its field's and the job's"),
+                translatable("its currency stands under currency, at the top of the job"),
+            )
         raise _refuse(
             translatable("must be {what} alone, without a unit or sign", what=what),
-            translatable("its currency stands under currency, at the top of the job")
-            if what == _AMOUNT
-            else translatable("its unit stands in the field's name"),
+            translatable("its unit stands in the field's name"),
         )
     raise _refuse(
         translatable("must be {what}", what=what),

@@ -17,7 +17,7 @@ from reportkit.base.translatable import english, reason_of, translatable
 from reportkit.base.units import BTU_PER_HOUR_PER_W, SQUARE_FEET_PER_M2, inches_first
 from reportkit.job.model import Job, Pane, Reading
 from reportkit.job.model.about import meaning, record_in
-from reportkit.job.model.forms import unit_of
+from reportkit.job.model.forms import Form, form_of, unit_of
 from reportkit.job.model.quantities import AIR_FLOW
 from reportkit.job.model.typed import is_bare
 from reportkit.job.reading.files import clipped
@@ -150,7 +150,7 @@ def faults_of(
             if kind == "literal_error":
                 values["expected"] = re.sub(r"', '|' or '", ", ", values["expected"]).strip("'")
             rule = translatable(_RULES.get(kind, _OTHER), **values | {"what": finding["msg"]})
-            hint = (_MENDS_IN_CELLS if in_cells else _MENDS).get(kind)
+            hint = None if _is_lists(loc) else (_MENDS_IN_CELLS if in_cells else _MENDS).get(kind)
         if shown is None and kind not in ("missing", "rule"):
             shown = _found(finding["input"])
         elif shown is None and kind == "rule":
@@ -246,6 +246,14 @@ def _value(raw: Any, loc: Loc) -> Any:
         except (KeyError, IndexError, TypeError):
             return None
     return raw
+
+
+def _is_lists(loc: Loc) -> bool:
+    """Return whether a path leads into a list of lists, whose example says more than how to write a list."""
+    model = owner(loc)
+    name = next((part for part in reversed(loc) if isinstance(part, str)), "")
+    field = model.model_fields.get(name) if model else None
+    return field is not None and form_of(field) is Form.LISTS
 
 
 def _found(value: Any) -> str | None:

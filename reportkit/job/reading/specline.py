@@ -7,18 +7,22 @@ decimal point. What can be read in two ways, or by no way, is named and not gues
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from reportkit.base.translatable import translatable
-from reportkit.job.reading.terms import LABELS, SIDED, TWO_WAYS, meant, plain
+from reportkit.job.reading.terms import SIDED, TWO_WAYS, meant, nearest_term, plain, sides_told
 
 _NUMBER = re.compile(r"(?<![\w.,])(?P<sign>[<>≤≥~±-]?)\s*(?P<value>\d+(?:[.,]\d+)?|[.,]\d+)(?![\d])")
 _UNIT = re.compile(
     r"\s*(?P<unit>%|percent\b|pct\b|mils?\b|micr(?:on|a|ometer|ometre|ometro|omètre)s?\b|[µμ]m?\b|um\b|mm\b|"
     r"w\s*/\s*\(?\s*m(?:²|2)\s*[·.\s]?k\s*\)?|btu\S*)?",
+    re.IGNORECASE,
+)
+#: The second number behind one label: ``VLR ext/int 9/12 %``; a thickness is none.
+_SECOND = re.compile(
+    r"\s*/\s*(?P<value>\d+(?:[.,]\d+)?|[.,]\d+)(?![\d.,])(?!\s*(?:mil|mic|[µμ]|um|mm))\s*(?P<unit>%|percent\b|pct\b)?",
     re.IGNORECASE,
 )
 _STANDARD = re.compile(
@@ -147,14 +151,36 @@ def _parts(piece: str) -> Iterator[_Part]:
     while number := _NUMBER.search(piece, position):
         unit = _UNIT.match(piece, number.end())
         assert unit is not None  # every part of it may be missing
-        label = piece[position : number.start()].strip(" :=.,-–")
+        label = piece[position : number.start()].strip(" :=.,-–/")
         end = unit.end()
-        said = piece[position:end].strip()
-        yield _Part(label, number["value"], (unit["unit"] or "").lower(), number["sign"], angle, said)
+        whole = _Part(label, number["value"], (unit["unit"] or "").lower(), number["sign"], angle)
+        pair = _SECOND.match(piece, end)
+        if pair and label and meant(label)[0] in (None, *SIDED):
+            end = pair.end()
+        said = piece[position:end].strip(" /")
+        yield from (
+            _sides(replace(whole, said=said), pair)
+            if pair and end == pair.end()
+            else [replace(whole, said=said)]
+        )
         position = end
-    rest = piece[position:].strip(" :=.,-–()")
+    rest = piece[position:].strip(" :=.,-–/()")
     if rest:
         yield _Part(rest, said=rest)
+
+
+def _sides(part: _Part, second: re.Match[str]) -> Iterator[_Part]:
+    """Yield a part for each side that two numbers of one label tell; one part where that is not known."""
+    bare, sides = sides_told(part.label)
+    other = replace(part, number=second["value"], unit=(second["unit"] or "").lower())
+    if not sides and _value(part) == _value(other):
+        sides = ["glass", "film"]
+    if len(sides) != 2 or meant(bare)[0] not in SIDED:
+        yield replace(part, label=bare) if meant(bare)[0] in SIDED else part
+        return
+    unit = part.unit or other.unit  # 9/12 %
+    for one, side in ((part, sides[0]), (other, sides[1])):
+        yield replace(one, label=f"{bare} {side}", unit=unit)
 
 
 def _value(part: _Part) -> float:
@@ -165,23 +191,29 @@ def _take(made: SpecLine, part: _Part, side: str, *, shares: bool) -> None:
     """Read one entry into a line."""
 
     def wrong(rule: str, hint: str) -> None:
-        made.wrong.append(Wrong(rule, part.said, hint))
+        found = Wrong(rule, part.said, hint)
+        if found not in made.wrong:  # of two numbers with one label one says it
+            made.wrong.append(found)
 
     micrometres = part.unit.startswith(("mil", "micr", "µ", "μ", "um"))
     quantity, seen = meant(part.label)
     if micrometres and (quantity is None and not part.label):
         quantity = "thickness_um"
     if plain(part.label) in TWO_WAYS:
-        hint = translatable("write g or SHGC for what comes in altogether, TSET for what passes directly")
+        hint = (
+            translatable("write TSR ext or TSR int for what is reflected, TSER for what is rejected")
+            if plain(part.label) == "tsr"
+            else translatable("write g or SHGC for what comes in altogether, TSET for what passes directly")
+        )
         return wrong(translatable("must be a term that can be read one way only"), hint)
     if quantity is None:
-        close = difflib.get_close_matches(plain(part.label), list(LABELS), 1, 0.75)
+        close = nearest_term(part.label)
         hint = translatable("terms are such as VLT, VLR ext, TSET, SHGC or g, TSER, SC, UV rejected")
         if plain(part.label) == "uv":
             what = translatable("transmitted or rejected? write UV T or UV rejected")
             hint = translatable("{what}; {terms}", what=what, terms=hint)
         elif close:
-            hint = translatable("did you mean {word}? {terms}", word=close[0], terms=hint)
+            hint = translatable("did you mean {word}? {terms}", word=close, terms=hint)
         return wrong(translatable("must be a term of a film's sheet"), hint)
     if not part.number:
         if quantity:

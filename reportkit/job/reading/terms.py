@@ -6,6 +6,7 @@ English, Spanish, German and French (common practice, no source).
 
 from __future__ import annotations
 
+import difflib
 import re
 import unicodedata
 
@@ -52,7 +53,8 @@ _QUANTITIES: dict[str, str] = {
         "lichtreflexionsgrad; reflexion lumineuse; lumiere visible reflechie"
     ),
     "rated.solar_transmittance_percent": (
-        "tset; tse t; st; tsol; te; τe; et; det; tau e; t sol; solar transmittance; solar "
+        "tset; tse t; tes; solar t; solar trans; transmitancia energetica solar; "
+        "st; tsol; te; τe; et; det; tau e; t sol; solar transmittance; solar "
         "transmission; solar energy transmitted; solar energy transmittance; solar energy "
         "transmission; energy transmittance; energy transmission; transmision energetica; "
         "transmision solar; transmitancia solar; energia solar transmitida; strahlungstransmission; "
@@ -61,7 +63,8 @@ _QUANTITIES: dict[str, str] = {
         "transmise"
     ),
     "solar_reflectance": (
-        "tse r; sr; rsol; re; ρe; er; rho e; r sol; solar reflectance; solar reflection; solar "
+        "tse r; tsr; res; solar r; solar refl; reflectancia energetica solar; "
+        "sr; rsol; re; ρe; er; rho e; r sol; solar reflectance; solar reflection; solar "
         "energy reflected; solar energy reflectance; solar energy reflection; energy reflectance; "
         "energy reflection; reflexion energetica; reflexion solar; reflectancia solar; energia "
         "solar reflejada; strahlungsreflexion; strahlungsreflexionsgrad; solarreflexion; "
@@ -69,7 +72,8 @@ _QUANTITIES: dict[str, str] = {
         "energie solaire reflechie"
     ),
     "claims.solar_absorptance_percent": (
-        "tsea; tse a; sa; asol; ae; αe; ea; alpha e; a sol; solar absorptance; solar absorption; "
+        "tsea; tse a; aes; solar a; absortancia energetica solar; "
+        "sa; asol; ae; αe; ea; alpha e; a sol; solar absorptance; solar absorption; "
         "solar energy absorbed; solar energy absorptance; solar energy absorption; energy "
         "absorptance; energy absorption; absorcion energetica; absorcion solar; energia solar "
         "absorbida; strahlungsabsorption; strahlungsabsorptionsgrad; solarabsorption; "
@@ -100,7 +104,8 @@ _QUANTITIES: dict[str, str] = {
         "rejet energie solaire; rejet solaire"
     ),
     "rated.emissivity": (
-        "emissivity; emittance; ε; epsilon; e; emissionsgrad; emissivitat; emisividad; emissivite"
+        "emissivity; emittance; emiss; emis; "
+        "ε; epsilon; e; emissionsgrad; emissivitat; emisividad; emissivite"
     ),
     "claims.shading_coefficient": (
         "sc; shading coefficient; coeficiente sombra; cs; b faktor; beschattungskoeffizient; "
@@ -128,7 +133,8 @@ _QUANTITIES: dict[str, str] = {
 }
 #: Quantities that a sheet prints for either side.
 SIDED = frozenset({"visible_reflectance", "solar_reflectance"})
-#: Terms that are g in EN 410 and what passes directly on other sheets (common practice, no source).
+#: Terms that are g in EN 410 and what passes directly on other sheets, or else are read in two ways (common
+#: practice, no source).
 TWO_WAYS = frozenset(
     {
         "tet",
@@ -136,6 +142,7 @@ TWO_WAYS = frozenset(
         "total solar energy transmission",
         "total solar energy transmittance",
         "total solar transmittance",
+        "tsr",  # reflected, or rejected
         "tst",
         "tts",
     }
@@ -159,8 +166,14 @@ LABELS = {
 #: Short forms with the side in them: ``RLe``, ``VLRi``, EN 410's ``ρ'v`` for light from inside.
 _SHORT = {
     f"{short}{sign}": (LABELS[short], side)
-    for short in ("rl", "vlr", "rv", "lr", "re", "sr", "ρv", "ρe")
-    for sign, side in (("e", "outside"), ("i", "inside"), ("o", "outside"))
+    for short in ("rl", "vlr", "rv", "lr", "re", "sr", "tsr", "res", "ρv", "ρe")
+    for sign, side in (
+        ("e", "outside"),
+        ("i", "inside"),
+        ("o", "outside"),
+        ("ext", "outside"),
+        ("int", "inside"),
+    )
     if f"{short}{sign}" not in LABELS
 }
 _SHORT |= {f"ρ{b}": (LABELS[f"ρ{b}"], "outside") for b in ("v", "e")}
@@ -193,3 +206,25 @@ def meant(label: str) -> tuple[str | None, str]:
     # the side by which film lies wins over an onlooker's: "ext (glass side)"
     side = next((s for s in sides if s in ("glass", "film")), sides[0] if sides else "")
     return LABELS.get(short, _SHORTER.get(short)), side
+
+
+def sides_told(label: str) -> tuple[str, list[str]]:
+    """Return a label without its words for a side, and the sides in their order: ``VLR ext/int``."""
+    words = plain(label).split()
+    return " ".join(word for word in words if word not in _SIDE_OF), [
+        _SIDE_OF[word] for word in words if word in _SIDE_OF
+    ]
+
+
+def nearest_term(label: str) -> str | None:
+    """Return the term that a label may be a slip of; None where one of another quantity is about as near."""
+    known = plain(label)
+    near = {
+        term: difflib.SequenceMatcher(None, term, known).ratio()
+        for term in difflib.get_close_matches(known, list(LABELS), 8, 0.65)
+    }
+    best = next(iter(near), None)
+    if best is None or near[best] < 0.75:
+        return None
+    others = (ratio for term, ratio in near.items() if LABELS[term] != LABELS[best])
+    return best if max(others, default=0) < near[best] - 0.1 else None

@@ -7,18 +7,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
-from reportkit.base.arrays import Array
-from reportkit.base.translatable import codes, english, translatable
-from reportkit.base.units import SQUARE_FEET_PER_M2, mm_told
-from reportkit.job.model import FilmSpec, Job, Pane
-from reportkit.job.model.typed import looks_like_a_date
+from reportkit.base.translatable import english, translatable
+from reportkit.base.units import SQUARE_FEET_PER_M2
+from reportkit.job.model import FilmSpec, Job
+from reportkit.job.reading.doubts import doubted
 from reportkit.job.reading.reader import LoadedJob
 from reportkit.job.reading.specs import shown
 
-#: Sides of panes that differ by less are those of one size [mm] (common practice, no source).
-ALIKE = 25
+#: The points of the compass, clockwise from north.
+_POINTS = (
+    translatable("north"),
+    translatable("north-east"),
+    translatable("east"),
+    translatable("south-east"),
+    translatable("south"),
+    translatable("south-west"),
+    translatable("west"),
+    translatable("north-west"),
+)
 #: What a room lacks whose heat is not computed, as it is written.
 _AREA = "{floor_area: ...}"
 #: One and more of what a job has.
@@ -47,7 +53,7 @@ def told(loaded: LoadedJob) -> list[str]:
         *(line for name, read in loaded.lines.items() for line in shown(name, read)),
         *(line for film in job.films if film.id in job.compare for line in _gaps(film)),
         *_withheld(job),
-        *_doubted(job),
+        *doubted(job),
     ]
 
 
@@ -76,12 +82,25 @@ def _many(count: int, what: str) -> str:
 
 
 def _bearings(loaded: LoadedJob) -> Iterator[str]:
-    """Yield the bearings that were found in another way than in degrees."""
-    for note in loaded.defaults:
-        if note.field.startswith("faces.") and note.field.endswith(".bearing"):
-            face = note.field.split(".", 1)[1].removesuffix(".bearing")
+    """Yield the way that each face looks, and how that was found where it was not typed in degrees."""
+    found = {note.field: note for note in loaded.defaults}
+    for face in loaded.job.faces:
+        if face.tilt in (0, 180):
+            continue  # a flat one looks nowhere
+        point = _POINTS[round(face.bearing / 45) % 8]
+        note = found.get(f"faces.{face.id}.bearing")
+        if note is None:
+            bearing = translatable("{degrees:g}°", degrees=face.bearing)
             yield translatable(
-                "{face} looks to {bearing}, {why}.", face=face, bearing=note.value, why=note.why
+                "{face} looks to {bearing}, {point}.", face=face.id, bearing=bearing, point=point
+            )
+        else:
+            yield translatable(
+                "{face} looks to {bearing}, {point}, {why}.",
+                face=face.id,
+                bearing=note.value,
+                point=point,
+                why=note.why,
             )
 
 
@@ -143,67 +162,3 @@ def _withheld(job: Job) -> Iterator[str]:
         yield translatable("Withheld: savings in money; {why}.", why=translatable(lacking[why]))
     if job.fitting.date is None:
         yield translatable("Withheld: times of the fitting day; no fitting: {fields}.", fields="{date: ...}")
-
-
-def _doubted(job: Job) -> Iterator[str]:
-    """Yield what may be a slip of the pen, and may not: nothing is changed."""
-    for pane in _swapped(job):
-        yield translatable(
-            "Look again: {pane} may have width and height in each other's place "
-            "({width} wide, {height} high).",
-            pane=pane.id,
-            width=_size(pane.width, job),
-            height=_size(pane.height, job),
-        )
-    dates = [pane.id for pane in job.panes if looks_like_a_date(pane.id)]
-    if dates:
-        yield translatable(
-            "Look again: a spreadsheet may have made a date of the id of {panes}.", panes=codes(dates)
-        )
-
-
-def _size(length: object, job: Job) -> str:
-    mm = float(length)  # type: ignore[arg-type]  # a length is a fraction
-    return translatable("{inches:.5g} in", inches=mm / 25.4) if job.units == "us" else mm_told(mm)
-
-
-def _swapped(job: Job) -> list[Pane]:
-    """Return panes whose width and height are likely to have changed places.
-
-    Either it lies while panes of its face that are as large stand (or the other way round), more of them
-    than lie with it; or it would reach through the ceiling as it is and stays below it when turned.
-    """
-    ceilings = {
-        room.id: float(room.heat.ceiling) if "ceiling" in room.heat.model_fields_set else None
-        for room in job.rooms
-        if room.heat
-    }
-    sizes = {face.id: _sizes(job, face.id) for face in job.faces}
-    swapped = []
-    for pane in job.panes:
-        width, height = float(pane.width), float(pane.height)
-        if pane.shape is not None or abs(width - height) < 2 * ALIKE:
-            continue
-        ceiling = ceilings.get(pane.room)
-        sill = float(pane.sill) if pane.sill is not None else 0.0
-        through = ceiling is not None and sill + height > ceiling >= sill + width
-        beside = sizes[pane.face]
-        if _alike(beside, height, width) > _alike(beside, width, height) or through:
-            swapped.append(pane)
-    return swapped
-
-
-def _sizes(job: Job, face: str) -> Array:
-    """Return width, height [mm] and quantity of the panes of a face, those of a shape left out."""
-    rows = [
-        (float(pane.width), float(pane.height), pane.quantity)
-        for pane in job.panes
-        if pane.face == face and pane.shape is None
-    ]
-    return np.array(rows, dtype=float).reshape(-1, 3)
-
-
-def _alike(sizes: Array, width: float, height: float) -> float:
-    """Return how many panes have a size, to within `ALIKE`."""
-    near = (np.abs(sizes[:, 0] - width) <= ALIKE) & (np.abs(sizes[:, 1] - height) <= ALIKE)
-    return float(sizes[near, 2].sum())

@@ -18,29 +18,75 @@ _YES = frozenset(
     {"yes", "y", "true", "on", "1", "sí", "si", "ja", "oui", "wahr", "vrai", "verdadero", "✓", "✔"}
 )
 _NO = frozenset({"no", "n", "false", "off", "0", "nein", "non", "falsch", "faux", "falso"})
-#: Other words of the trade for the word a field takes (common practice, no source).
+#: Other words of the trade for the word a field takes (common practice, no source); a word may stand beside
+#: several, for each field takes those of its own choice.
 _SAME = {
     "tempered": "toughened templado esg einscheibensicherheitsglas trempé trempe",
     "annealed": "float ordinary normal recocido recuit",
     "heat_strengthened": "semi_toughened semi_tempered termoendurecido tvg durci",
     "laminated": "laminado vsg feuilleté feuillete",
-    "plastic": "upvc pvc vinyl pvcu",
+    "wired": "armado",
+    "patterned": "impreso",
+    "plastic": "upvc pvc vinyl pvcu vinilo plástico plastico",
     "timber": "wood wooden madera holz bois",
     "metal": "aluminium aluminum steel aluminio acero alu stahl",
-    "step_ladder": "stepladder stehleiter escabeau",
-    "tower": "scaffold scaffolding andamio gerüst",
+    "putty": "masilla",
+    "step_ladder": "stepladder stehleiter escabeau escalera escalera_de_mano",
+    "tower": "scaffold scaffolding andamio gerüst torre",
     "floor": "ground suelo boden sol",
+    "cut": "cortado",
+    "worked": "pulido canteado",
+    "damaged": "dañado",
+    "none": "ninguno ninguna",
+    "still": "quieta",
+    "moving": "móvil movil",
+    "narrow": "estrecha",
     "grey": "gray gris grau",
-    "clear": "claro klar clair",
+    "clear": "claro klar clair incoloro",
     "bronze": "bronce",
-    "metallised_reflective": "metallized_reflective",
-    "low_emissivity": "low_e",
-    "inside": "interior internal",
-    "outside": "exterior external",
+    "neutral": "neutro neutra",
+    "silver": "plata plateado",
+    "blue": "azul",
+    "green": "verde",
+    "gold": "oro dorado",
+    "metallised_reflective": "metallized_reflective metalizada_reflectante",
+    "low_emissivity": "low_e bajo_emisiva baja_emisividad",
+    "dyed": "teñida tintada",
+    "dual_reflective": "doble_reflectante",
+    "ceramic": "cerámica ceramica",
+    "spectrally_selective": "selectiva espectralmente_selectiva",
+    "frosted": "esmerilada translúcida",
+    "safety": "seguridad",
+    "inside": "interior internal dentro",
+    "outside": "exterior external fuera",
+    "either": "ambos cualquiera",
     "argon": "argón ar",
     "air": "aire luft",
+    "left": "izquierda",
+    "right": "derecha",
+    "heat": "calor",
+    "glare": "deslumbramiento",
+    "fading": "decoloración decoloracion",
+    "privacy": "privacidad intimidad",
+    "bills": "facturas factura",
+    "home": "vivienda casa",
+    "office": "oficina",
+    "shop": "tienda",
+    "classroom": "aula",
+    "owner": "propietario propietaria",
+    "tenant": "inquilino inquilina",
+    "metric": "métrico metrico métricas",
+    "arch": "arco",
+    "circle": "círculo circulo",
+    "oval": "óvalo ovalo",
+    "triangle": "triángulo triangulo",
+    "trapezoid": "trapecio",
+    "polygon": "polígono poligono",
 }  # fmt: skip
-_MEANT = {word: meant for meant, listed in _SAME.items() for word in listed.split()}
+_MEANT: dict[str, list[str]] = {}
+for _meant, _listed in _SAME.items():
+    for _word in _listed.split():
+        _MEANT.setdefault(_word, []).append(_meant)
 
 
 def plain_words(record: type[BaseModel], raw: Any) -> None:
@@ -80,7 +126,7 @@ def _turned(value: Any, annotation: Any) -> Any:
     if not choices or value in choices:
         return value
     word = "_".join(said.replace("-", " ").replace("_", " ").split())
-    for meant in (word, _MEANT.get(word)):
+    for meant in (word, *_MEANT.get(word, ())):
         if meant in choices:
             return meant
     return value

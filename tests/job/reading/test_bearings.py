@@ -48,13 +48,15 @@ def test_a_course_over_the_date_line():
     )  # a degree of the equator, WGS 84
 
 
-@pytest.mark.parametrize(("side", "bearing"), [("right", 90.0), ("left", 270.0), ("Left", 270.0)])
-def test_a_face_beside_a_street(tmp_path, side, bearing):
+@pytest.mark.parametrize(
+    ("side", "bearing", "point"), [("right", 90.0, "east"), ("left", 270.0, "west"), ("Left", 270.0, "west")]
+)
+def test_a_face_beside_a_street(tmp_path, side, bearing, point):
     """Walking north, east is to the right."""
     street = {"points": [["41.00000", "12.00000"], ["41.00108", "12.00000"]], "side": side}
     loaded = load_job(_face(tmp_path, street=street))
     assert loaded.job.faces[0].bearing == bearing
-    assert f"west looks to {bearing:.1f}°, by two points of a map along the wall." in told(loaded)
+    assert f"west looks to {bearing:.1f}°, {point}, by two points of a map along the wall." in told(loaded)
 
 
 def test_points_too_coarse_or_of_another_place_are_named(tmp_path):
@@ -115,7 +117,7 @@ def test_a_compass_is_turned_to_true_north(tmp_path):
     face = {"id": "west", "compass": {"reading": "265", "date": "2027-07-02"}}
     loaded = load_job(written(tmp_path, {"site": site, "faces": [face]}))
     assert loaded.job.faces[0].bearing == 264.8
-    assert "west looks to 264.8°, by compass; its declination there and then is -0.2°." in told(loaded)
+    assert "west looks to 264.8°, west, by compass; its declination there and then is -0.2°." in told(loaded)
 
 
 def test_a_compass_where_and_when_no_model_helps(tmp_path):

@@ -11,7 +11,7 @@ from reportkit.study.study import Study
 
 TV, TS = "visible_transmittance_percent", "solar_transmittance_percent"
 RVG, RVF = "visible_reflectance_glass_side_percent", "visible_reflectance_film_side_percent"
-RSG = "solar_reflectance_glass_side_percent"
+RSG, RSF = "solar_reflectance_glass_side_percent", "solar_reflectance_film_side_percent"
 UV, TSER = "uv_transmittance_percent", "tser_percent"
 
 #: What stands on the sheet | what a fitter would type of it, field by field, by hand.
@@ -36,6 +36,10 @@ RIGHT = [
     ("Énergie solaire rejetée 51 % | Lumière visible transmise 42 % | Épaisseur 50 microns", {TSER: 51, TV: 42, "thickness_um": 50}),
     ("SHGC (NFRC 200) 0.38 | VT 30 % | U 5.8 W/m²K", {"shgc": 0.38, "conditions": "nfrc", TV: 30}),
     ("VLT 42 % | UV 300-380 nm transmittance 0.5 % | VLR (film side) 8 % | VLR (glass side) 9 %", {TV: 42, UV: 0.5, RVF: 8, RVG: 9}),
+    ("VLT 42 / TSR ext 14 / TSRint 12 / Solar T 43 / emiss .84 / 1.5 mil", {TV: 42, RSG: 14, RSF: 12, TS: 43, "emissivity": 0.84, "thickness_um": 38.1}),
+    ("VLT 42 | VLR 9/9 | Solar R ext 9 %", {TV: 42, RVG: 9, RVF: 9, RSG: 9}),
+    ("VLT 42 | VLR ext/int 9/12 % / 2 mil", {TV: 42, RVG: 9, RVF: 12, "thickness_um": 50.8}),
+    ("TL 42 % / TES 35 % / RES ext 9 %", {TV: 42, TS: 35, RSG: 9}),
 ]  # fmt: skip
 
 #: What stands on the sheet | a part of the rule that it breaks | what is found of it.
@@ -50,6 +54,10 @@ WRONG = [
     ("VLT 42 % | UV 99 %", "must be a term", "UV 99 %"),
     ("VLT 42 % | Total solar energy transmittance 49 %", "one way only", "Total solar energy transmittance 49 %"),
     ("VLT 42 % | VLT 24 %", "told once", "VLT 24 %"),
+    ("VLT 42 % | VLR 9/12 %", "from which side", "VLR 9/12 %"),
+    ("VLT 42 % | VLR ext 9/12 %", "from which side", "VLR ext 9/12 %"),
+    ("VLT 42 % | VLT/VLR 42/9", "must be a term", "VLT/VLR 42/9"),
+    ("VLT 42 % | TSR 14", "one way only", "TSR 14"),
     ("VLT | VLR ext 9", "a number behind each term", "VLT"),
     ("VLT 42 % | SHGC 1.49", "a share of at most 1", "SHGC 1.49"),
     ("VLT < 42 % | thickness 50", "not a bound", "VLT < 42 %"),
@@ -74,6 +82,19 @@ def test_a_mistake_in_a_line_is_named(line, rule, found):
     """What cannot be right, or can be read in two ways, is named with the words it stands in."""
     wrong = read_spec(line).wrong
     assert any(rule in each.rule and each.found == found for each in wrong), wrong
+
+
+@pytest.mark.parametrize("line", [line for line, _, _ in WRONG if "/" in line])
+def test_two_numbers_behind_one_term_are_one_fault(line):
+    """Who typed ``VLR 9/12`` is told once."""
+    assert len(read_spec(line).wrong) == 1
+
+
+def test_no_term_of_another_quantity_is_proposed():
+    """``VLTT`` is near ``VLT`` alone; ``TSEX`` as near to what passes as to what is sent back or kept."""
+    assert "did you mean vlt?" in read_spec("VLTT 41").wrong[0].hint
+    assert "did you mean solar transmittance?" in read_spec("Solar transmitance 41").wrong[0].hint
+    assert "did you mean" not in read_spec("TSEX 43").wrong[0].hint
 
 
 def test_sides_are_those_of_where_the_film_goes():

@@ -169,3 +169,41 @@ def test_an_id_that_a_spreadsheet_made_a_date_of_is_doubted(tmp_path):
     """Pane ``1-2`` becomes the first of February; it stays an id, as it might be one."""
     loaded = load_job(written(tmp_path, survey=f"{HEAD}\n1-Feb,office,west,one,1,900,1400\n"))
     assert any("made a date of the id of 1-Feb" in line for line in told(loaded))
+
+
+def _walls(folder, *bearings):
+    """Return what a clean check says of faces a, b, c with these bearings."""
+    faces = [{"id": name, "bearing": bearing} for name, bearing in zip("abcd", bearings, strict=False)]
+    return told(load_job(written(folder, {"faces": faces}, survey=f"{HEAD}\nA,office,a,one,1,900,1250\n")))
+
+
+@pytest.mark.parametrize(
+    ("bearing", "point"),
+    [("0", "north"), ("22.4", "north"), ("22.6", "north-east"), ("95", "east"), ("140.8", "south-east"),
+     ("180", "south"), ("210", "south-west"), ("265", "west"), ("300", "north-west"), ("355", "north")],
+)  # fmt: skip
+def test_a_face_is_told_with_the_point_it_looks_to(tmp_path, bearing, point):
+    """Each of eight points takes 45 degrees, half of them on either side (common practice, no source)."""
+    assert f"a looks to {bearing}°, {point}." in _walls(tmp_path, bearing)
+
+
+def test_a_flat_face_looks_nowhere(tmp_path):
+    """A roof light that lies flat has no point of the compass."""
+    faces = [{"id": "west", "bearing": "90", "tilt": "0"}]
+    assert not any("looks to" in line for line in told(load_job(written(tmp_path, {"faces": faces}))))
+
+
+@pytest.mark.parametrize(
+    ("bearings", "pairs"),
+    [(("10", "100"), []), (("355", "88", "175"), []), (("10", "18"), []), (("10", "86"), [("a", "b", 76)]),
+     (("350", "66"), [("a", "b", 76)]), (("0", "90", "180", "235"), [("a", "d", 125)]),
+     (("0", "79.9"), [("a", "b", 80)]), (("0", "80.1"), [])],
+)  # fmt: skip
+def test_faces_neither_square_nor_opposite_are_asked_about(tmp_path, bearings, pairs):
+    """Within ten degrees walls are taken for square; the one that fits no other is named once."""
+    lines = [line for line in _walls(tmp_path, *bearings) if "apart" in line]
+    assert lines == [
+        f"Look again: {one} and {other} stand {degrees}° apart, neither square nor opposite to each other: "
+        "were both measured right?"
+        for one, other, degrees in pairs
+    ]

@@ -67,7 +67,7 @@ TABLE = [
     Wrong("thousands separator in money", JOB, "price: 690.00", "price: 1,690.00", "films.sample-grey.rolls.1.price", "without thousands separators", "1,690.00", "write 1690.00"),
     Wrong("money that reads two ways", JOB, "price: 690.00", "price: 1.690", "films.sample-grey.rolls.1.price", "one way only", "1.690", "write 1690"),
     Wrong("comma that reads two ways", JOB, "elevation_m: 100", "elevation_m: 1,250", "site.elevation_m", "one way only", "1,250", "write 1250"),
-    Wrong("currency sign in money", JOB, "travel: 30.00", "travel: €30", "prices.travel", "without a unit or sign", "€30"),
+    Wrong("sign of another currency", JOB, "travel: 30.00", "travel: £30", "prices.travel", "without a unit or sign", "£30"),
     Wrong("negative money", JOB, "travel: 30.00", "travel: -30.00", "prices.travel", "must be at least 0", "-30.00"),
     Wrong("number that is infinite", JOB, "latitude: 26", "latitude: .inf", "site.latitude", "must be a number", ".inf"),
     Wrong("number too large to be true", JOB, "elevation_m: 100", "elevation_m: 1e300", "site.elevation_m", "must be at most 6000", "1e300"),
