@@ -114,15 +114,17 @@ def _in_short(run: Path) -> list[str]:
     from reportkit.documents.sections.summary import told_in_short
     from reportkit.findings.findings import StoredFindings
     from reportkit.job import load_job
+    from reportkit.job.reading.rates import rates_told
     from reportkit.study.pricing import old_prices
 
-    job = load_job(run / "inputs").job
+    loaded = load_job(run / "inputs")
+    job = loaded.job
     stored = json.loads((run / "results.json").read_text(encoding="utf-8"))
     page = Page(StoredFindings(job, stored))
     rates = page.words("rates")
     old = [f"{film or rates} ({day})" for _, film, day in old_prices(job, page.chosen.films, dt.date.today())]
     short = filter(None, [below_cost(page)])
-    more = [*_revised(page.findings.revision), *lapsed_told(job)]
+    more = [*rates_told(loaded.defaults), *_revised(page.findings.revision), *lapsed_told(job)]
     if old:
         more.append(translatable("Prices over a year old today: {names}.", names=", ".join(old)))
     return [*told_in_short(page), *short, *map(page.words.said, more)]
