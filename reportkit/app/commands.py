@@ -109,23 +109,27 @@ def _run(arguments: argparse.Namespace, documents: Sequence[Kind]) -> int:
 def _in_short(run: Path) -> list[str]:
     """Return what a run recommends and what stopped film, in the job's language."""
     from reportkit.app.checks import lapsed_told
+    from reportkit.documents.layouts.assemble import in_short
     from reportkit.documents.page import Page
     from reportkit.documents.sections.basis import below_cost
-    from reportkit.documents.sections.summary import told_in_short
     from reportkit.findings.findings import StoredFindings
     from reportkit.job import load_job
+    from reportkit.job.reading.rates import rates_told
     from reportkit.study.pricing import old_prices
 
-    job = load_job(run / "inputs").job
+    loaded = load_job(run / "inputs")
+    job = loaded.job
+    # sentences of a study are plain English in results.json, and can be said in no other language or unit
+    told = in_short(json.loads((run / "reasoning.ipynb").read_text(encoding="utf-8")))
     stored = json.loads((run / "results.json").read_text(encoding="utf-8"))
     page = Page(StoredFindings(job, stored))
     rates = page.words("rates")
     old = [f"{film or rates} ({day})" for _, film, day in old_prices(job, page.chosen.films, dt.date.today())]
     short = filter(None, [below_cost(page)])
-    more = [*_revised(page.findings.revision), *lapsed_told(job)]
+    more = [*rates_told(loaded.defaults), *_revised(page.findings.revision), *lapsed_told(job)]
     if old:
         more.append(translatable("Prices over a year old today: {names}.", names=", ".join(old)))
-    return [*told_in_short(page), *short, *map(page.words.said, more)]
+    return [*told, *short, *map(page.words.said, more)]
 
 
 def _revised(revision: RevisionFound) -> list[str]:

@@ -75,7 +75,7 @@ class DocumentInfo:
 
 @dataclass(frozen=True)
 class Record:
-    """What the last cell shows: the document's frame, all results, and the inputs they came from.
+    """What the last cell shows: the document's frame, all results, the inputs they came from, all in short.
 
     Parameters
     ----------
@@ -85,17 +85,21 @@ class Record:
         Plain JSON data.
     inputs
         Relative file name to its bytes or its text.
+    in_short
+        What is recommended, in a few lines for whoever makes the run, in the reader's language and units.
     """
 
     document: DocumentInfo
     results: Mapping[str, Any]
     inputs: Mapping[str, bytes | str]
+    in_short: Sequence[str] = ()
 
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> dict[str, Any]:
         data = {
             "document": plain(self.document),
             "results": json.loads(json.dumps(self.results, allow_nan=False)),
             "inputs": {name: _packed(self.inputs[name]) for name in sorted(self.inputs)},
+            "in_short": list(self.in_short),
         }
         names = ", ".join(sorted(self.results)) or "nothing"
         return {RECORD_MIME: data, "text/plain": f"Results: {names}. Inputs: {len(self.inputs)} files."}

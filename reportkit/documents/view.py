@@ -11,6 +11,7 @@ from reportkit.documents.frame import frame_words
 from reportkit.documents.page import Page
 from reportkit.documents.record import DocumentInfo, Record
 from reportkit.documents.sections import SECTIONS
+from reportkit.documents.sections.summary import told_in_short
 from reportkit.findings.findings import Findings, Results
 from reportkit.job.writing.copies import contents, photos_of
 
@@ -38,8 +39,13 @@ class Report:
         return replace(SECTIONS[name](self.page), words=self._words)
 
     def record(self) -> Record:
-        """Return everything an exporter needs beside the parts: frame, results, inputs."""
-        return Record(frame(self.page), dict(Results(self.findings)), contents(self._study.loaded))
+        """Return everything an exporter needs beside the parts, and all of it in short."""
+        return Record(
+            frame(self.page),
+            dict(Results(self.findings)),
+            contents(self._study.loaded),
+            told_in_short(self.page),
+        )
 
 
 def frame(page: Page) -> DocumentInfo:

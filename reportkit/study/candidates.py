@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from reportkit.base.translatable import translatable
+from reportkit.job.model.decisions import BARE
 from reportkit.physics.room import percentiles
 from reportkit.study import panes as which
 from reportkit.study.advice import Advised, Candidate, missing
@@ -74,9 +75,13 @@ def cut_from_rolls(
 
 
 def film_options(situation: Situation, make: Make, quick_offer: QuickOffer) -> tuple[Option, ...]:
-    """Return each film on every pane it can go on and is not left bare on by name, with what rules it out."""
+    """Return each film on every pane it can go on and is not left bare on by name, with what rules it out.
+
+    Why a film cannot go on a pane that the job leaves bare by name is not told: nobody asked for it there.
+    """
     job, options = situation.job, []
     bare = left_bare(situation.loaded)
+    unasked = {pane.id for pane in job.panes if job.film_named(pane) == BARE}
     for name in situation.films:
         option = make(name, tuple(None if stays else name for stays in bare))
         out = [*option.excluded, *missing(job, situation.films, situation.filmed, option)]
@@ -86,7 +91,8 @@ def film_options(situation: Situation, make: Make, quick_offer: QuickOffer) -> t
                 out.append(Excluded("", NO_PLAN, 0.0, 0.0))
             elif job.limits.budget is not None and total > job.limits.budget:
                 out.append(Excluded("", BUDGET, float(total), float(job.limits.budget)))
-        options.append(replace(option, excluded=tuple(out)))
+        because = tuple(entry for entry in option.bare_because if entry[0] not in unasked)
+        options.append(replace(option, bare_because=because, excluded=tuple(out)))
     return tuple(options)
 
 

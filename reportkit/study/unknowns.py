@@ -58,6 +58,10 @@ OPENING_HABIT = Uncertain(
     "opening_habit", 0.3, 0.7, 1.0, "1", "C", english("people do not open windows every time they could")
 )
 
+#: Where the growth of energy prices comes from, mark and reason, where the job gives it and where not.
+GROWTH_TYPED = ("J", english("growth of energy prices, given by the job"))
+GROWTH_TAKEN = ("C", english("low, likely and high rise of energy prices"))
+
 #: How far one year differs from a typical one, by the kind of weather.
 YEARS: dict[str, tuple[Uncertain, ...]] = {
     "typical_year": (
@@ -87,7 +91,9 @@ def unknowns(
     roof = envelope.ROOF_U["insulated" if body.roof == "none" else body.roof]
     air = envelope.AIR_CHANGE[body.leakage]
     inner = envelope.INTERNAL[body.use]
-    low, likely, high = energy.growth_percent if energy else (0.0, 0.0, 0.0)
+    growth = energy.growth_percent if energy else (0.0, 0.0, 0.0)
+    typed = energy is not None and "growth_percent" in energy.model_fields_set
+    source = GROWTH_TYPED if typed else GROWTH_TAKEN
     return (
         *COMMON,
         *_year(weather),
@@ -95,15 +101,7 @@ def unknowns(
         _given(roof, body.roof_u_w_m2k),
         _given(air, body.air_changes_per_h),
         _given(inner, body.internal_gains_w_m2),
-        Uncertain(
-            "price_growth",
-            low,
-            likely,
-            high,
-            "%/yr",
-            "J",
-            english("growth of energy prices, given by the job"),
-        ),
+        Uncertain("price_growth", *growth, "%/yr", *source),
         _given(OPENING_SHARE, opening_share),
         OPENING_HABIT,
         *trust.MODEL,

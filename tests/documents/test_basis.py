@@ -102,3 +102,14 @@ def test_prices_left_open_are_the_fitter_s(page_of, tmp_path):
     client, fitter = ("".join(str(block) for block in part(page)) for part in (assumptions, reckoned))
     assert "nothing is charged for it" not in client and "price of a blade" not in client
     assert "nothing is charged for it" in fitter and "price of a blade" in fitter
+
+
+def test_growth_of_energy_prices_says_who_gave_it(page_of, edited):
+    """By the job where it was typed, else as common practice: the default is nobody's own."""
+    typed = "  growth_percent: [0, 1, 3]\n"
+    for changes, mark in (((), "given by the job"), (((typed, ""),), "common practice, no source")):
+        page = page_of(edited("harbour-house", *changes))
+        table = next(block for block in assumptions(page) if getattr(block, "id", "") == "ranges")
+        row = next(row for row in table.rows if text_of(row.cells[0]) == "how energy prices grow")
+        assert text_of(row.cells[-1]) == mark
+        assert ("given by the job" in text_of(row.cells[5])) is bool(not changes)

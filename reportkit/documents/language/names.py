@@ -6,6 +6,7 @@ Each is an English template, translated where it is used.
 from __future__ import annotations
 
 from reportkit.base.translatable import english
+from reportkit.job.reading.rates import RATES
 
 #: Shades to compare film with.
 SHADES: dict[str, str] = {
@@ -156,14 +157,7 @@ LEFT_OPEN: dict[str, str] = {
     "fitting.keep_offcut": english("off-cuts kept from"),
     "fitting.start": english("hours of work"),
     "fitting.fitter": english("who fits"),
-    "prices.travel": english("price of travel"),
-    "prices.minimum_charge": english("least charge"),
-    "prices.soap_per_litre": english("price of soap"),
-    "prices.blade_each": english("price of a blade"),
-    "prices.sheet_each": english("price of a dust sheet"),
-    "prices.margin_percent": english("margin"),
-    "prices.overtime_percent": english("surcharge of overtime"),
-    "prices.tax": english("tax"),
+    **{f"prices.{name}": told for name, told in RATES.items()},
     "energy.growth_percent": english("rise of energy prices"),
     "energy.discount_percent": english("by how much later money is worth less"),
     "energy.removal": english("cost of taking the film off"),

@@ -62,15 +62,7 @@ def assemble(notebook: Mapping[str, Any], kind: Kind, *, run: str = "") -> Assem
     RunError
         If a cell failed, or the notebook was not run, or is not one of ours.
     """
-    record: Mapping[str, Any] | None = None
-    for number, cell in enumerate(notebook["cells"]):
-        for output in cell.get("outputs", ()):
-            if output["output_type"] == "error":
-                what = f"{output.get('ename', 'error')}: {output.get('evalue', '')}"
-                raise RunError(f"cell {number + 1} of the notebook failed ({what}); mend it and run it again")
-            record = output.get("data", {}).get(RECORD_MIME, record)
-    if record is None:
-        raise RunError("the notebook shows no record of results: run it first, with the job's folder")
+    record = _record(notebook)
     blocks = _placed(notebook, kind)
     if not blocks:
         raise RunError(f"no cell of the notebook belongs to the {kind}, or none was run")
@@ -97,6 +89,25 @@ def assemble(notebook: Mapping[str, Any], kind: Kind, *, run: str = "") -> Assem
         results=dict(record["results"]),
         inputs={name: unpacked(stored) for name, stored in record["inputs"].items()},
     )
+
+
+def in_short(notebook: Mapping[str, Any]) -> list[str]:
+    """Return what a run recommends in a few lines, as the notebook's study told it; raises `RunError`."""
+    return list(_record(notebook).get("in_short", ()))
+
+
+def _record(notebook: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return what the last cell shows; raises `RunError` where a cell failed or none shows it."""
+    record: Mapping[str, Any] | None = None
+    for number, cell in enumerate(notebook["cells"]):
+        for output in cell.get("outputs", ()):
+            if output["output_type"] == "error":
+                what = f"{output.get('ename', 'error')}: {output.get('evalue', '')}"
+                raise RunError(f"cell {number + 1} of the notebook failed ({what}); mend it and run it again")
+            record = output.get("data", {}).get(RECORD_MIME, record)
+    if record is None:
+        raise RunError("the notebook shows no record of results: run it first, with the job's folder")
+    return record
 
 
 def present(notebook: Mapping[str, Any], kind: Kind) -> bool:

@@ -21,6 +21,7 @@ from reportkit.documents.language.names import INPUTS, LEFT_OPEN
 from reportkit.documents.page import Page
 from reportkit.documents.runs import strong
 from reportkit.findings.basis import AssumedInRooms, AssumedRange, Assumption
+from reportkit.job.reading.defaults import PROGRAM
 from reportkit.work import materials
 
 
@@ -125,7 +126,9 @@ def reckoned(page: Page) -> Section:
         if (mine := [entry for entry in rates if (entry.field in materials.DEFAULTS) is of_kit])
     ]
     left = [entry for entry in page.findings.assumptions if _of_price(entry)]
-    if left and not page.own_home:
+    if page.own_home:  # nothing is charged there but what was kept for other jobs
+        left = [entry for entry in left if entry.mark != PROGRAM]
+    if left:
         warned.append(_left_open(page, left, words("Prices that the job left open"), "open-prices"))
     if not tables:
         return Section("reckoned", warned)

@@ -10,6 +10,7 @@ from reportkit.documents.figures import light_and_heat, months
 from reportkit.documents.page import Page
 from reportkit.documents.sections.excluded import REASONS, sentences
 from reportkit.findings.glass import Rated, Refused
+from reportkit.job.model.decisions import BARE
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -113,11 +114,12 @@ def _ratings(page: Page, entries: Sequence[Rated], caption: str, note: str, name
 
 
 def _refused(page: Page) -> list[str]:
-    """Return where film must not go and why, films with one reason together."""
+    """Return where film must not go and why, films with one reason together; not of glass left bare by name."""
     words = page.words
     together: dict[tuple[str, str], list[str]] = {}
+    meant = {pane.glazing for pane in page.job.panes if page.job.film_named(pane) != BARE}
     for entry in page.findings.glazings:
-        if isinstance(entry, Refused):
+        if isinstance(entry, Refused) and entry.id in meant:
             together.setdefault((entry.id, entry.refused), []).append(page.film(entry.film))
     return [
         words(

@@ -60,6 +60,17 @@ def stops(page: Page) -> list[str]:
     ] + whole
 
 
+def left_out(page: Page) -> list[str]:
+    """Return which films compared are not proposed because of what was asked for, each with the first reason."""
+    told = []
+    for option in page.findings.options:
+        limits = [limit for limit in option.excluded if limit.what != "no_plan"]
+        if option.id in page.films and option.id not in page.chosen.films and limits:
+            why = reasons(page, limits)[0]
+            told.append(page.words("{film} is left out: {why}", film=page.film(option.id), why=why))
+    return told
+
+
 def _shown(page: Page, limit: Excluded) -> tuple[str, str]:
     """Return a value and its limit, with decimals where they would look alike."""
     fmt = page.fmt

@@ -7,7 +7,7 @@ from reportkit.documents.page import Page
 from reportkit.documents.runs import Text, strong
 from reportkit.documents.sections import asked
 from reportkit.documents.sections.choice import WHY_NOTHING
-from reportkit.documents.sections.excluded import stops
+from reportkit.documents.sections.excluded import left_out, stops
 from reportkit.documents.sections.verdicts import terms
 from reportkit.study.relief import BILLS
 
@@ -89,13 +89,13 @@ def _stopped(page: Page) -> list[Block]:
 
 
 def told_in_short(page: Page) -> list[str]:
-    """Return what is recommended, at what price, and what stopped film, in a few lines."""
+    """Return what is recommended, at what price, what stopped film and which was left out, in a few lines."""
     what, told = _recommendation(page)
     lines = [" ".join((what, *told))]
     if not page.leaves_glass:
         lines.append(page.price_label + ": " + page.fmt.money(page.findings.price.total))
         lines += terms(page)
-    return lines + stops(page)
+    return [*lines, *stops(page), *left_out(page)]
 
 
 def why_nothing(page: Page) -> str:

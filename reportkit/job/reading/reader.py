@@ -39,6 +39,7 @@ from reportkit.job.reading.jobfile import JOB_FILE, read_job_file
 from reportkit.job.reading.messages import faults_of, in_own_units, unit_hint
 from reportkit.job.reading.names import Names, alike
 from reportkit.job.reading.photos import Photo, read_photos
+from reportkit.job.reading.rates import shared_rates
 from reportkit.job.reading.rules import Rules
 from reportkit.job.reading.shared import merge_shared
 from reportkit.job.reading.sides import base_of, both_sides
@@ -93,7 +94,7 @@ class LoadedJob:
     weather_file
         The job's own weather file, absolute, or None.
     defaults
-        One assumption for each value nobody gave.
+        One assumption for each value nobody gave, and for each rate that ``_shared`` gave.
     written
         The job as its files give it, before the decision in force took its place.
     rolls_at
@@ -248,7 +249,10 @@ def load_job(folder: Path) -> LoadedJob:
         elevation_m=where.elevation_m,
         clock=where.clock,
         weather_file=where.weather_file,
-        defaults=where.assumed + bearings_of + assumed,
+        defaults=where.assumed
+        + bearings_of
+        + assumed
+        + shared_rates(written, merged.rates, merged.rates_from),
         written=written,
         rolls_at={
             film: positions.find(("films", places_of.get(base_of(film), index), "rolls"))

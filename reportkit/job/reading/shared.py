@@ -36,11 +36,16 @@ _NO_MONEY = (
 
 @dataclass
 class Merged:
-    """What came of a job's raw tree and the shared entries: how many it uses, faults, the ids on offer."""
+    """What came of a job's raw tree and the shared entries.
+
+    How many it uses, faults, the ids on offer; which rates are shared ones, and the file they stand in.
+    """
 
     used: int = 0
     faults: list[Fault] = field(default_factory=list)
     ids: dict[str, list[str]] = field(default_factory=dict)
+    rates: list[str] = field(default_factory=list)
+    rates_from: str = ""
 
 
 def merge_shared(
@@ -138,8 +143,8 @@ def _unknown(tree: Tree, known: tuple[str, ...], merged: Merged) -> None:
             )
 
 
-def _currency(raw: dict[str, Any], tree: Tree, merged: Merged) -> None:
-    """Report a shared file whose money is not the job's."""
+def _currency(raw: dict[str, Any], tree: Tree, merged: Merged, taken: list[str]) -> None:
+    """Report a shared file whose money is not the job's, with the fields of the job that took some of it."""
     currency, wanted = tree.value.get("currency"), raw.get("currency")
     place = tree.at(("currency",))
     if not isinstance(currency, str):
@@ -149,7 +154,7 @@ def _currency(raw: dict[str, Any], tree: Tree, merged: Merged) -> None:
         rule = translatable(
             "must be the job's currency, {wanted}, where the job uses these prices", wanted=clipped(wanted)
         )
-        hint = translatable("give the job its own rolls and prices")
+        hint = translatable("give the job its own {fields}", fields=", ".join(taken))
         merged.faults.append(Fault(*place, "currency", rule, clipped(currency), hint))
 
 
@@ -157,24 +162,29 @@ def _prices(raw: dict[str, Any], positions: Positions, tree: Tree, merged: Merge
     own = raw.setdefault("prices", {})
     if not isinstance(own, dict):
         return
-    taken = False
+    taken = []
+    merged.rates_from = tree.shown
     for name, value in tree.value.items():
         if name == "currency" or value is None:
             continue
         if isinstance(value, dict) and isinstance(own.get(name), dict):
-            for inner, part in value.items():
-                if own[name].get(inner) is None and part is not None:
-                    own[name][inner] = part
-                    positions.graft(("prices", name, inner), tree, (name, inner))
+            missing = [n for n, part in value.items() if part is not None and own[name].get(n) is None]
+            for inner in missing:
+                own[name][inner] = value[inner]
+                positions.graft(("prices", name, inner), tree, (name, inner))
+            if missing:
+                merged.rates.append(name)
         elif own.get(name) is None:
             own[name] = value
             positions.graft(("prices", name), tree, (name,))
+            merged.rates.append(name)
         else:
             continue
-        taken = taken or name not in _NO_MONEY
+        if name not in _NO_MONEY:
+            taken.append(f"prices.{name}")
         merged.used += 1
     if taken:
-        _currency(raw, tree, merged)
+        _currency(raw, tree, merged, taken)
 
 
 def _entries(
@@ -191,7 +201,7 @@ def _entries(
     if not isinstance(own, list):
         return
     seen: dict[str, str] = {}
-    priced = False
+    priced = []
     for index, entry in enumerate(entries):
         place = tree.at((kind, index))
         name = entry.get("id") if isinstance(entry, dict) else None
@@ -226,10 +236,10 @@ def _entries(
         if not mine:
             positions.graft((kind, at), tree, (kind, index), deep=False)
         if used_rolls:
-            priced = True
+            priced.append(f"films.{name}.rolls")
             _bare_lengths(entry.get("rolls"), tree, (kind, index, "rolls"), name, merged)
     if priced:
-        _currency(raw, tree, merged)
+        _currency(raw, tree, merged, priced)
 
 
 def _bare_lengths(rolls: Any, tree: Tree, path: tuple[str | int, ...], name: str, merged: Merged) -> None:

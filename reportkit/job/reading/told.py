@@ -11,6 +11,7 @@ from reportkit.base.translatable import english, translatable
 from reportkit.base.units import SQUARE_FEET_PER_M2
 from reportkit.job.model import FilmSpec, Job
 from reportkit.job.reading.doubts import doubted
+from reportkit.job.reading.rates import rates_told
 from reportkit.job.reading.reader import LoadedJob
 from reportkit.job.reading.specs import shown
 
@@ -52,6 +53,7 @@ def told(loaded: LoadedJob) -> list[str]:
         *_bearings(loaded),
         *(line for name, read in loaded.lines.items() for line in shown(name, read)),
         *(line for film in job.films if film.id in job.compare for line in _gaps(film)),
+        *rates_told(loaded.defaults),
         *_withheld(job),
         *doubted(job),
     ]
