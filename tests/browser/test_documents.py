@@ -12,6 +12,8 @@ import nbformat
 import pypdfium2
 import pytest
 
+from reportkit.documents.frame import FRAME_WORDS
+from reportkit.documents.language.words import Words
 from reportkit.documents.layouts.exporters import BY_FILE
 
 pytestmark = pytest.mark.browser
@@ -89,8 +91,9 @@ def test_the_proposal_reads_on_a_phone(open_file: Any, run: Path, scripts: bool)
             ".map(e => [e, e.nextElementSibling])"
             ".map(([e, after]) => [e.className, after?.innerText, after?.offsetHeight > 0])"
         )
-        # a picture that does is told of right below it
-        assert all(one == ["still", "Slide the picture sideways to see all of it.", True] for one in wide)
+        # a picture that does is told of right below it, in the page's language
+        told = Words(page.evaluate("document.documentElement.lang"))(FRAME_WORDS["sideways"])
+        assert all(one == ["still", told, True] for one in wide)
         assert len(wide) <= 1
         prices = page.query_selector_all(".frame .lead")
         assert len(prices) >= 2
