@@ -20,7 +20,7 @@ from reportkit.app.archive import runs_of
 from reportkit.app.audit import audit, verified
 from reportkit.job import load_job
 
-KILLS = int(os.environ.get("KILLS", "8"))
+KILLS = int(os.environ.get("KILLS", "4"))
 SEED = int(os.environ.get("KILLS_FROM", "1503"))
 
 READINGS = """time,meter,pane,filmed,beside,bare,note

@@ -26,7 +26,7 @@ from reportkit.app.audit import audit, verified
 from reportkit.base.errors import DamagedError, InputError
 from reportkit.job import load_job
 
-CUTS = int(os.environ.get("CUTS", "4"))
+CUTS = int(os.environ.get("CUTS", "2"))
 SEED = int(os.environ.get("CUTS_FROM", "7"))
 
 SHUTDOWN, WITHOUT_FLUSH = 0x8004587D, 2
