@@ -1,5 +1,8 @@
 """Rates that came from ``_shared`` are told to whoever types the job, and to no client."""
 
+import shutil
+from pathlib import Path
+
 import pytest
 from lxml import html
 from small_job import written
@@ -90,3 +93,13 @@ def test_what_another_currency_asks_for_mends_it(job):
     shared.write_text(SHARED.replace("EUR", "USD"), encoding="utf-8")
     written(job, {"prices": {**OWN, "minimum_charge": "150", "travel": "0"}})
     assert load_job(job).job.prices.margin_percent == 25
+
+
+def test_ones_own_windows_need_no_shared_prices_in_another_currency(tmp_path, capsys):
+    """A plan in pounds beside somebody's rates in dollars takes none of them; it has no price to lack one."""
+    tests = Path(__file__).parents[1]
+    shutil.copytree(tests.parent / "jobs" / "_shared", tmp_path / "_shared")
+    assert "currency: USD" in (tmp_path / "_shared" / "prices.yaml").read_text(encoding="utf-8")
+    job = shutil.copytree(tests / "offers" / "own-home", tmp_path / "own-home")
+    assert main(["check", str(job)]) == 0
+    assert "prices.yaml" not in capsys.readouterr().err

@@ -162,6 +162,9 @@ def _prices(raw: dict[str, Any], positions: Positions, tree: Tree, merged: Merge
     own = raw.setdefault("prices", {})
     if not isinstance(own, dict):
         return
+    currency = tree.value.get("currency")
+    if "business" not in raw and isinstance(currency, str) and currency != raw.get("currency"):
+        return  # one's own windows need no prices, and these are somebody else's
     taken = []
     merged.rates_from = tree.shown
     for name, value in tree.value.items():
