@@ -207,3 +207,30 @@ def test_faces_neither_square_nor_opposite_are_asked_about(tmp_path, bearings, p
         "were both measured right?"
         for one, other, degrees in pairs
     ]
+
+
+def _sizes(folder, units, *sizes):
+    """Return what a clean check doubts of the sizes of panes A, B, C."""
+    rows = [f"{name},office,west,one,1,{size}" for name, size in zip("ABC", sizes, strict=False)]
+    bare = {"units": units, "choice": {"job": "none"}}  # no roll has to carry them
+    lines = told(load_job(written(folder, bare, survey="\n".join([HEAD, *rows]) + "\n")))
+    return [line.removeprefix("Look again: ") for line in lines if " both ways " in line]
+
+
+@pytest.mark.parametrize(
+    ("units", "sizes", "doubts"),
+    [
+        ("metric", ["45,60", "905,1385", "30,55"],
+         ["under 200 mm both ways A, C would be very small (45 mm wide, 60 mm high): centimetres typed for millimetres?"]),
+        ("metric", ["150 mm,180 mm"],
+         ["under 200 mm both ways A would be very small (150 mm wide, 180 mm high): centimetres typed for millimetres?"]),
+        ("metric", ["200,200", "45,1200", "45 cm,60 cm", "5900,5900"], []),
+        ("us", ["3,4.5"], ["under 7.874 in both ways A would be very small (3 in wide, 4.5 in high): feet typed for inches?"]),
+        ("us", ["150,200", "36,72"],
+         ["over 120 in both ways A would be very large (150 in wide, 200 in high): millimetres or centimetres typed for inches?"]),
+        ("us", ["8,10", "3 ft,4 ft", "60,130"], []),
+    ],
+)  # fmt: skip
+def test_sides_of_another_unit_are_suspected(tmp_path, units, sizes, doubts):
+    """45 x 60 is a window in centimetres and a stamp in millimetres: it is asked about, and stays as it is."""
+    assert _sizes(tmp_path, units, *sizes) == doubts
