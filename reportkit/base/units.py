@@ -16,6 +16,7 @@ from reportkit.base.translatable import Translatable, translatable
 
 MM_PER_INCH = Fraction(254, 10)
 MM_PER_FOOT = 12 * MM_PER_INCH
+KM_PER_MILE = 1.609344
 
 #: Unit words and signs people write behind a length, and their size in millimetres.
 LENGTH_UNITS: dict[str, Fraction] = {

@@ -238,7 +238,7 @@ class Formats:
 
     def distance_km(self, kilometres: Any) -> str:
         """Return a way over land [km], in miles for US readers."""
-        return self._quantity(kilometres, 0, "km", "mi", 1 / 1.609344)
+        return self._quantity(kilometres, 0, "km", "mi", 1 / si.KM_PER_MILE)
 
     def area(self, square_metres: Any, digits: int = 1) -> str:
         """Return an area [m2], in square feet for US readers."""

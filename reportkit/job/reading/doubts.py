@@ -8,13 +8,15 @@ from itertools import combinations
 import numpy as np
 
 from reportkit.base.arrays import Array
-from reportkit.base.translatable import codes, translatable
+from reportkit.base.translatable import codes, english, translatable
 from reportkit.base.units import mm_told
 from reportkit.job.model import Job, Pane
 from reportkit.job.model.typed import looks_like_a_date
 
 #: Sides of panes that differ by less are those of one size [mm] (common practice, no source).
 ALIKE = 25
+#: Hardly a pane is smaller both ways, or larger [mm]: 7.9 in and 10 ft (common practice, no source).
+SMALL, LARGE = 200, 3048
 #: Walls are square to each other within so much [deg]; what is further off is asked about (common practice,
 #: no source).
 SQUARE_WITHIN = 10.0
@@ -41,7 +43,43 @@ def doubted(job: Job) -> Iterator[str]:
         yield translatable(
             "Look again: a spreadsheet may have made a date of the id of {panes}.", panes=codes(dates)
         )
+    yield from _other_unit(job)
     yield from _askew(job)
+
+
+def _other_unit(job: Job) -> Iterator[str]:
+    """Yield the panes whose sides look like another unit than the job's, those of a kind together."""
+    small = [pane for pane in job.panes if max(pane.width, pane.height) < SMALL]
+    if small:
+        meant = translatable(
+            english("feet typed for inches")
+            if job.units == "us"
+            else english("centimetres typed for millimetres")
+        )
+        yield translatable(
+            "Look again: under {limit} both ways {panes} would be very small ({width} wide, {height} high): "
+            "{meant}?",
+            meant=meant,
+            **_sizes_told(job, small, SMALL),
+        )
+    large = [pane for pane in job.panes if min(pane.width, pane.height) > LARGE]
+    if large and job.units == "us":
+        yield translatable(
+            "Look again: over {limit} both ways {panes} would be very large ({width} wide, {height} high): "
+            "{meant}?",
+            meant=translatable("millimetres or centimetres typed for inches"),
+            **_sizes_told(job, large, LARGE),
+        )
+
+
+def _sizes_told(job: Job, panes: list[Pane], limit: float) -> dict[str, str]:
+    """Return panes, the size of the first, and a limit [mm], in the job's units."""
+    return {
+        "limit": _size(limit, job),
+        "panes": codes(pane.id for pane in panes),
+        "width": _size(panes[0].width, job),
+        "height": _size(panes[0].height, job),
+    }
 
 
 def _askew(job: Job) -> Iterator[str]:

@@ -8,13 +8,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from reportkit.base.translatable import english, translatable
-from reportkit.base.units import SQUARE_FEET_PER_M2
+from reportkit.base.units import KM_PER_MILE, SQUARE_FEET_PER_M2
+from reportkit.climate import distance, shipped_site
 from reportkit.job.model import FilmSpec, Job
+from reportkit.job.reading.book import BOOK_FILE, SHEETS, sheet_of
 from reportkit.job.reading.doubts import doubted
 from reportkit.job.reading.rates import rates_told
 from reportkit.job.reading.reader import LoadedJob
 from reportkit.job.reading.specs import shown
 
+#: From here on weather of another place is told with its distance [km] (common practice, no source).
+FAR_WEATHER = 100.0
 #: The points of the compass, clockwise from north.
 _POINTS = (
     translatable("north"),
@@ -26,8 +30,6 @@ _POINTS = (
     translatable("west"),
     translatable("north-west"),
 )
-#: What a room lacks whose heat is not computed, as it is written.
-_AREA = "{floor_area: ...}"
 #: One and more of what a job has.
 _COUNTED = {
     "panes": (english("{count} pane"), english("{count} panes")),
@@ -54,7 +56,8 @@ def told(loaded: LoadedJob) -> list[str]:
         *(line for name, read in loaded.lines.items() for line in shown(name, read)),
         *(line for film in job.films if film.id in job.compare for line in _gaps(film)),
         *rates_told(loaded.defaults),
-        *_withheld(job),
+        *_far_weather(loaded),
+        *_withheld(loaded),
         *doubted(job),
     ]
 
@@ -140,20 +143,39 @@ def _gaps(film: FilmSpec) -> Iterator[str]:
         )
 
 
-def _withheld(job: Job) -> Iterator[str]:
+def _far_weather(loaded: LoadedJob) -> Iterator[str]:
+    """Yield how far away the place of weather that ships with the program is, where that is far."""
+    weather = loaded.job.weather
+    if weather.use != "shipped" or weather.name is None:
+        return
+    site = shipped_site(weather.name)
+    apart = distance(loaded.latitude, loaded.longitude, site.latitude, site.longitude)
+    if apart > FAR_WEATHER:
+        us = loaded.job.units == "us"
+        away = (
+            translatable("{miles:.0f} mi", miles=apart / KM_PER_MILE)
+            if us
+            else translatable("{km:.0f} km", km=apart)
+        )
+        yield translatable("The weather is that of {place}, {away} away.", place=site.place, away=away)
+
+
+def _withheld(loaded: LoadedJob) -> Iterator[str]:
     """Yield what the documents will not tell, and for want of what."""
+    job = loaded.job
     bare = [room.id for room in job.rooms if room.heat is None]
+    area = _written(loaded, "rooms", "heat", "floor_area")
     if job.weather.use == "clear_days":
         yield translatable("Withheld: a year's sun, heat, energy and money; weather is clear days.")
     elif len(bare) == len(job.rooms):
         yield translatable(
-            "Withheld: rooms' temperatures, energy and money; no room has heat: {fields}.", fields=_AREA
+            "Withheld: rooms' temperatures, energy and money; no room has {field}.", field=area
         )
     elif bare:
         yield translatable(
-            "Withheld: temperatures and energy of {rooms}; no heat: {fields} there.",
+            "Withheld: temperatures and energy of {rooms}; no {field} there.",
             rooms=", ".join(bare),
-            fields=_AREA,
+            field=area,
         )
     lacking = {
         "no_energy_price": english("no price of the energy that its rooms use"),
@@ -163,4 +185,16 @@ def _withheld(job: Job) -> Iterator[str]:
     if why and job.weather.use != "clear_days" and len(bare) < len(job.rooms):
         yield translatable("Withheld: savings in money; {why}.", why=translatable(lacking[why]))
     if job.fitting.date is None:
-        yield translatable("Withheld: times of the fitting day; no fitting: {fields}.", fields="{date: ...}")
+        yield translatable(
+            "Withheld: times of the fitting day; no {field}.", field=_written(loaded, "fitting", "date")
+        )
+
+
+def _written(loaded: LoadedJob, *path: str) -> str:
+    """Return how a field that is not given would be written: as text, or into which row of which sheet."""
+    if loaded.folder / BOOK_FILE in loaded.sources:
+        sheet = sheet_of(path[0])
+        row = ".".join(path if SHEETS[sheet] is None else path[1:])
+        return translatable("{row} on the sheet {sheet}", row=row, sheet=sheet)
+    group, field = path[-2:]
+    return f"{group}: {{{field}: ...}}"

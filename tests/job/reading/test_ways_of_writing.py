@@ -13,6 +13,7 @@ from reportkit.job import load_job
 from reportkit.job.model.quantities import Temperature
 from reportkit.job.model.typed import Clock, Day, Length
 from reportkit.job.reading.told import told
+from reportkit.job.writing.convert import convert
 
 HEAD = "id,room,face,glazing,quantity,width,height"
 
@@ -207,3 +208,72 @@ def test_faces_neither_square_nor_opposite_are_asked_about(tmp_path, bearings, p
         "were both measured right?"
         for one, other, degrees in pairs
     ]
+
+
+def _sizes(folder, units, *sizes):
+    """Return what a clean check doubts of the sizes of panes A, B, C."""
+    rows = [f"{name},office,west,one,1,{size}" for name, size in zip("ABC", sizes, strict=False)]
+    bare = {"units": units, "choice": {"job": "none"}}  # no roll has to carry them
+    lines = told(load_job(written(folder, bare, survey="\n".join([HEAD, *rows]) + "\n")))
+    return [line.removeprefix("Look again: ") for line in lines if " both ways " in line]
+
+
+@pytest.mark.parametrize(
+    ("units", "sizes", "doubts"),
+    [
+        ("metric", ["45,60", "905,1385", "30,55"],
+         ["under 200 mm both ways A, C would be very small (45 mm wide, 60 mm high): centimetres typed for millimetres?"]),
+        ("metric", ["150 mm,180 mm"],
+         ["under 200 mm both ways A would be very small (150 mm wide, 180 mm high): centimetres typed for millimetres?"]),
+        ("metric", ["200,200", "45,1200", "45 cm,60 cm", "5900,5900"], []),
+        ("us", ["3,4.5"], ["under 7.874 in both ways A would be very small (3 in wide, 4.5 in high): feet typed for inches?"]),
+        ("us", ["150,200", "36,72"],
+         ["over 120 in both ways A would be very large (150 in wide, 200 in high): millimetres or centimetres typed for inches?"]),
+        ("us", ["8,10", "3 ft,4 ft", "60,130"], []),
+    ],
+)  # fmt: skip
+def test_sides_of_another_unit_are_suspected(tmp_path, units, sizes, doubts):
+    """45 x 60 is a window in centimetres and a stamp in millimetres: it is asked about, and stays as it is."""
+    assert _sizes(tmp_path, units, *sizes) == doubts
+
+
+def test_what_is_withheld_is_named_as_the_job_writes_it(tmp_path):
+    """A job as text is told the field in braces, one in a workbook the row and the sheet."""
+    job = {
+        "weather": {"use": "shipped", "name": "greensboro"},
+        "site": {"latitude": "37", "longitude": "-80"},
+    }
+    rooms = {"rooms": [{"id": "office"}, {"id": "den", "heat": {"floor_area": "20"}}]}
+    one, some = tmp_path / "one", tmp_path / "some"
+    for folder, more in ((one, {}), (some, rooms)):
+        folder.mkdir()
+        written(folder, job, more)
+    as_text = [line for folder in (one, some) for line in told(load_job(folder)) if "Withheld" in line]
+    for folder in (one, some):
+        convert(folder)
+    in_cells = [line for folder in (one, some) for line in told(load_job(folder)) if "Withheld" in line]
+    assert [line for line in as_text if "floor_area" in line] == [
+        "Withheld: rooms' temperatures, energy and money; no room has heat: {floor_area: ...}.",
+        "Withheld: temperatures and energy of office; no heat: {floor_area: ...} there.",
+    ]
+    assert [line for line in in_cells if "floor_area" in line] == [
+        "Withheld: rooms' temperatures, energy and money; no room has heat.floor_area on the sheet Rooms.",
+        "Withheld: temperatures and energy of office; no heat.floor_area on the sheet Rooms there.",
+    ]
+    assert "Withheld: times of the fitting day; no fitting: {date: ...}." in as_text
+    assert "Withheld: times of the fitting day; no fitting.date on the sheet Job." in in_cells
+    assert not any("{" in line for line in in_cells)
+
+
+@pytest.mark.parametrize(
+    ("units", "latitude", "line"),
+    [("metric", "40.4832", "The weather is that of Greensboro, North Carolina, 487 km away."),
+     ("us", "40.4832", "The weather is that of Greensboro, North Carolina, 303 mi away."),
+     ("metric", "36.95", None)],
+)  # fmt: skip
+def test_weather_of_a_far_place_is_told(tmp_path, units, latitude, line):
+    """Straight north a degree is 111.195 km on a sphere of 6371 km; from the station at 36.1 north it is 4.3832 of them."""
+    site = {"latitude": latitude, "longitude": "79.95 W", "clock": "America/New_York", "elevation_m": "270"}
+    job = {"units": units, "weather": {"use": "shipped", "name": "greensboro"}, "site": site}
+    lines = told(load_job(written(tmp_path, job)))
+    assert [each for each in lines if "away" in each] == [line] * bool(line)
