@@ -1,7 +1,8 @@
 """A run's folder: what went in, what came out, and the sums that show nothing has changed since.
 
-A run is ``JOB_DIR/runs/NNNN``, numbered upwards and never overwritten. It is built in a dot-folder
-that claims its number, synced, and renamed when whole: a run appears complete or not at all, on the disk too.
+A run is ``JOB_DIR/runs/NNNN``, numbered upwards and never overwritten. It is built within a dot-folder that
+claims its number, synced, and renamed when whole: a run appears complete or not at all, on the disk too. The
+claim names its maker from the moment it is there, and goes after the run has its name.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import datetime as dt
 import json
 import os
 import shutil
+import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
@@ -19,14 +21,17 @@ from typing import TYPE_CHECKING, Any
 from reportkit.app.bag import close as make_bag
 from reportkit.app.bag import digest, files_of
 from reportkit.app.versions import lock, made_with
-from reportkit.base.durable import make_folder, publish, sync_tree
+from reportkit.base.durable import make_folder, publish
 from reportkit.base.maker import Maker, nameless, sweep
 
 if TYPE_CHECKING:
     from reportkit.job import LoadedJob
 
-#: How the folder of a run in the making begins; its number follows. To make it is to claim the number.
+#: How a claim begins; the run's number follows. It holds the folder of the run in the making.
 MAKING = ".making-"
+
+#: How a claim begins before it has a number; its maker follows.
+CLAIM = ".claim-"
 
 #: What a run holds, what it was made with, and when.
 MANIFEST = "manifest.json"
@@ -34,8 +39,8 @@ MANIFEST = "manifest.json"
 #: The versions of all packages, as requirements for pip.
 LOCK = "versions.txt"
 
-#: The file in it that names the process at work, so that the next knows what a killed one left.
-MAKER_FILE = ".maker"
+#: The file in a claim that names the process at work, so that the next knows what a killed one left.
+MAKER_FILE = "maker"
 
 
 @dataclass
@@ -65,8 +70,6 @@ class Run:
             If the disk is full or refuses; there is no run then.
         """
         place = self.job_dir / "runs" / self.name
-        sync_tree(self.folder)  # the long part, while the folder still names its maker
-        (self.folder / MAKER_FILE).unlink()
         publish(self.folder, place)
         self.folder = place
         return place
@@ -107,45 +110,67 @@ def new_run(job_dir: Path) -> Iterator[Run]:
     sweep()
     _sweep(runs)
     run = _claimed(job_dir)
+    claim = run.folder.parent
     try:
-        (run.folder / MAKER_FILE).write_text(f"{Maker.this()}\n", encoding="utf-8")
         yield run
     finally:
-        if run.folder.name.startswith(MAKING):
-            shutil.rmtree(run.folder, ignore_errors=True)
+        _clear(claim)
         with suppress(OSError):
             runs.rmdir()  # only if nothing is in it
 
 
 def _claimed(job_dir: Path) -> Run:
     """Claim the first number that neither a run nor another maker has."""
+    runs = job_dir / "runs"
     taken = runs_of(job_dir)
     number = int(taken[-1].name) + 1 if taken else 1
+    claim = _claim(runs)
     while True:
-        run = Run(job_dir, number, job_dir / "runs" / f"{MAKING}{number:04d}")
+        place = runs / f"{MAKING}{number:04d}"
         try:
-            run.folder.mkdir()  # one alone succeeds (POSIX, mkdir)
-        except FileExistsError:
+            claim.rename(place)  # only where no claim is: none is empty (POSIX, rename)
+        except OSError:
+            if not place.exists():
+                _clear(claim)
+                raise
             number += 1
             continue
-        except FileNotFoundError:  # another maker found nothing in it, and removed it
-            make_folder(job_dir / "runs")
-            continue
-        if not (job_dir / "runs" / run.name).exists():
+        run = Run(job_dir, number, place / "run")
+        if not (runs / run.name).exists():
             return run
-        run.folder.rmdir()  # whoever had the number has finished meanwhile
+        place.rename(claim)  # whoever had the number has finished meanwhile
         number += 1
 
 
-def _sweep(runs: Path) -> None:
-    """Remove the folders of runs whose makers are gone: they hold the client's data."""
-    for folder in runs.glob(f"{MAKING}*"):
+def _claim(runs: Path) -> Path:
+    """Make a claim without a number yet: its maker's name, and a folder for the run."""
+    maker = Maker.this()
+    while True:
         try:
-            maker = Maker.read((folder / MAKER_FILE).read_text("utf-8"))
+            claim = Path(tempfile.mkdtemp(prefix=f"{CLAIM}{maker}-", dir=runs))
+            break
+        except FileNotFoundError:  # another maker found nothing in it, and removed it
+            make_folder(runs)
+    (claim / MAKER_FILE).write_text(f"{maker}\n", encoding="utf-8")
+    (claim / "run").mkdir()
+    return claim
+
+
+def _clear(claim: Path) -> None:
+    """Remove a claim, its maker's name last."""
+    shutil.rmtree(claim / "run", ignore_errors=True)
+    shutil.rmtree(claim, ignore_errors=True)
+
+
+def _sweep(runs: Path) -> None:
+    """Remove the claims whose makers are gone: they hold the client's data."""
+    for claim in (*runs.glob(f"{MAKING}*"), *runs.glob(f"{CLAIM}*")):
+        try:
+            maker = Maker.read((claim / MAKER_FILE).read_text("utf-8"))
         except OSError:
-            maker = None
-        if maker.left(folder) if maker else nameless(folder):
-            shutil.rmtree(folder, ignore_errors=True)
+            maker = Maker.read(claim.name.removeprefix(CLAIM))
+        if maker.left(claim) if maker else nameless(claim):
+            _clear(claim)
 
 
 def copy_inputs(loaded: LoadedJob, into: Path, *, client: str | None = None) -> None:
@@ -188,7 +213,7 @@ def close(run: Run, *, anonymous: bool = False) -> None:
     made = made_with()
     time = _now()
     (run.folder / LOCK).write_text(lock(made), encoding="utf-8", newline="\n")
-    sums = {name: digest(run.folder / name) for name in files_of(run.folder) if name != MAKER_FILE}
+    sums = {name: digest(run.folder / name) for name in files_of(run.folder)}
     manifest = {
         "schema": 2,
         **made,
@@ -204,7 +229,7 @@ def close(run: Run, *, anonymous: bool = False) -> None:
         "Bagging-Date": time.date().isoformat(),
         "External-Identifier": run.name,
     }
-    make_bag(run.folder, about, skip=(MAKER_FILE,))
+    make_bag(run.folder, about)
 
 
 def _now() -> dt.datetime:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -55,7 +55,7 @@ def files_of(folder: Path) -> list[str]:
     return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
 
 
-def close(folder: Path, about: Mapping[str, str], *, skip: Iterable[str] = ()) -> None:
+def close(folder: Path, about: Mapping[str, str]) -> None:
     """Make a finished run's folder a bag.
 
     Parameters
@@ -64,8 +64,6 @@ def close(folder: Path, about: Mapping[str, str], *, skip: Iterable[str] = ()) -
         The folder, complete but for what BagIt asks for.
     about
         What ``bag-info.txt`` says beside the size, such as ``Bagging-Date``.
-    skip
-        Files that will not be there in the end.
     """
     (folder / PAYLOAD).parent.mkdir()
     _write(folder / PAYLOAD, _ABOUT)
@@ -73,7 +71,7 @@ def close(folder: Path, about: Mapping[str, str], *, skip: Iterable[str] = ()) -
     size = f"{(folder / PAYLOAD).stat().st_size}.1"
     _write(folder / INFO, "".join(f"{k}: {v}\n" for k, v in {**about, "Payload-Oxum": size}.items()))
     _write(folder / MANIFEST, _lines({PAYLOAD: digest(folder / PAYLOAD)}))
-    sums = {name: digest(folder / name) for name in files_of(folder) if name not in {PAYLOAD, *skip}}
+    sums = {name: digest(folder / name) for name in files_of(folder) if name != PAYLOAD}
     _write(folder / TAGS, _lines(sums))
 
 

@@ -20,7 +20,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Protocol
 
-from reportkit.app.archive import MAKER_FILE, MANIFEST, Run, new_run, runs_of
+from reportkit.app.archive import MANIFEST, Run, new_run, runs_of
 from reportkit.app.bag import harms, listed
 from reportkit.app.folders import jobs_below
 from reportkit.app.parcel import Made, Parcel, unpacked
@@ -205,7 +205,7 @@ def _replaced(folder: Path, files: dict[str, bytes]) -> None:
     for entry in folder.iterdir():
         if entry.is_dir():
             shutil.rmtree(entry)
-        elif entry.name != MAKER_FILE:
+        else:
             entry.unlink()
     unpacked(files, folder)
 

@@ -71,8 +71,7 @@ def test_a_run_is_synced_then_renamed_then_its_parent_synced(tmp_path, monkeypat
     before = [entry[1] for entry in record.done[:at]]
     for file in files:
         assert before.index(file) < before.index(file.parent)
-    assert {hidden, run.job_dir / "runs" / hidden.name / "inputs"} <= set(before)
-    # the maker's name is taken out of the folder, and that is on the disk before the folder has its name
+    assert {hidden, hidden / "inputs"} <= set(before)
     assert before[-1] == hidden
     assert [entry[1] for entry in record.done[at + 1 :]] == [tmp_path / "runs"]
     assert not (kept / MAKER_FILE).exists()
@@ -82,7 +81,7 @@ def test_a_folder_made_for_runs_has_its_own_name_on_the_disk(tmp_path, monkeypat
     """``runs`` is new: the job's folder is synced before anything is made in it."""
     record = Recorder(monkeypatch)
     with new_run(tmp_path):
-        assert record.done == [("sync", tmp_path)]
+        assert record.done[0] == ("sync", tmp_path)
 
 
 def test_a_log_is_replaced_whole(tmp_path, monkeypatch):
@@ -163,11 +162,14 @@ def test_what_killed_makers_left_is_swept_by_the_next_run(tmp_path, gone, monkey
         (folder / "inputs").mkdir(parents=True)
         if name:
             (folder / MAKER_FILE).write_text(name, encoding="utf-8")
+    for claimant in (gone, Maker.this()):  # killed before it had its number, or about to have it
+        (runs / f".claim-{claimant}-abc" / "run").mkdir(parents=True)
     for name in (f"reportkit-{gone}-abc", f"reportkit-{Maker.this()}-abc", "reportkit-notes"):
         (temporary / name / "pdf").mkdir(parents=True)
     with new_run(tmp_path / "job") as run:
         assert run.name == "0001"  # the dead maker's number is free again
-        assert {path.name for path in runs.iterdir()} == {".making-0001", ".making-0002", ".making-0003"}
+        living = {".making-0001", ".making-0002", ".making-0003", f".claim-{Maker.this()}-abc"}
+        assert {path.name for path in runs.iterdir()} == living
         assert not run.inputs.exists()
     assert {path.name for path in temporary.iterdir()} == {
         f"reportkit-{Maker.this()}-abc", "reportkit-notes",
