@@ -7,7 +7,7 @@ from small_job import JOB, SURVEY, written
 
 from reportkit.base.errors import JobError
 from reportkit.job import load_job
-from reportkit.job.reading.signs import signs_of
+from reportkit.job.reading.signs import Writer
 from reportkit.job.writing.convert import convert
 
 US = {"units": "us", "currency": "USD", "locale": "en_US"}
@@ -91,10 +91,10 @@ def test_thousands_with_a_sign_still_have_two_readings(tmp_path):
 
 def test_signs_of_a_currency():
     """A dollar that English calls another's is plain at home (Unicode CLDR)."""
-    assert {"$", "mxn"} <= signs_of("MXN", "es_MX")
-    assert "$" not in signs_of("EUR", "es_ES")
-    assert signs_of("XQX", "es_ES") == signs_of(None, None) == frozenset()
-    assert "€" in signs_of("EUR", "no_such_locale")
+    assert {"$", "mxn"} <= Writer("MXN", "es_MX").signs
+    assert "$" not in Writer("EUR", "es_ES").signs
+    assert Writer("XQX", "es_ES").signs == Writer(None, "en").signs == frozenset()
+    assert "€" in Writer("EUR", "no_such_locale").signs
 
 
 @pytest.mark.parametrize(
