@@ -20,6 +20,8 @@ from reportkit.job.model.about import record_in
 from reportkit.job.model.forms import is_money
 from reportkit.job.model.site import Site, Street
 
+#: A longer text is no number.
+LONGEST = 60
 #: What a letter or word beside a degree makes of it, by axis.
 _NORTH = dict.fromkeys(("n", "north", "norte", "nord"), "") | dict.fromkeys(("s", "south", "sur", "sud"), "-")
 _EAST = dict.fromkeys(("e", "east", "este"), "") | dict.fromkeys(("w", "west", "oeste", "ouest"), "-")
@@ -119,7 +121,7 @@ def plain_numbers(record: type[BaseModel], raw: Any, writer: Writer) -> None:
 
 def _degrees(text: str, north: bool, o_is_east: bool) -> str:
     """Return a degree with the sign that its letter tells, or the text as it is."""
-    match = _DEGREES.fullmatch(text.strip())
+    match = _DEGREES.fullmatch(text.strip()) if len(text) <= LONGEST else None
     letters = [match[name] for name in ("before", "behind") if match[name]] if match else []
     if match is None or len(letters) != 1 or match["number"].startswith("-"):
         return text
@@ -147,6 +149,8 @@ def _points(points: Any, o_is_east: bool) -> Any:
 def _pair(text: str) -> list[str]:
     """Return the two numbers of a point with their letters, none where it isn't two."""
     text = text.strip(" ()[]")
+    if len(text) > 2 * LONGEST:
+        return []
     # beside a point a comma stands between numbers; else it may be a decimal comma
     number, comma = (r"[+-]?\d+(?:\.\d+)?", r"\s*,\s*") if "." in text else (_NUMBER, r"\s*,\s+")
     one = rf"(?:[NSEWO]\s*)?{number}(?:\s*[°º])?(?:\s*[NSEWO]\b)?"
@@ -156,6 +160,8 @@ def _pair(text: str) -> list[str]:
 
 def _amount(text: str, writer: Writer, per: list[str]) -> str:
     """Return an amount without the currency's signs and the field's unit, or the text as it is."""
+    if len(text) > LONGEST:
+        return text
     money, *unit = re.split(r"\s*/\s*|\s+(?:per|por)\s+", text.strip(), maxsplit=1)
     match = _AMOUNT.fullmatch(money)
     if match is None or any(word.casefold() not in per for word in unit):

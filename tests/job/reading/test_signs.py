@@ -154,3 +154,14 @@ def test_vinyl_is_a_plastic_frame(tmp_path):
     """Frames of vinyl are of PVC."""
     job = load_job(written(tmp_path, survey=SURVEY.replace("metal", "Vinyl"))).job
     assert {pane.frame for pane in job.panes} == {"plastic"}
+
+
+@pytest.mark.parametrize("filling", [" ", ".", "1 ", "€", "°", ";"])
+def test_a_text_without_end_is_a_fault_at_once(tmp_path, filling):
+    """A hundred thousand signs are no number: the text is refused, and not looked through in every way."""
+    endless = f"1{filling * 100_000}x1"
+    face = {"id": "west", "street": {"points": f"{endless}; {endless}", "side": "left"}}
+    job = {"faces": [face], "prices": {"travel": endless}, **site(latitude=endless, longitude="12")}
+    assert {"faces.west.street.points", "prices.travel", "site.latitude"} <= set(
+        faults(written(tmp_path, job))
+    )
