@@ -10,6 +10,8 @@ from __future__ import annotations
 import contextlib
 import re
 import unicodedata
+from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from pydantic import BaseModel
@@ -18,6 +20,8 @@ from reportkit.job.model.about import record_in
 from reportkit.job.model.forms import is_money
 from reportkit.job.model.site import Site, Street
 
+#: A longer text is no number.
+LONGEST = 60
 #: What a letter or word beside a degree makes of it, by axis.
 _NORTH = dict.fromkeys(("n", "north", "norte", "nord"), "") | dict.fromkeys(("s", "south", "sur", "sud"), "-")
 _EAST = dict.fromkeys(("e", "east", "este"), "") | dict.fromkeys(("w", "west", "oeste", "ouest"), "-")
@@ -46,7 +50,42 @@ _PER = {
 }
 
 
-def plain_numbers(record: type[BaseModel], raw: Any, signs: frozenset[str], o_is_east: bool) -> None:
+@dataclass(frozen=True)
+class Writer:
+    """Who wrote a job, as far as it tells signs: its currency, and the locale or language of its numbers."""
+
+    currency: Any
+    locale: str
+
+    @classmethod
+    def of(cls, raw: dict[str, Any]) -> Writer:
+        """Return that of a job as read, texts only."""
+        locale = raw.get("locale") or raw.get("language")
+        return cls(raw.get("currency"), locale.replace("-", "_") if isinstance(locale, str) else "en")
+
+    @cached_property
+    def signs(self) -> frozenset[str]:
+        """How people write the currency: its code, and its sign there, in English and alone."""
+        from babel.core import UnknownLocaleError, get_global
+        from babel.numbers import get_currency_symbol
+
+        currency = self.currency
+        if not isinstance(currency, str) or currency not in get_global("all_currencies"):
+            return frozenset()
+        signs = {currency, get_currency_symbol(currency, "en")}
+        with contextlib.suppress(UnknownLocaleError, ValueError):  # a locale that is none has its own fault
+            signs.add(get_currency_symbol(currency, self.locale))
+        alone = {mark for sign in signs for mark in sign if unicodedata.category(mark) == "Sc"}
+        long = {f"{currency[:2]}{mark}" for mark in alone}  # US$
+        return frozenset(sign.casefold() for sign in signs | alone | long)
+
+    @property
+    def o_is_east(self) -> bool:
+        """Whether an O is the east."""
+        return self.locale.casefold().startswith(_O_IS_EAST)
+
+
+def plain_numbers(record: type[BaseModel], raw: Any, writer: Writer) -> None:
     """Turn degrees and money of a raw tree into plain numbers, in place.
 
     Parameters
@@ -55,19 +94,17 @@ def plain_numbers(record: type[BaseModel], raw: Any, signs: frozenset[str], o_is
         The record that the tree is to become.
     raw
         Its fields, texts only; anything else is left alone.
-    signs
-        Those of the job's currency, as `signs_of`.
-    o_is_east
-        As `writes_o_for_east`.
+    writer
+        Who wrote the job.
     """
     if not isinstance(raw, dict):
         return
     if record is Site:
         for name in ("latitude", "longitude"):
             if isinstance(raw.get(name), str):
-                raw[name] = _degrees(raw[name], name == "latitude", o_is_east)
+                raw[name] = _degrees(raw[name], name == "latitude", writer.o_is_east)
     elif record is Street and "points" in raw:
-        raw["points"] = _points(raw["points"], o_is_east)
+        raw["points"] = _points(raw["points"], writer.o_is_east)
     for name, value in raw.items():
         field = record.model_fields.get(name)
         if field is None:
@@ -75,36 +112,16 @@ def plain_numbers(record: type[BaseModel], raw: Any, signs: frozenset[str], o_is
         below, _ = record_in(field.annotation)
         if below is not None:
             for entry in value if isinstance(value, list) else [value]:
-                plain_numbers(below, entry, signs, o_is_east)
+                plain_numbers(below, entry, writer)
         elif isinstance(value, str) and is_money(name, field):
             own = raw.get("unit") if name == "rate" else None  # a fuel's
             per = own.casefold() if isinstance(own, str) else _PER.get(name, "")
-            raw[name] = _amount(value, signs, per.split())
-
-
-def signs_of(currency: Any, locale: Any) -> frozenset[str]:
-    """Return how people write a currency: its code, and its sign there, in English and alone."""
-    from babel.core import UnknownLocaleError, get_global
-    from babel.numbers import get_currency_symbol
-
-    if not isinstance(currency, str) or currency not in get_global("all_currencies"):
-        return frozenset()
-    signs = {currency, get_currency_symbol(currency, "en")}
-    with contextlib.suppress(UnknownLocaleError, ValueError):  # a locale that is none has a fault of its own
-        signs.add(get_currency_symbol(currency, str(locale or "en").replace("-", "_")))
-    alone = {mark for sign in signs for mark in sign if unicodedata.category(mark) == "Sc"}
-    long = {f"{currency[:2]}{mark}" for mark in alone}  # US$
-    return frozenset(sign.casefold() for sign in signs | alone | long)
-
-
-def writes_o_for_east(raw: dict[str, Any]) -> bool:
-    """Return whether the language of a job's numbers, or its words, writes O for the east."""
-    return str(raw.get("locale") or raw.get("language")).casefold().startswith(_O_IS_EAST)
+            raw[name] = _amount(value, writer, per.split())
 
 
 def _degrees(text: str, north: bool, o_is_east: bool) -> str:
     """Return a degree with the sign that its letter tells, or the text as it is."""
-    match = _DEGREES.fullmatch(text.strip())
+    match = _DEGREES.fullmatch(text.strip()) if len(text) <= LONGEST else None
     letters = [match[name] for name in ("before", "behind") if match[name]] if match else []
     if match is None or len(letters) != 1 or match["number"].startswith("-"):
         return text
@@ -132,6 +149,8 @@ def _points(points: Any, o_is_east: bool) -> Any:
 def _pair(text: str) -> list[str]:
     """Return the two numbers of a point with their letters, none where it isn't two."""
     text = text.strip(" ()[]")
+    if len(text) > 2 * LONGEST:
+        return []
     # beside a point a comma stands between numbers; else it may be a decimal comma
     number, comma = (r"[+-]?\d+(?:\.\d+)?", r"\s*,\s*") if "." in text else (_NUMBER, r"\s*,\s+")
     one = rf"(?:[NSEWO]\s*)?{number}(?:\s*[°º])?(?:\s*[NSEWO]\b)?"
@@ -139,11 +158,13 @@ def _pair(text: str) -> list[str]:
     return list(match.groups()) if match else []
 
 
-def _amount(text: str, signs: frozenset[str], per: list[str]) -> str:
+def _amount(text: str, writer: Writer, per: list[str]) -> str:
     """Return an amount without the currency's signs and the field's unit, or the text as it is."""
+    if len(text) > LONGEST:
+        return text
     money, *unit = re.split(r"\s*/\s*|\s+(?:per|por)\s+", text.strip(), maxsplit=1)
     match = _AMOUNT.fullmatch(money)
     if match is None or any(word.casefold() not in per for word in unit):
         return text
     beside = [match[name].strip().casefold() for name in ("before", "behind") if match[name]]
-    return match["number"].strip() if all(sign in signs for sign in beside) else text
+    return match["number"].strip() if all(sign in writer.signs for sign in beside) else text

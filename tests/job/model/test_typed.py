@@ -35,13 +35,18 @@ def test_plain_numbers(text: str, value: float) -> None:
         ("1,234,567", "write 1234567"),
         ("1_000", "write 1000"),
         ("1,500", "write 1500 or 1.5"),
-        ("$5", "its unit stands in the field's name"),
     ],
 )
 def test_grouped_numbers_are_refused_with_the_plain_one(text: str, hint: str) -> None:
     """Thousands separators are refused, and the mend is the number meant."""
     assert mend_of(Number, text) == hint
     assert mend_of(Money, text) == hint
+
+
+def test_a_sign_is_told_where_it_belongs() -> None:
+    """A unit stands in a field's name, a currency at the top of the job."""
+    assert mend_of(Number, "$5") == "its unit stands in the field's name"
+    assert mend_of(Money, "$5") == "its currency stands under currency, at the top of the job"
 
 
 def test_money_with_three_decimals_reads_two_ways() -> None:

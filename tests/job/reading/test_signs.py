@@ -7,7 +7,7 @@ from small_job import JOB, SURVEY, written
 
 from reportkit.base.errors import JobError
 from reportkit.job import load_job
-from reportkit.job.reading.signs import signs_of
+from reportkit.job.reading.signs import Writer
 from reportkit.job.writing.convert import convert
 
 US = {"units": "us", "currency": "USD", "locale": "en_US"}
@@ -91,10 +91,10 @@ def test_thousands_with_a_sign_still_have_two_readings(tmp_path):
 
 def test_signs_of_a_currency():
     """A dollar that English calls another's is plain at home (Unicode CLDR)."""
-    assert {"$", "mxn"} <= signs_of("MXN", "es_MX")
-    assert "$" not in signs_of("EUR", "es_ES")
-    assert signs_of("XQX", "es_ES") == signs_of(None, None) == frozenset()
-    assert "€" in signs_of("EUR", "no_such_locale")
+    assert {"$", "mxn"} <= Writer("MXN", "es_MX").signs
+    assert "$" not in Writer("EUR", "es_ES").signs
+    assert Writer("XQX", "es_ES").signs == Writer(None, "en").signs == frozenset()
+    assert "€" in Writer("EUR", "no_such_locale").signs
 
 
 @pytest.mark.parametrize(
@@ -154,3 +154,14 @@ def test_vinyl_is_a_plastic_frame(tmp_path):
     """Frames of vinyl are of PVC."""
     job = load_job(written(tmp_path, survey=SURVEY.replace("metal", "Vinyl"))).job
     assert {pane.frame for pane in job.panes} == {"plastic"}
+
+
+@pytest.mark.parametrize("filling", [" ", ".", "1 ", "€", "°", ";"])
+def test_a_text_without_end_is_a_fault_at_once(tmp_path, filling):
+    """A hundred thousand signs are no number: the text is refused, and not looked through in every way."""
+    endless = f"1{filling * 100_000}x1"
+    face = {"id": "west", "street": {"points": f"{endless}; {endless}", "side": "left"}}
+    job = {"faces": [face], "prices": {"travel": endless}, **site(latitude=endless, longitude="12")}
+    assert {"faces.west.street.points", "prices.travel", "site.latitude"} <= set(
+        faults(written(tmp_path, job))
+    )
