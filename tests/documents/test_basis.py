@@ -113,3 +113,16 @@ def test_growth_of_energy_prices_says_who_gave_it(page_of, edited):
         row = next(row for row in table.rows if text_of(row.cells[0]) == "how energy prices grow")
         assert text_of(row.cells[-1]) == mark
         assert ("given by the job" in text_of(row.cells[5])) is bool(not changes)
+
+
+@pytest.mark.parametrize("shown", ["lines", "sum"])
+def test_hours_are_said_to_be_charged_by_the_quarter(page_of, tmp_path, shown):
+    """More hours are charged than planned, to the next quarter; said where a line has them alone."""
+    page = page_of(Study.open(written(tmp_path, {"quote": {"shown": shown}})))
+    table = next(block for block in SECTIONS["price"](page).blocks if isinstance(block, Table))
+    said = "charged by the quarter hour" in repr(table.note)
+    assert said is (shown == "lines")
+    hours = [float(line.quantity) for line in page.findings.price.lines if line.unit == "h"]
+    planned = page.findings.labour.person_min.likely / 60
+    assert all(value % 0.25 == 0 and 0 <= value - planned <= 0.27 for value in hours)
+    assert bool(hours) is said

@@ -18,6 +18,9 @@ from reportkit.findings.findings import Results
 
 #: Watts, kilowatt hours and their US twins.
 POWER = re.compile(r"\d\s?(k?Wh?|Btu(/h)?)\b")
+#: The heating of the shop, and the cooling of the other described room, which has no heating.
+WARM = ("      heating: {set_point: 66 F, fuel: electricity, efficiency: 2.8}\n", "")
+BOTH = (", efficiency: 3.0}", ", efficiency: 3.0}\n      heating: {fuel: electricity}")
 KINDS = "kinds: [heat, glare, fading]"
 #: The film is named: asked about bills alone, none would be recommended there.
 NAMED = ("\nchoice: {}", "\nchoice: {job: dyed-grey-35}")
@@ -70,7 +73,7 @@ def numbers(text):
 
 
 def test_privacy_is_told_by_what_is_seen_by_day_and_after_dark(asked):
-    """No watt stands on the page; the shares are the results', bare and with film."""
+    """No watt stands on the page; the shares are the results', bare and with film; none is 0 or 100 %."""
     one = asked("privacy")
     assert POWER.search(one.text) is None
     assert "after dark with lights on" in one.lead
@@ -80,8 +83,10 @@ def test_privacy_is_told_by_what_is_seen_by_day_and_after_dark(asked):
     ):
         before, after = (round(100 * entry["asked"]["privacy"][key]) for entry in (one.now, one.then))
         assert after <= before
-        assert one.facts[label] == (f"{after}%", f"now {before}%")
-        assert f"from {before}% to {after}%" in one.lead
+        before, after = ({0: "under 1%", 100: "over 99%"}.get(n, f"{n}%") for n in (before, after))
+        taken = ", outside 3.5 times as bright as inside" if key == "shows_by_day" else ""
+        assert one.facts[label] == (after, f"now {before}{taken}")
+        assert f"from {before} to {after}" in one.lead
     assert set(one.then["asked"]) == {"privacy"}
 
 
@@ -190,3 +195,38 @@ def test_what_was_taken_is_listed_where_it_is_used(asked):
     assert fields["privacy"] == {"sight.day", "sight.dark", "sight.hidden"}
     assert fields["glare"] == {"seat.distance", "seat.eye", "seat.beam"}
     assert fields["fading"] == fields["heat"] == set()
+
+
+def test_what_hardly_shows_is_not_promised_to_be_hidden(run_of):
+    """In the Spanish proposal, as printed: under 1 % by day, not 0 %, with how bright the day is taken."""
+    page = lxml.html.fromstring((run_of("surgery") / "proposal.html").read_text("utf-8")).text_content()
+    page = page.replace("\u00a0", " ")
+    assert "de día, y de más de 99 % a 95 % de noche" in page and "a menos de 1 % de día" in page
+    assert "fuera, 3,5 veces más luz que dentro" in page
+    assert not re.search(r"(?<![\d,])(0|100) % (de día|de noche)", page)
+
+
+@pytest.mark.parametrize(
+    ("changes", "rooms", "caption"),
+    [
+        ((WARM,), "Shop, Living room upstairs", "Energy saved, heating added not counted"),
+        ((), "Living room upstairs", "Energy saved less the heating added where it is described"),
+        ((BOTH,), "", "Energy saved less heating added, against"),
+    ],
+)
+def test_heating_that_is_not_described_is_said_not_to_be_counted(asked, changes, rooms, caption):
+    """On page one beside the sentence and the figure of the bills, and over and under the reasons' table."""
+    one = asked("bills", NAMED, *changes)
+    sentence = f"Heating that film may add is not counted: none is described for {rooms}."
+    table = next(
+        block for block in map(plain, SECTIONS["worth"](one.page)) if block.get("id") == "worth-list"
+    )
+    for text in (one.lead, text_of(table)):
+        assert (sentence in text) if rooms else ("is not counted" not in text)
+    assert caption in text_of(table)
+    value, note = one.facts["Energy bills, a year"]
+    ending = {"": "", "Living room upstairs": ", heating added counted in part"}
+    if value != "cannot tell":
+        assert note == "saved" + ending.get(rooms, ", heating added not counted")
+    client = text_of(plain(SECTIONS["answer"](one.page).blocks[3]))
+    assert (sentence in client) is bool(rooms)

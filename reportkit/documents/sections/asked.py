@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
 from reportkit.documents.blocks import Fact
 from reportkit.documents.language.names import REASONS
 from reportkit.documents.page import Page
 from reportkit.documents.sections.sun import seen_for
-from reportkit.documents.sections.worth import verdict
+from reportkit.documents.sections.worth import heating_counted, verdict
 from reportkit.study.relief import BILLS
+from reportkit.study.sight import SIDES
 
 if TYPE_CHECKING:
     from reportkit.findings.options import AskedFound, OptionFound, Shows
@@ -169,24 +171,45 @@ def _shows(page: Page) -> tuple[Shows, Shows]:
 
 
 def _privacy(page: Page) -> str:
-    (now, then), percent = _shows(page), page.fmt.percent
+    now, then = _shows(page)
     return page.words(
         "What shows of the room from outside goes from {day} to {day_then} by day, and from {dark} to {dark_then} "
         "after dark with lights on.",
-        day=percent(now.shows_by_day),
-        day_then=percent(then.shows_by_day),
-        dark=percent(now.shows_after_dark),
-        dark_then=percent(then.shows_after_dark),
+        day=_some(page, now.shows_by_day),
+        day_then=_some(page, then.shows_by_day),
+        dark=_some(page, now.shows_after_dark),
+        dark_then=_some(page, then.shows_after_dark),
     )
 
 
+def _some(page: Page, share: float) -> str:
+    """Return a share of what shows in whole percent; none of it and all of it are promised to nobody."""
+    words, percent = page.words, page.fmt.percent
+    if percent(share) == percent(0):
+        return words("under {share}", share=percent(0.01))
+    if percent(share) == percent(1):
+        return words("over {share}", share=percent(0.99))
+    return percent(share)
+
+
 def _seen(page: Page) -> list[Fact]:
-    (now, then), words, percent = _shows(page), page.words, page.fmt.percent
-    day, dark = words("Seen from outside by day"), words("Seen after dark, lights on")
-    return [
-        fact(page, day, percent(now.shows_by_day), percent(then.shows_by_day)),
-        fact(page, dark, percent(now.shows_after_dark), percent(then.shows_after_dark)),
-    ]
+    return seen(page, *_shows(page))
+
+
+def seen(page: Page, now: Shows, then: Shows) -> list[Fact]:
+    """Return how much shows from outside then and now, with how bright the day is taken to be."""
+    words = page.words
+    day, dark = (
+        fact(page, label, _some(page, before), _some(page, after))
+        for label, before, after in (
+            (words("Seen from outside by day"), now.shows_by_day, then.shows_by_day),
+            (words("Seen after dark, lights on"), now.shows_after_dark, then.shows_after_dark),
+        )
+    )
+    room, outdoors = SIDES["day"]
+    times = page.fmt.number(outdoors / room, 1)
+    taken = words("outside {times} times as bright as inside", times=times)
+    return [Fact(day.label, day.value, ", ".join(part for part in (day.note, taken) if part)), dark]
 
 
 def _bills(page: Page) -> str:
@@ -211,12 +234,25 @@ def bill_of(page: Page, entry: OptionFound) -> list[Fact]:
         why = words(REASONS[entry.withheld["saving_per_year"]])
         return [Fact(label, words("not given"), why)]
     low, high = float(saving.p10), float(saving.p90)
+    counted = heating_counted(page)
     if low > 0:
-        return [Fact(label, fmt.money_range(low, high), words("saved"))]
+        return [Fact(label, fmt.money_range(low, high), words(SAVED[counted]))]
     if high < 0:
-        return [Fact(label, fmt.money_range(-high, -low), words("more to pay, heating added"))]
+        return [Fact(label, fmt.money_range(-high, -low), words(MORE[counted]))]
     return [Fact(label, words("cannot tell"), fmt.money_range(low, high))]
 
+
+#: What a bill's figure holds, less to pay and more, by how much of the heating added is counted.
+SAVED = {
+    "all": english("saved"),
+    "part": english("saved, heating added counted in part"),
+    "none": english("saved, heating added not counted"),
+}
+MORE = {
+    "all": english("more to pay, heating added"),
+    "part": english("more to pay, heating added counted in part"),
+    "none": english("more to pay, heating added not counted"),
+}
 
 #: The sentence of each kind of complaint. A new kind is a line here, one below and a word in the job's model.
 TOLD: dict[str, Callable[[Page], str]] = {

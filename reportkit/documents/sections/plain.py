@@ -97,15 +97,10 @@ def _faded(page: Page, entry: OptionFound) -> list[Fact]:
 
 
 def _seen(page: Page, entry: OptionFound) -> list[Fact]:
-    words, percent, now = page.words, page.fmt.percent, page.bare.asked
+    now = page.bare.asked
     assert entry.asked is not None and entry.asked.privacy is not None
     assert now is not None and now.privacy is not None
-    then = entry.asked.privacy
-    pairs = (
-        (words("Seen from outside by day"), now.privacy.shows_by_day, then.shows_by_day),
-        (words("Seen after dark, lights on"), now.privacy.shows_after_dark, then.shows_after_dark),
-    )
-    return [asked.fact(page, label, percent(before), percent(after)) for label, before, after in pairs]
+    return asked.seen(page, now.privacy, entry.asked.privacy)
 
 
 def _bills(page: Page, entry: OptionFound) -> list[Fact]:

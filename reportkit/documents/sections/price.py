@@ -104,7 +104,9 @@ def price(page: Page) -> Section:
             if len(page.findings.ways) > 1 and not page.own_home
             else words("What it costs, in {currency}", currency=made.currency),
             note=" ".join(
-                part for part in (as_of(page, page.chosen.films), _old(page), _shapes(page)) if part
+                part
+                for part in (as_of(page, page.chosen.films), _old(page), _shapes(page), _hours(page))
+                if part
             ),
             id="price-list",
         ),
@@ -148,6 +150,13 @@ def _old(page: Page) -> str:
     return words(
         "Prices over a year old on the day of this offer, to be confirmed: {what}.", what=", ".join(dated)
     )
+
+
+def _hours(page: Page) -> str:
+    """Return how hours are rounded where a line charges them: others are planned; empty elsewhere."""
+    if not any(line.group == "labour" and line.unit == "h" for line in page.findings.price.lines):
+        return ""
+    return page.words("Hours of work are charged by the quarter hour, one begun counts whole.")
 
 
 def _shapes(page: Page) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from reportkit.base.translatable import english
 from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from reportkit.findings.options import OptionFound
     from reportkit.findings.rooms import Amounts, Spread
     from reportkit.findings.savings import YearsToPay
+
+#: How much of the heating that film adds is counted.
+Counted = Literal["all", "part", "none"]
 
 
 def worth(page: Page) -> Section:
@@ -74,6 +77,32 @@ def worth(page: Page) -> Section:
 
 def verdict(page: Page, entry: OptionFound) -> str:
     """Say whether an option pays, in a sentence that follows its range."""
+    told = _verdict(page, entry)
+    return told if entry.kind == "none" else " ".join((told, *heating_left_out(page)))
+
+
+def heating_counted(page: Page) -> Counted:
+    """Return how much of the heating that film adds is counted: that of cooled rooms may not be described."""
+    bodies = [room.heat for room in page.job.rooms if room.heat]
+    if not any(body.cooling and not body.heating for body in bodies):
+        return "all"
+    return "part" if any(body.heating for body in bodies) else "none"
+
+
+def heating_left_out(page: Page) -> list[str]:
+    """Return as a sentence for which cooled rooms no heating is described; nothing where it is for all."""
+    rooms = [room.id for room in page.job.rooms if room.heat and room.heat.cooling and not room.heat.heating]
+    if not rooms:
+        return []
+    return [
+        page.words(
+            "Heating that film may add is not counted: none is described for {rooms}.",
+            rooms=", ".join(map(page.room, rooms)),
+        )
+    ]
+
+
+def _verdict(page: Page, entry: OptionFound) -> str:
     words, fmt = page.words, page.fmt
     saving, name = entry.saving_per_year, page.option(entry)
     if entry.kind == "none":
@@ -107,6 +136,18 @@ def verdict(page: Page, entry: OptionFound) -> str:
     }
     return f"{said} {ends[entry.verdict]}" if entry.verdict else said
 
+
+#: What the table holds, by how much of the heating that film adds is counted.
+SAVED: dict[Counted, str] = {
+    "all": english("Energy saved less heating added, against the price, over {years} years for every option"),
+    "part": english(
+        "Energy saved less the heating added where it is described, against the price, over {years} years "
+        "for every option"
+    ),
+    "none": english(
+        "Energy saved, heating added not counted, against the price, over {years} years for every option"
+    ),
+}
 
 VERDICTS = {
     "pays": english("pays"),
@@ -159,11 +200,12 @@ def _table(page: Page) -> Table:
     ]
     if any(entry.kind == "shade" for entry in page.findings.options):
         notes.append(words("A shade is taken to last them."))
+    notes += heating_left_out(page)
     return Table(
         columns,
         rows,
         caption=words(
-            "Energy saved less heating added, against the price, over {years} years for every option",
+            SAVED[heating_counted(page)],
             years=fmt.number(energy.years),
         ),
         note=" ".join(notes),
