@@ -94,6 +94,7 @@ def read_spec(text: str, side: str = "inside") -> SpecLine:
         What was read, and what is wrong with it. Percentages stay percentages; thickness is in µm.
     """
     made = SpecLine()
+    text = re.sub(r"[^\S\n]+", " ", text)  # what looks for numbers would go through long gaps again and again
     standards = [standard.casefold().replace(" ", "") for standard in _STANDARD.findall(text)]
     text = _SPECTRAL.sub(" ", _STANDARD.sub(" ", text))
     parts = [part for piece in _pieces(text) for part in _parts(piece)]

@@ -97,6 +97,12 @@ def test_no_term_of_another_quantity_is_proposed():
     assert "did you mean" not in read_spec("TSEX 43").wrong[0].hint
 
 
+@pytest.mark.parametrize("gap", [" " * 3900, "\t" * 3900])
+def test_a_long_gap_is_one_space(gap):
+    """A line padded to the longest text a field takes is read like any other, and as soon."""
+    assert [entry.value for entry in read_spec(f"VLT 42 %{gap}TSER 51 %").entries] == ["42", "51"]
+
+
 def test_sides_are_those_of_where_the_film_goes():
     """Outside, an onlooker sees the film's own face; on either side only the face itself can be named."""
     line = "VLT 42 % | VLR ext 9"
