@@ -58,6 +58,8 @@ class Label:
         The word beside the arrow that points to the top of the pane.
     mark
         That the piece is not what its label said before; empty where it is.
+    which
+        Which pane of its row, written behind the code, such as ``.2``; empty where it is the only one.
     """
 
     code: str
@@ -66,6 +68,7 @@ class Label:
     lines: Sequence[str]
     up: str
     mark: str = ""
+    which: str = ""
 
 
 @dataclass(frozen=True)

@@ -27,6 +27,7 @@ from reportkit.documents.figures.facts import (
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import style
 from reportkit.documents.layouts.lettering import SIZE, SMALL, shortened, width_mm
+from reportkit.job.model.singled import left_in_row
 
 if TYPE_CHECKING:
     from reportkit.findings.findings import Findings
@@ -167,7 +168,7 @@ def drawn_once(
 ) -> list[Drawn]:
     """Return a face's panes as they are drawn: many alike as one, and on a crowded face fewer.
 
-    A pane singled out of a row stands at its own place in it.
+    A pane singled out of a row stands at its place in it; those of a row drawn one by one have such names.
     """
     panes = list(panes)
     alike = next(
@@ -193,7 +194,8 @@ def drawn_once(
         )
         first = begun.setdefault(own.row, len(drawn))
         place = first + own.number - 1 if own.number else len(drawn)
-        drawn[place:place] = [one] * (1 if together else pane.quantity)
+        left = [] if together else left_in_row(own, findings.job.panes)
+        drawn[place:place] = [replace(one, id=f"{one.id}.{number}") for number in left] or [one]
     return drawn
 
 

@@ -68,7 +68,7 @@ def _plain_text(block: Mapping[str, Any]) -> str:
         return "\n".join(f"____ {line}" for line in block["lines"])
     if kind == "labels":
         lines = [
-            f"{label['code']}: {label['size']}, {label['place']}, {label['mark']}"
+            f"{label['code']}{label['which']}: {label['size']}, {label['place']}, {label['mark']}"
             for label in block["labels"]
         ]
         return "\n".join(line.removesuffix(", ") for line in lines)

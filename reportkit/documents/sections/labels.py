@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from reportkit.documents.blocks import Section
 from reportkit.documents.labels import SHEETS, Label, Labels
 from reportkit.documents.page import Page
+from reportkit.job.model.singled import left_in_row
 from reportkit.work.pieces import SPARE
 
 if TYPE_CHECKING:
@@ -18,14 +21,33 @@ def labels(page: Page) -> Section:
     plan = page.findings.cutting
     if plan is None:
         return Section("labels", [])
+    which = _Which(page)
     made = [
-        _label(page, roll, piece, f"{number}.{index}")
+        replace(_label(page, roll, piece, f"{number}.{index}"), which=which.of(piece))
         for number, roll in enumerate(plan.rolls, start=1)
         for index, strip in enumerate(roll.strips, start=1)
         for piece in strip.pieces
     ]
     paper = SHEETS["us-letter" if page.paper == "us-letter" else "a4"]
     return Section("labels", [Labels(made, paper, page.job.fitting.first_label)])
+
+
+class _Which:
+    """Tells the panes of a row apart, as decisions name them: their pieces are alike, each takes the next."""
+
+    def __init__(self, page: Page) -> None:
+        panes = page.job.panes
+        self._left = {pane.id: numbers for pane in panes if (numbers := left_in_row(pane, panes))}
+        self._taken: Counter[tuple[str, int]] = Counter()
+
+    def of(self, piece: PlacedPiece) -> str:
+        """Return what stands behind the pane's code on the label of its next piece."""
+        key = piece.pane, piece.seam.part if piece.seam else 0
+        numbers = self._left.get(piece.pane)
+        if not numbers:
+            return ""
+        self._taken[key] += 1
+        return f".{numbers[self._taken[key] - 1]}"
 
 
 def _label(page: Page, roll: RollFound, piece: PlacedPiece, place: str) -> Label:

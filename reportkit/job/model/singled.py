@@ -25,6 +25,24 @@ def numbered(row: str, count: int) -> Iterator[tuple[int, str]]:
         yield from ((number, f"{row}.{number}") for number in range(1, count + 1))
 
 
+def left_in_row(pane: Pane, panes: Iterable[Pane]) -> list[int]:
+    """Return the numbers, in its row, of the panes that a pane stands for; none where it has one for itself.
+
+    Parameters
+    ----------
+    pane
+        A row, or what is left of it.
+    panes
+        All panes of the job: those singled out of the row have their own numbers.
+    """
+    row = [one for one in panes if one.row == pane.row]
+    count = sum(one.quantity for one in row)
+    if pane.number or count == 1:
+        return []
+    out = {one.number for one in row}
+    return [number for number in range(1, count + 1) if number not in out]
+
+
 def singled(job: Job, more: Iterable[str] = ()) -> Job:
     """Return a job in which each pane that is named out of a row of several stands for itself.
 

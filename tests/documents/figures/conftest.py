@@ -293,7 +293,7 @@ def made_results(
                 for number in range(3)
             ],
             "glazings": [{"id": "G1", "name": "Single 6 mm clear"}],
-            "panes": [{"id": pane["id"], "sill_mm": 850.0} for pane in placed],
+            "panes": [{"id": pane["id"], "sill_mm": 850.0, "quantity": quantity} for pane in placed],
         },
         faces=_faces(faces, level),
         glazings=glazings,
