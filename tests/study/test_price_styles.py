@@ -9,6 +9,7 @@ tax of 20 % on top. So one by one: 600 x 1.25 = 750, 6.5 x 50 = 325, 30 x 1.25 =
 
 from decimal import Decimal as D
 
+import nbformat
 import pytest
 from prices import adds_up
 from printed import Printed, check_price
@@ -276,12 +277,13 @@ def test_a_price_below_cost_is_told_to_the_fitter(page_for, tmp_path, capsys, ch
 
 
 @pytest.mark.parametrize(("rate", "told"), [("65", True), ("85", False)])
-def test_a_price_below_cost_is_told_on_the_terminal(tmp_path, rate, told):
+def test_a_price_below_cost_is_told_on_the_terminal(tmp_path, book, rate, told):
     """After a run its fitter reads it in short, with the cost of 890 and what is short of it."""
     inputs = tmp_path / "inputs"
     inputs.mkdir()
     study = Study.open(written(inputs, {"prices": {"area_rates": [{"per_m2": rate}]}}))
     write_json(tmp_path / "results.json", dict(Results(study)))
+    nbformat.write(book(study), tmp_path / "reasoning.ipynb")
     said = " ".join(_in_short(tmp_path))
     assert ("€890.00 before profit, €7.50 more than is charged" in said) is told
 
