@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from reportkit.base.arrays import Array
+from reportkit.climate.plausible import HIGHEST
 
 if TYPE_CHECKING:
     from reportkit.climate.weather import Site
@@ -145,7 +146,7 @@ def drift(ghi: Array, on: Sun) -> int:
 
     By correlation, in steps of five: afternoon clouds alone move it by five minutes in the public years.
     """
-    known = np.isfinite(ghi)
+    known = np.isfinite(ghi) & (np.abs(ghi) <= HIGHEST)  # what is beyond is a fault of its own
     if not known.any() or np.ptp(ghi[known]) == 0.0:
         return 0
     minutes = range(-_FARTHEST, _FARTHEST + 1, 5)

@@ -9,7 +9,7 @@ import pandas as pd
 import pytest
 
 from reportkit import climate
-from reportkit.climate.closure import closure, sun
+from reportkit.climate.closure import closure, drift, sun
 from reportkit.climate.mend import mended
 from reportkit.climate.readers import read_raw
 from reportkit.climate.typical import from_raw
@@ -159,3 +159,13 @@ def test_the_way_to_the_weather():
     far = climate.brought(low, latitude=low.latitude + 1.0, longitude=low.longitude, elevation=low.elevation)
     assert far.distance_km == pytest.approx(111.2, abs=0.1)
     assert "111 km away" in far.doubts[0]
+
+
+def test_a_number_beyond_all_sense_does_not_stop_the_search_for_the_clock():
+    """1e308 W/m2 overflowed the correlation; that hour is left out, its value is a fault of its own."""
+    times = pd.date_range("2021-06-01", periods=240, freq="h", tz="UTC")
+    on = sun(times, climate.Site("Invented", 40.0, 0.0, 0.0, 0.0))
+    ghi = 900.0 * np.maximum(on.at(0), 0.0)
+    told = drift(ghi, on)
+    ghi[100] = 1e308
+    assert drift(ghi, on) == told == 0
