@@ -7,6 +7,7 @@ survey's form take their words from here, so that a field is explained in one pl
 from __future__ import annotations
 
 import types
+from collections.abc import Iterator
 from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel, Field
@@ -52,3 +53,29 @@ def record_in(annotation: Any) -> tuple[type[BaseModel] | None, bool]:
             if below is not None:
                 return below, many or origin is tuple
     return None, False
+
+
+def fields_in(
+    record: type[BaseModel], raw: Any
+) -> Iterator[tuple[type[BaseModel], dict[str, Any], str, FieldInfo]]:
+    """Yield each field of a raw tree that holds no record: its own record, its part of the tree, name, field.
+
+    Parameters
+    ----------
+    record
+        The record that the tree is to become.
+    raw
+        Its fields; whoever reads may put another value in a field's place.
+    """
+    if not isinstance(raw, dict):
+        return
+    for name, value in raw.items():
+        field = record.model_fields.get(name)
+        if field is None:
+            continue
+        below, _ = record_in(field.annotation)
+        if below is None:
+            yield record, raw, name, field
+            continue
+        for entry in value if isinstance(value, list) else [value]:
+            yield from fields_in(below, entry)

@@ -16,7 +16,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from reportkit.job.model.about import record_in
+from reportkit.job.model.about import fields_in
 from reportkit.job.model.forms import is_money
 from reportkit.job.model.site import Site, Street
 
@@ -97,26 +97,18 @@ def plain_numbers(record: type[BaseModel], raw: Any, writer: Writer) -> None:
     writer
         Who wrote the job.
     """
-    if not isinstance(raw, dict):
-        return
-    if record is Site:
-        for name in ("latitude", "longitude"):
-            if isinstance(raw.get(name), str):
-                raw[name] = _degrees(raw[name], name == "latitude", writer.o_is_east)
-    elif record is Street and "points" in raw:
-        raw["points"] = _points(raw["points"], writer.o_is_east)
-    for name, value in raw.items():
-        field = record.model_fields.get(name)
-        if field is None:
+    for owner, part, name, field in fields_in(record, raw):
+        value = part[name]
+        if owner is Street and name == "points":
+            part[name] = _points(value, writer.o_is_east)
+        elif not isinstance(value, str):
             continue
-        below, _ = record_in(field.annotation)
-        if below is not None:
-            for entry in value if isinstance(value, list) else [value]:
-                plain_numbers(below, entry, writer)
-        elif isinstance(value, str) and is_money(name, field):
-            own = raw.get("unit") if name == "rate" else None  # a fuel's
+        elif owner is Site and name in ("latitude", "longitude"):
+            part[name] = _degrees(value, name == "latitude", writer.o_is_east)
+        elif is_money(name, field):
+            own = part.get("unit") if name == "rate" else None  # a fuel's
             per = own.casefold() if isinstance(own, str) else _PER.get(name, "")
-            raw[name] = _amount(value, writer, per.split())
+            part[name] = _amount(value, writer, per.split())
 
 
 def _degrees(text: str, north: bool, o_is_east: bool) -> str:

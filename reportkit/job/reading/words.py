@@ -11,7 +11,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel
 
-from reportkit.job.model.about import record_in
+from reportkit.job.model.about import fields_in
 
 #: Yes and no in the languages of the trade's sheets, and as spreadsheets write them.
 _YES = frozenset(
@@ -99,18 +99,8 @@ def plain_words(record: type[BaseModel], raw: Any) -> None:
     raw
         Its fields, texts only; anything else is left alone.
     """
-    if not isinstance(raw, dict):
-        return
-    for name, value in raw.items():
-        field = record.model_fields.get(name)
-        if field is None:
-            continue
-        below, _ = record_in(field.annotation)
-        if below is None:
-            raw[name] = _turned(value, field.annotation)
-        for entry in value if isinstance(value, list) else [value]:
-            if below is not None:
-                plain_words(below, entry)
+    for _, part, name, field in fields_in(record, raw):
+        part[name] = _turned(part[name], field.annotation)
 
 
 def _turned(value: Any, annotation: Any) -> Any:
