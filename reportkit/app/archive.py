@@ -109,12 +109,14 @@ def new_run(job_dir: Path) -> Iterator[Run]:
     make_folder(runs)
     sweep()
     _sweep(runs)
-    run = _claimed(job_dir)
-    claim = run.folder.parent
     try:
-        yield run
+        run = _claimed(job_dir)
+        claim = run.folder.parent
+        try:
+            yield run
+        finally:
+            _clear(claim)
     finally:
-        _clear(claim)
         with suppress(OSError):
             runs.rmdir()  # only if nothing is in it
 
@@ -151,8 +153,12 @@ def _claim(runs: Path) -> Path:
             break
         except FileNotFoundError:  # another maker found nothing in it, and removed it
             make_folder(runs)
-    (claim / MAKER_FILE).write_text(f"{maker}\n", encoding="utf-8")
-    (claim / "run").mkdir()
+    try:
+        (claim / MAKER_FILE).write_text(f"{maker}\n", encoding="utf-8")
+        (claim / "run").mkdir()
+    except OSError:
+        _clear(claim)
+        raise
     return claim
 
 

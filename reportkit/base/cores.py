@@ -60,7 +60,8 @@ def shared_out(work: Callable[[Item], Made], items: Sequence[Item]) -> list[Made
     shares = [items[first::at_once] for first in range(at_once)]
     children: list[tuple[int, int]] = []
     try:
-        children += [_child(work, share) for share in shares[1:]]
+        for share in shares[1:]:  # one by one: where no more can be started, those that are must end
+            children.append(_child(work, share))
         made = [[work(item) for item in shares[0]]]
         for (_, answer), share in zip(children, shares[1:], strict=True):
             with os.fdopen(answer, "rb", closefd=False) as stream:

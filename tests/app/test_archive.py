@@ -1,5 +1,6 @@
 """A run's folder on the disk: its number, the order of syncs and renames, and what killed makers leave."""
 
+import errno
 import os
 import shutil
 import signal
@@ -80,8 +81,21 @@ def test_a_run_is_synced_then_renamed_then_its_parent_synced(tmp_path, monkeypat
 def test_a_folder_made_for_runs_has_its_own_name_on_the_disk(tmp_path, monkeypatch):
     """``runs`` is new: the job's folder is synced before anything is made in it."""
     record = Recorder(monkeypatch)
-    with new_run(tmp_path):
-        assert record.done[0] == ("sync", tmp_path)
+    with new_run(tmp_path) as run:
+        made, (claimed, _, claim) = record.done
+        assert (made, claimed, claim) == (("sync", tmp_path), "rename", run.folder.parent)
+
+
+def test_a_claim_that_cannot_be_written_leaves_nothing(tmp_path, monkeypatch):
+    """A disk that is full at the maker's name: no claim, and no folder made for it."""
+
+    def full(*_, **__):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(Path, "write_text", full)
+    with pytest.raises(OSError, match="No space"), new_run(tmp_path):
+        pass
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_log_is_replaced_whole(tmp_path, monkeypatch):
