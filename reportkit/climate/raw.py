@@ -24,6 +24,9 @@ NAMES = {
     "nsrdb": "NSRDB",
 }
 
+#: How to mend a file that is not as it was downloaded.
+AGAIN = translatable("download the file again, or use another")
+
 
 class FormatError(ValueError):
     """The content of a weather file is not what its format says; ``hint`` tells how to put it right."""

@@ -30,7 +30,7 @@ from typing import TYPE_CHECKING
 
 from reportkit.base.translatable import translatable
 from reportkit.climate import pvgis
-from reportkit.climate.raw import NAMES, FormatError, Raw, columns, shifted, span_of
+from reportkit.climate.raw import AGAIN, NAMES, FormatError, Raw, columns, shifted, span_of
 from reportkit.climate.weather import Site
 
 if TYPE_CHECKING:
@@ -130,7 +130,7 @@ def read_raw(path: Path, kind: str) -> Raw:
         raise FormatError(
             translatable("cannot be read as {kind}", kind=NAMES[kind]),
             found=f"{type(error).__name__}: {error}"[:120],
-            hint=translatable("download the file again, or use another"),
+            hint=AGAIN,
         ) from error
 
 
@@ -145,7 +145,7 @@ def read_site(path: Path, kind: str) -> Site:
             raise FormatError(
                 translatable("the first line is not that of a {kind} file", kind=NAMES[kind]),
                 found=first[:60],
-                hint=translatable("download the file again, or use another"),
+                hint=AGAIN,
             ) from error
     return read_raw(path, kind).site
 

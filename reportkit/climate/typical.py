@@ -22,7 +22,7 @@ from reportkit.climate.longwave import sky_radiation
 from reportkit.climate.mend import mended
 from reportkit.climate.moments import day_told, moment_told
 from reportkit.climate.plausible import HIGHEST, RANGES, limits
-from reportkit.climate.raw import NAMES, FormatError, Raw
+from reportkit.climate.raw import AGAIN, NAMES, FormatError, Raw
 from reportkit.climate.readers import detect_kind, read_raw, read_site
 from reportkit.climate.weather import Site, Weather, standard_pressure
 
@@ -115,7 +115,7 @@ def _misplaced(site: Site) -> tuple[str, str, str] | None:
     rule = translatable(
         "its header must name a latitude to 90, a longitude to 180 degrees and a height from -430 to 6000 m"
     )
-    return rule, found, translatable("download the file again, or use another")
+    return rule, found, AGAIN
 
 
 def typical_year(path: Path, *, year: int, timezone: str, kind: str | None = None) -> Weather:
@@ -162,7 +162,6 @@ def from_raw(
     raw: Raw, *, name: str, year: int, timezone: str
 ) -> tuple[Weather | None, list[tuple[Any, ...]]]:
     """Return the weather, or None and what is wrong (rule, found, mend, perhaps the line) with the rows."""
-    again = translatable("download the file again, or use another")
     faults: list[tuple[Any, ...]] = []
     wrong = _misplaced(raw.site)
     if wrong:
@@ -171,7 +170,7 @@ def from_raw(
     if untimed.size:
         row = raw.first_line + int(untimed[0]) if raw.first_line else 0
         missing = translatable("{count} rows have none", count=untimed.size)
-        return None, [(translatable("each row must have a time"), missing, again, row)]
+        return None, [(translatable("each row must have a time"), missing, AGAIN, row)]
     as_read, (raw, doubts, changed) = raw, mended(raw)
     leap_day = (raw.times.month == 2) & (raw.times.day == 29)
     keep = ~leap_day
@@ -199,7 +198,7 @@ def from_raw(
                 translatable(
                     "{hours:g} hours after {moment}", hours=steps[uneven][0], moment=moment_told(at)
                 ),
-                again,
+                AGAIN,
             )
         )
 
@@ -220,14 +219,14 @@ def from_raw(
                 (
                     translatable("{what} must have no gaps", what=text),
                     found,
-                    again,
+                    AGAIN,
                     line(np.argmin(np.isfinite(series[column]))),
                 )
             )
         elif column != "temp_air" and (series[column].max() > HIGHEST or series[column].min() < -20.0):
             at = np.argmax(np.abs(series[column]))
             rule = translatable("{what} must be from 0 to {highest:g} W/m2", what=text, highest=HIGHEST)
-            faults.append((rule, translatable("{value:g}", value=series[column][at]), again, line(at)))
+            faults.append((rule, translatable("{value:g}", value=series[column][at]), AGAIN, line(at)))
     for column, (text, low, high, unit) in RANGES.items():
         told_for = english("{what} must be from {low:.0f} to {high:.0f} {unit}")
         lows, highs = np.full(len(index), low), np.full(len(index), high)
@@ -250,9 +249,9 @@ def from_raw(
             rule = translatable(
                 told_for, what=text, low=lows[at], high=highs[at], unit=unit, latitude=latitude
             )
-            faults.append((rule, hours, again, line(at)))
+            faults.append((rule, hours, AGAIN, line(at)))
     if not faults and not series["ghi"].max() > 0.0:
-        faults.append((translatable("global radiation must not be 0 all year"), None, again))
+        faults.append((translatable("global radiation must not be 0 all year"), None, AGAIN))
     site = raw.site
     if faults:
         return None, faults
