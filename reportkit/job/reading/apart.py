@@ -14,6 +14,7 @@ from pathlib import Path
 
 from reportkit.base.translatable import translatable
 from reportkit.job.reading import pixels
+from reportkit.job.reading.files import clipped
 
 #: What the process runs.
 PROGRAM = Path(pixels.__file__)
@@ -75,8 +76,17 @@ def _answers(data: bytes) -> Iterator[bytes | str]:
         answer = data[size : size + length]
         if len(answer) < length:
             return
-        yield answer if good else _rule(*json.loads(answer))
+        yield answer if good else _told(answer)
         data = data[size + length :]
+
+
+def _told(answer: bytes) -> str:
+    """Return the rule that an answer names; what a file made of its decoder may say is not taken for one."""
+    try:
+        rule, values = json.loads(answer)
+        return _rule(rule, {str(name): clipped(value) for name, value in values.items()})
+    except (ValueError, TypeError, AttributeError, KeyError):
+        return _DIED
 
 
 def rule_of(unfit: pixels.Unfit) -> str:
@@ -85,4 +95,6 @@ def rule_of(unfit: pixels.Unfit) -> str:
 
 
 def _rule(rule: str, values: Mapping[str, int | str]) -> str:
+    if rule not in pixels.RULES:
+        raise ValueError(rule)
     return translatable(rule, **values)

@@ -57,10 +57,18 @@ def english(text: str) -> str:
     return text
 
 
+#: What a picture may break: the only words of the program that are passed on.
+MANY = english("must have at most {millions} million pixels")
+NONE = english("must be a HEIC, JPEG or PNG picture")
+UNREAD = english("must be a picture that can be read ({error})")
+TORN = english("must be a picture that is whole ({error})")
+RULES = frozenset({MANY, NONE, UNREAD, TORN})
+
+
 def check_size(width: int, height: int) -> None:
     """Raise `Unfit` if a picture has too many pixels."""
     if width * height > MOST_PIXELS:
-        raise Unfit(english("must have at most {millions} million pixels"), millions=MOST_PIXELS // 1_000_000)
+        raise Unfit(MANY, millions=MOST_PIXELS // 1_000_000)
 
 
 def from_heic(data: bytes) -> bytes:
@@ -74,17 +82,17 @@ def from_heic(data: bytes) -> bytes:
     import pi_heif
 
     if not pi_heif.is_supported(data):
-        raise Unfit(english("must be a HEIC, JPEG or PNG picture"))
+        raise Unfit(NONE)
     try:
         held = pi_heif.open_heif(data)
         size = held.size
     except BROKEN as error:
-        raise Unfit(english("must be a picture that can be read ({error})"), error=_short(error)) from error
+        raise Unfit(UNREAD, error=_short(error)) from error
     check_size(*size)
     try:
         return rewritten(held.to_pillow(), "JPEG")
     except BROKEN as error:
-        raise Unfit(english("must be a picture that is whole ({error})"), error=_short(error)) from error
+        raise Unfit(TORN, error=_short(error)) from error
 
 
 def _short(error: BaseException) -> str:

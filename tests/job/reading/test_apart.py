@@ -96,3 +96,20 @@ def test_a_job_without_heic_begins_no_process(tmp_path: Path, monkeypatch: pytes
     small_job.written(folder, survey=survey_with("a.jpg"))
     shutil.copy(Path(__file__).parents[3] / "jobs" / "harbour-house" / "photos" / "L1.jpg", folder / "a.jpg")
     assert load_job(folder).photos["A"].media_type == "image/jpeg"
+
+
+UNFILLED = b'["must have at most {millions} million pixels", {}]'
+OTHERS = (b"no json", b"[]", b"[1, 2]", b'["{0.__class__}", {}]', b'["must be anything else", {}]', UNFILLED)
+
+
+@pytest.mark.parametrize("said", OTHERS)
+def test_what_a_decoder_says_is_not_taken_for_a_rule(said: bytes) -> None:
+    """A file that took its decoder over says what it likes: only the program's own rules are passed on."""
+    assert apart._told(said) == apart._DIED
+
+
+def test_what_a_decoder_fills_a_rule_with_is_cut_short() -> None:
+    """A text of any length and with braces stays text."""
+    said = b'["must be a picture that can be read ({error})", {"error": "{x}' + b"x" * 5000 + b'"}]'
+    rule = apart._told(said)
+    assert rule.startswith("must be a picture that can be read ({x}") and len(rule) < 200
