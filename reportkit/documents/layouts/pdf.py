@@ -19,11 +19,13 @@ import hashlib
 import json
 import re
 import shutil
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import lru_cache
 from html import escape
-from typing import Any, Literal
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
 
 from reportkit.base.errors import RunError
 from reportkit.base.maker import scratch
@@ -39,6 +41,9 @@ from reportkit.documents.layouts.fonts import (
 )
 from reportkit.documents.layouts.templates import template
 from reportkit.documents.runs import characters_of
+
+if TYPE_CHECKING:
+    from typst import Compiler
 
 Standard = Literal["a-3a", "a-3b", "ua-1"]
 ARCHIVAL: tuple[Standard, ...] = ("a-3a", "ua-1")
@@ -172,61 +177,62 @@ def _compile(
         "attachments": listed,
     }
 
-    def typeset(share: float) -> tuple[bytes, list[float]]:
-        nonlocal standards
-        project["page.json"] = json.dumps({**data, "share": share}, ensure_ascii=False).encode("utf-8")
+    project["page.json"] = json.dumps(data, ensure_ascii=False).encode("utf-8")
+    with _folder(project) as root:
+        compiler = _compiler(root, system_fonts)
+        if _ends_nearly_empty(compiler):
+            smaller = (_compiler(root, system_fonts, share) for share in SMALLER)
+            compiler = next((tried for tried in smaller if not _ends_nearly_empty(tried)), compiler)
         try:
-            return _typeset(project, page["timestamp"], standards, system_fonts)
+            return _written(compiler, page["timestamp"], standards)
         except TypstError as error:
             if standards not in VISUAL or "codepoints" not in str(error):
                 raise
-            standards = VISUAL[standards]
-            return _typeset(project, page["timestamp"], standards, system_fonts)
-
-    made, ends = typeset(1.0)
-    if min(ends, default=1.0) < LEAST:
-        for share in SMALLER:
-            tried, ends = typeset(share)
-            if min(ends, default=1.0) >= LEAST:
-                return tried
-    return made
+            return _written(compiler, page["timestamp"], VISUAL[standards])
 
 
-def _typeset(
-    project: Mapping[str, bytes], timestamp: int, standards: tuple[Standard, ...], system_fonts: bool
-) -> tuple[bytes, list[float]]:
-    """Run Typst on a project of files, in a folder of its own that is gone afterwards.
-
-    Returns
-    -------
-    bytes, list of float
-        The PDF, and how far down its last page each part of several pages reaches [share of its height].
-    """
-    import typst
-
+@contextmanager
+def _folder(project: Mapping[str, bytes]) -> Iterator[Path]:
+    """Write a project of files into a folder of its own that is gone afterwards."""
     root = scratch("pdf")
     try:
         for name, content in project.items():
             path = root.joinpath(*name.split("/"))
             path.parent.mkdir(exist_ok=True)
             path.write_bytes(content)
-        compiler = typst.Compiler(
-            str(root / MAIN),
-            root=str(root),
-            font_paths=[str(font_folder()), str(second_folder())],
-            ignore_system_fonts=not system_fonts,
-        )
-        made = compiler.compile(format="pdf", pdf_standards=list(standards), timestamp=int(timestamp))
-        assert isinstance(made, bytes)  # it is a list only where pages are written as pictures
-        marks = json.loads(compiler.query("<chapter>", field="value"))
+        yield root
     finally:
         shutil.rmtree(root, ignore_errors=True)
-    ends = [
-        float(end["down"])
-        for begin, end in zip(marks[::2], marks[1::2], strict=True)
-        if end["page"] > begin["page"]
-    ]
-    return made, ends
+
+
+def _compiler(root: Path, system_fonts: bool, share: float = 1.0) -> Compiler:
+    """Return Typst for a project; it lays the pages out once, when it is first asked for something.
+
+    ``share`` is that of the usual size in which letters are set.
+    """
+    import typst
+
+    return typst.Compiler(
+        str(root / MAIN),
+        root=str(root),
+        font_paths=[str(font_folder()), str(second_folder())],
+        ignore_system_fonts=not system_fonts,
+        sys_inputs={"share": str(share)},
+    )
+
+
+def _ends_nearly_empty(compiler: Compiler) -> bool:
+    """Return whether a part of several pages ends on one that is nearly empty."""
+    marks = json.loads(compiler.query("<chapter>", field="value"))
+    parts = zip(marks[::2], marks[1::2], strict=True)
+    return any(end["page"] > begin["page"] and end["down"] < LEAST for begin, end in parts)
+
+
+def _written(compiler: Compiler, timestamp: int, standards: tuple[Standard, ...]) -> bytes:
+    """Return a project as PDF."""
+    made = compiler.compile(format="pdf", pdf_standards=list(standards), timestamp=int(timestamp))
+    assert isinstance(made, bytes)  # it is a list only where pages are written as pictures
+    return made
 
 
 def _pictures_out(value: Any, project: dict[str, bytes]) -> Any:
@@ -262,7 +268,8 @@ def _prints(character: str, system_fonts: bool) -> bool:
         "f.json": json.dumps([FAMILY, SECOND_FAMILY]).encode("utf-8"),
     }
     try:
-        _typeset(files, 0, ARCHIVAL, system_fonts)
+        with _folder(files) as root:
+            _written(_compiler(root, system_fonts), 0, ARCHIVAL)
     except TypstError:
         return False
     return True
