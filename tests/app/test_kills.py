@@ -1,6 +1,6 @@
 """Commands killed at random moments leave what was there before, or all that they were to write.
 
-``KILLS=300`` kills so many, ``KILLS_FROM`` is their seed; without it a few.
+``KILLS=300`` kills so many, ``KILLS_FROM`` is their seed; without it as `trials` says.
 """
 
 import os
@@ -15,12 +15,13 @@ from pathlib import Path
 import pytest
 from forked import Forking
 from small_job import written
+from trials import many
 
 from reportkit.app.archive import runs_of
 from reportkit.app.audit import audit, verified
 from reportkit.job import load_job
 
-KILLS = int(os.environ.get("KILLS", "4"))
+KILLS = many("KILLS", 3, 12)
 SEED = int(os.environ.get("KILLS_FROM", "1503"))
 
 READINGS = """time,meter,pane,filmed,beside,bare,note
@@ -65,6 +66,7 @@ def _notes(job):
     return [decision.note for decision in load_job(job.parent / "decided").job.decisions]
 
 
+@pytest.mark.trial
 @pytest.mark.skipif(not Path("/proc/self/environ").exists(), reason="processes are looked up in /proc")
 def test_no_moment_to_be_killed_at_leaves_half_a_run(job, forking, capsys):
     """Runs are whole and come out again, no decision is lost, nothing lives 5 s longer, the next sweeps."""

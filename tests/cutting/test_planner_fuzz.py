@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import random
 from collections import Counter
 from dataclasses import replace
@@ -12,6 +11,7 @@ from math import ceil
 from types import SimpleNamespace
 
 import pytest
+from trials import many
 
 from reportkit.base.errors import CutListError
 from reportkit.cutting import Piece, Roll, plan, planner
@@ -185,10 +185,11 @@ def examine(job: SimpleNamespace) -> str:
     return "several rolls" if several else "plan"
 
 
-#: How many random jobs of each kind to plan; ``FUZZ=1500`` in the environment plans more of them.
-COUNT = int(os.environ.get("FUZZ", "120"))
+#: How many random jobs to plan; a third as many with view groups larger than a roll.
+COUNT = many("FUZZ", 60, 240)
 
 
+@pytest.mark.trial
 @pytest.mark.parametrize("start", range(0, COUNT, 20))
 def test_any_job_is_planned_soundly_or_refused_by_name(start):
     """Rules: those of the separate checker; prices by the sum of what is bought (own arithmetic here)."""
@@ -196,6 +197,7 @@ def test_any_job_is_planned_soundly_or_refused_by_name(start):
     assert answers["plan"] >= 8
 
 
+@pytest.mark.trial
 @pytest.mark.parametrize("start", range(0, COUNT // 3, 20))
 def test_view_groups_larger_than_a_roll_are_planned_soundly_or_refused_by_name(start):
     """The same, where groups need several rolls of one batch; some of the plans take them."""

@@ -1,4 +1,4 @@
-"""Thirty invented jobs from a seed: names in six scripts, 1 to 120 panes, losing, winning, no weather."""
+"""Invented jobs from a seed: names in six scripts, 1 to 120 panes, losing, winning, no weather."""
 
 from __future__ import annotations
 
@@ -13,13 +13,16 @@ from typing import Any
 
 import pytest
 from ruamel.yaml import YAML
+from trials import TRIALS
 
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.layouts import html
 from reportkit.documents.layouts.assemble import Assembled, assemble
 from reportkit.study import Study
 
-COUNT = 30
+#: The numbers of the jobs; a few have one of each script, 1 to 120 rows.
+FEW = (0, 7, 10, 15, 20, 29)
+NUMBERS = range(30) if TRIALS else FEW
 
 #: Invented names by script: people, businesses, rooms, sides, films; each with one word too long for a phone.
 NAMES: dict[str, dict[str, tuple[str, ...]]] = {
@@ -323,9 +326,3 @@ def pages_of(made: Callable[[int], Generated], once: Any) -> Callable[[int], dic
         return {kind: html.document(one.page, static=True) for kind, one in documents.items()}
 
     return lambda number: once.get(f"generated-{number}", lambda: write(number))
-
-
-@pytest.fixture(scope="session")
-def count() -> int:
-    """How many jobs there are."""
-    return COUNT

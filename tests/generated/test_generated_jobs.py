@@ -1,4 +1,4 @@
-"""Thirty generated jobs, folder to page: nothing empty, nothing raw, no sentence against its number.
+"""Generated jobs, folder to page: nothing empty, nothing raw, no sentence against its number.
 
 Each check reads a sentence out of the finished document and the number it speaks of out of the results,
 and parses the sentence's own number by the signs of its locale: the sections' code is not asked.
@@ -16,20 +16,24 @@ from xml.etree import ElementTree
 import lxml.html
 import pypdfium2
 import pytest
+from babel.numbers import get_currency_precision
 from bounds import beyond
+from generated.conftest import NUMBERS, SCRIPTS
 from printed import check_price, of_document
+from trials import TRIALS
 
 from reportkit.documents.layouts import pdf
 from reportkit.documents.runs import words_of
 
-COUNT = 30
+pytestmark = pytest.mark.trial
+
 SVG = "{http://www.w3.org/2000/svg}"
 
 #: How often each kind of sentence was found and read, over all jobs.
 READ: Counter[str] = Counter()
 
 
-@pytest.fixture(scope="module", params=range(COUNT))
+@pytest.fixture(scope="module", params=NUMBERS)
 def job(request: pytest.FixtureRequest, made: Callable[[int], Any]) -> Any:
     """One generated job after the other."""
     return made(request.param)
@@ -110,10 +114,8 @@ def _matches(pattern: str, job: Any) -> Iterator[re.Match[str]]:
 
 def test_the_jobs_are_as_different_as_they_should_be(made: Callable[[int], Any]) -> None:
     """Six scripts, one of them in no font shipped; 1 to 120 rows; jobs that lose, pay, know no year."""
-    jobs = [made(number) for number in range(COUNT)]
-    assert Counter(job.script for job in jobs) == dict.fromkeys(
-        ("latin", "greek", "cyrillic", "arabic", "devanagari", "hmong"), 5
-    )
+    jobs = [made(number) for number in NUMBERS]
+    assert Counter(job.script for job in jobs) == dict.fromkeys(SCRIPTS, len(NUMBERS) // len(SCRIPTS))
     assert not pdf._prints("\U0001e100", False)
     rows = {len(job.study.job.panes) for job in jobs}
     assert min(rows) == 1
@@ -138,13 +140,11 @@ def test_no_number_leaves_its_bound(job: Any) -> None:
     assert beyond(job.results) == []
 
 
-@pytest.mark.parametrize("number", [0, 5, 9, 13])
-def test_prices_and_shares_follow_from_what_is_printed(made: Callable[[int], Any], number: int) -> None:
+def test_prices_and_shares_follow_from_what_is_printed(job: Any) -> None:
     """Quantity times rate is the amount, sums add up, "less than now" is that of the watts beside it."""
-    job = made(number)
     read = of_document(job.basis)
     if any(entry["chosen"] and entry["panes_filmed"] for entry in job.results["options"]):
-        lines, _ = check_price(read)
+        lines, _ = check_price(read, get_currency_precision(job.results["job"]["currency"]))
         assert lines
     rows = read.rows("all")
     watts = [read.number(row[1]) for row in rows]
@@ -462,5 +462,7 @@ def test_every_kind_of_sentence_was_read() -> None:
         "price",
         "pieces",
     )
+    if not TRIALS:
+        pytest.skip("a few jobs do not say everything")
     missed = [part for part in wanted if not any(part in pattern for pattern in READ)]
     assert missed == []
