@@ -13,8 +13,7 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from forked import Forking
-from small_job import written
+from small_job import READINGS, written
 
 from reportkit.app.archive import runs_of
 from reportkit.app.audit import audit, verified
@@ -23,10 +22,6 @@ from reportkit.job import load_job
 KILLS = int(os.environ.get("KILLS", "4"))
 SEED = int(os.environ.get("KILLS_FROM", "1503"))
 
-READINGS = """time,meter,pane,filmed,beside,bare,note
-2026-04-20 15:00,sun,A,210,open,640,
-2026-04-20 15:20,sun,A,190,open,600,
-"""
 COMMANDS = {
     "make": ("make", "--only", "html"),
     "kernel": ("make", "--only", "html", "--kernel"),
@@ -45,16 +40,6 @@ def job(tmp_path):
         written(tmp_path / name)
         (tmp_path / name / "readings.csv").write_text(READINGS, "utf-8")
     return tmp_path / "job"
-
-
-@pytest.fixture
-def forking(tmp_path):
-    """Return a process that forks commands, with a temporary folder of its own."""
-    temporary = tmp_path / "temporary"
-    temporary.mkdir()
-    process = Forking(temporary)
-    yield process
-    process.close()
 
 
 def _asked(name, job):
