@@ -2,7 +2,6 @@
 
 import datetime as dt
 import json
-import re
 import secrets
 import socket
 import subprocess
@@ -14,9 +13,9 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
-import lxml.html
 import nbformat
 import pytest
+from archived import amounts, notebook, shown, text_of
 from at_the_desk import changed, expected, facts, job_of, labelled, said, surroundings
 
 from reportkit.app.run import consultation, make
@@ -167,8 +166,6 @@ CUT = """pictures => pictures.filter(picture => {
   }
 }).map(picture => picture.alt)"""
 
-AMOUNT = re.compile(r"\$[\d,]+(?:\.\d+)?")
-
 #: An output that is not ours: JupyterLab sets its dollars as a formula, and takes out what could run.
 OF_OTHERS = '<p class="of-others" onclick="x()">From $5 to $9.</p>'
 
@@ -180,23 +177,15 @@ def test_the_archived_notebook_shows_everything_untrusted(
 
     An output of others beside them shows that outputs are looked through for formulas, and not trusted.
     """
-    book = nbformat.read(run_of("corner-shop") / "reasoning.ipynb", as_version=4)
-    outputs = [
-        output["data"]["text/html"]
-        for cell in book.cells
-        if cell.cell_type == "code"
-        for output in cell.outputs
-        if "text/html" in output.get("data", {})
-    ]
+    book = notebook(run_of("corner-shop"))
+    outputs = shown(book)
     others = nbformat.v4.new_output("display_data", data={"text/html": OF_OTHERS})
     book.cells.append(nbformat.v4.new_code_cell(outputs=[others]))
     nbformat.write(book, folder / "archived.ipynb")
     pictures = sum(html.count("<img") for html in outputs)
     assert pictures > 10
-    amounts = AMOUNT.findall(
-        " ".join(lxml.html.fromstring(f"<div>{html}</div>").text_content() for html in outputs)
-    )
-    assert len(amounts) > 20
+    held = amounts(text_of(outputs))
+    assert len(held) > 20
     address = page.url.split("/lab")[0]
     page.goto(f"{address}/lab/tree/archived.ipynb?reset")
     page.wait_for_selector(".of-others mjx-container", timeout=60_000)
@@ -207,7 +196,4 @@ def test_the_archived_notebook_shows_everything_untrusted(
     assert page.locator(".jp-OutputArea img").evaluate_all(CUT) == []
     assert page.locator("mjx-container").count() == 1
     assert page.locator(".of-others[onclick]").count() == 0
-    shown = page.locator(".jp-OutputArea .reportkit").evaluate_all(
-        "all => all.map(n => n.textContent).join(' ')"
-    )
-    assert AMOUNT.findall(shown) == amounts
+    assert amounts(" ".join(page.locator(".jp-OutputArea .reportkit").all_text_contents())) == held
