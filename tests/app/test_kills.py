@@ -104,6 +104,29 @@ def test_no_moment_to_be_killed_at_leaves_half_a_run(job, forking, capsys):
         )
 
 
+@pytest.mark.skipif(not Path("/proc/self/environ").exists(), reason="processes are looked up in /proc")
+def test_told_to_stop_a_command_ends_its_kernel_first(job, forking):
+    """A kernel just started would look for its folder, and make another where that is gone."""
+    process = forking.start(*_asked("kernel", job))
+    begun = time.monotonic()
+    while not any(map(_is_a_kernel, forking.others())):
+        assert time.monotonic() - begun < 60
+        time.sleep(0.01)
+    time.sleep(0.3)  # whoever started it knows it
+    os.kill(process, signal.SIGTERM)
+    assert forking.wait() == 128 + signal.SIGTERM
+    assert forking.others() == []
+    assert _half_done(job, forking) == []
+
+
+def _is_a_kernel(number):
+    """Return whether a process is a kernel; one that has gone is none."""
+    try:
+        return b"ipykernel" in Path(f"/proc/{number}/cmdline").read_bytes()
+    except OSError:
+        return False
+
+
 def _half_done(job, forking):
     """Return what lies about that no run and no log is."""
     runs, logs = (job / "runs").glob(".*"), (job.parent / "decided").glob(".*")
