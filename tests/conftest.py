@@ -12,6 +12,7 @@ from pathlib import Path
 
 import private
 import pytest
+from forked import Forking
 from hypothesis import settings
 from once import PURE, Once, shared
 from pydantic import TypeAdapter
@@ -180,6 +181,14 @@ def run_of(once):
         return run
 
     return lambda name: once.get(f"run-{name}", lambda: make_run(name))
+
+
+@pytest.fixture(scope="session")
+def forking(tmp_path_factory):
+    """Return a process that forks commands, with a temporary folder of its own."""
+    process = Forking(tmp_path_factory.mktemp("temporary"))
+    yield process
+    process.close()
 
 
 @pytest.fixture(scope="session")

@@ -1,7 +1,7 @@
 """Commands in processes forked from one that has imported what they need: cheap enough to make by hundreds.
 
-Run as a script it reads commands as lines of JSON (the arguments of the command line, or of `decide` below),
-forks a child for each, and writes the child's number; at the next line it waits, and writes how it ended.
+Run as a script it reads commands as lines of JSON (`Asked`), forks a child for each, and writes the child's
+number; at the next line it waits, and writes how it ended.
 """
 
 import atexit
@@ -10,12 +10,10 @@ import json
 import os
 import subprocess
 import sys
+from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from reportkit.base.errors import InputError
-
-#: Said to a process in which nothing is put on the disk by `os.fsync`.
-UNSYNCED = "unsynced"
 
 
 def decide(folder: Path, count: int, told: Path | None = None) -> int:
@@ -30,32 +28,43 @@ def decide(folder: Path, count: int, told: Path | None = None) -> int:
     return 0
 
 
-def _child(asked: list[str]) -> int:
+@dataclass(frozen=True)
+class Asked:
+    """A command: its words (of the command line, or of `decide`), whether it syncs, where its errors go."""
+
+    words: tuple[str, ...]
+    syncs: bool
+    errors: str
+
+
+def _child(asked: Asked) -> int:
     from reportkit.app.command_line import main
 
     nowhere = os.open(os.devnull, os.O_RDWR)
-    for stream in (0, 1, 2):
+    for stream in (0, 1):
         os.dup2(nowhere, stream)
-    if asked[0] == "decide":
+    os.dup2(os.open(asked.errors, os.O_WRONLY | os.O_CREAT | os.O_TRUNC), 2)
+    if not asked.syncs:
+        os.fsync = lambda handle: None
+    name, *words = asked.words
+    if name == "decide":
         try:
-            return decide(Path(asked[1]), int(asked[2]), *map(Path, asked[3:]))
+            return decide(Path(words[0]), int(words[1]), *map(Path, words[2:]))
         except (OSError, InputError):
             return 1
-    return main(asked)
+    return main(asked.words)
 
 
 def _serve() -> None:
     from reportkit.app.nursery import _prepare
 
     _prepare()
-    if UNSYNCED in sys.argv:
-        os.fsync = lambda handle: None
     while line := sys.stdin.readline():
         child = os.fork()
         if child == 0:
             code = 70
             try:
-                code = _child(json.loads(line))
+                code = _child(Asked(**json.loads(line)))
             finally:
                 atexit._run_exitfuncs()  # as at the end of a process of its own
                 os._exit(code)
@@ -70,19 +79,20 @@ def _serve() -> None:
 class Forking:
     """Such a process; what it forks is found by its temporary folder."""
 
-    def __init__(self, temporary: Path, *, syncs: bool = True) -> None:
+    def __init__(self, temporary: Path) -> None:
         self.temporary = temporary
         self._process = subprocess.Popen(
-            [sys.executable, __file__, *([] if syncs else [UNSYNCED])],
+            [sys.executable, __file__],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             env={**os.environ, "TMPDIR": str(temporary)},
             text=True,
         )
 
-    def start(self, *asked: object) -> int:
-        """Start a command and return its process's number."""
-        self._process.stdin.write(json.dumps([str(part) for part in asked]) + "\n")
+    def start(self, *words: object, syncs: bool = True, errors: Path | str = os.devnull) -> int:
+        """Start a command and return its process's number; without ``syncs`` `os.fsync` does nothing."""
+        asked = Asked(tuple(map(str, words)), syncs, str(errors))
+        self._process.stdin.write(json.dumps(asdict(asked)) + "\n")
         self._process.stdin.flush()
         return int(self._process.stdout.readline())
 

@@ -49,6 +49,11 @@ SURVEY = """id,room,face,glazing,quantity,width,height,frame,access
 A,office,west,one,8,1000 mm,1250 mm,metal,floor
 B,office,west,one,2,1200 mm,1250 mm,metal,tower
 """
+#: What a meter read behind the film and beside it, twice.
+READINGS = """time,meter,pane,filmed,beside,bare,note
+2026-04-20 15:00,sun,A,210,open,640,
+2026-04-20 15:20,sun,A,190,open,600,
+"""
 
 
 def laid(base, change):

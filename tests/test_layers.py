@@ -55,6 +55,7 @@ SLOW = {
     "fontTools": "letters of printed documents only",
     "font_source_sans_pro": "printed documents only; an extra",
     "icalendar": "the calendar file only",
+    "jupyter_client": "a kernel of its own only",
     "jupyter_server": "the page of the consultation only",
     "matplotlib": "figures only",
     "nbclient": "runs a notebook only",

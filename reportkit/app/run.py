@@ -15,7 +15,7 @@ import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from reportkit.app.archive import Run, close, copy_inputs, new_run, write_json
 from reportkit.app.grammars import without_grammars
@@ -232,14 +232,14 @@ def _executed(run: Run, language: str, kernel: bool) -> Cleaned:
     logging.getLogger("papermill").setLevel(logging.ERROR)
     output = run.folder / "reasoning.ipynb"
     try:
-        with _kernel_files() if kernel else contextlib.nullcontext():
+        with _own_kernel() if kernel else contextlib.nullcontext({"engine_name": ENGINE}) as how:
             notebook = papermill.execute_notebook(
                 template("reasoning.ipynb"),
                 output,
                 parameters={"job_dir": str(run.inputs.resolve())},
                 progress_bar=False,
                 request_save_on_cell_execute=False,  # the run's notebook is written once, whole
-                engine_name=None if kernel else ENGINE,
+                **how,
             )
     except (PapermillExecutionError, DeadKernelError) as error:
         from reportkit.app.checks import checked
@@ -259,17 +259,37 @@ def _executed(run: Run, language: str, kernel: bool) -> Cleaned:
 
 
 @contextmanager
-def _kernel_files() -> Iterator[None]:
-    """Have a kernel keep its connection and settings where they are swept, and read nobody's own."""
-    folder = str(scratch("kernel"))
-    names = ("JUPYTER_RUNTIME_DIR", "IPYTHONDIR")
-    before = {name: os.environ.get(name) for name in names}
+def _own_kernel() -> Iterator[dict[str, Any]]:
+    """Give papermill a kernel that keeps its files where they are swept, reads nobody's own, and ends first.
+
+    One that is still starting when its folder goes would make another (IPython, ``get_ipython_dir``): in the
+    process's folder, if it cannot be ended here.
+    """
+    from jupyter_client.manager import AsyncKernelManager
+
+    started: list[AsyncKernelManager] = []
+
+    class Kernel(AsyncKernelManager):
+        """A kernel that is known before it starts."""
+
+        def __init__(self, **settings: Any) -> None:
+            super().__init__(**settings)
+            started.append(self)
+
+    folder = scratch("kernel")
+    places = {"JUPYTER_RUNTIME_DIR": folder, "IPYTHONDIR": folder.parent}
+    before = {name: os.environ.get(name) for name in places}
     temporary = tempfile.tempdir
-    os.environ.update(dict.fromkeys(names, folder))
-    tempfile.tempdir = folder  # there its connection is written (jupyter_client)
+    os.environ.update({name: str(place) for name, place in places.items()})
+    tempfile.tempdir = str(folder)  # there its connection is written (jupyter_client)
     try:
-        yield
+        yield {"kernel_manager_class": Kernel}
     finally:
+        for kernel in started:
+            process = getattr(kernel.provisioner, "process", None)
+            if process is not None:
+                process.kill()
+                process.wait()
         tempfile.tempdir = temporary
         for name, value in before.items():
             if value is None:

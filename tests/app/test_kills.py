@@ -13,8 +13,7 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from forked import Forking
-from small_job import written
+from small_job import READINGS, written
 from trials import many
 
 from reportkit.app.archive import runs_of
@@ -24,10 +23,6 @@ from reportkit.job import load_job
 KILLS = many("KILLS", 3, 12)
 SEED = int(os.environ.get("KILLS_FROM", "1503"))
 
-READINGS = """time,meter,pane,filmed,beside,bare,note
-2026-04-20 15:00,sun,A,210,open,640,
-2026-04-20 15:20,sun,A,190,open,600,
-"""
 COMMANDS = {
     "make": ("make", "--only", "html"),
     "kernel": ("make", "--only", "html", "--kernel"),
@@ -46,16 +41,6 @@ def job(tmp_path):
         written(tmp_path / name)
         (tmp_path / name / "readings.csv").write_text(READINGS, "utf-8")
     return tmp_path / "job"
-
-
-@pytest.fixture
-def forking(tmp_path):
-    """Return a process that forks commands, with a temporary folder of its own."""
-    temporary = tmp_path / "temporary"
-    temporary.mkdir()
-    process = Forking(temporary)
-    yield process
-    process.close()
 
 
 def _asked(name, job):
@@ -119,6 +104,29 @@ def test_no_moment_to_be_killed_at_leaves_half_a_run(job, forking, capsys):
         sys.stdout.write(
             f"\nkilled {told}; {len(swept)} times something half done lay about, and was swept\n"
         )
+
+
+@pytest.mark.skipif(not Path("/proc/self/environ").exists(), reason="processes are looked up in /proc")
+def test_told_to_stop_a_command_ends_its_kernel_first(job, forking):
+    """A kernel just started would look for its folder, and make another where that is gone."""
+    process = forking.start(*_asked("kernel", job))
+    begun = time.monotonic()
+    while not any(map(_is_a_kernel, forking.others())):
+        assert time.monotonic() - begun < 60
+        time.sleep(0.01)
+    time.sleep(0.3)  # whoever started it knows it
+    os.kill(process, signal.SIGTERM)
+    assert forking.wait() == 128 + signal.SIGTERM
+    assert forking.others() == []
+    assert _half_done(job, forking) == []
+
+
+def _is_a_kernel(number):
+    """Return whether a process is a kernel; one that has gone is none."""
+    try:
+        return b"ipykernel" in Path(f"/proc/{number}/cmdline").read_bytes()
+    except OSError:
+        return False
 
 
 def _half_done(job, forking):

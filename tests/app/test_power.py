@@ -1,9 +1,9 @@
-"""The power is cut at random moments: what the disk holds then is whole runs and a whole log of decisions.
+"""The power is cut at random moments of ``make``, ``review`` and keeping decisions: what is there is whole.
 
 A small ext4 disk in a file is shut down by the ioctl that the kernel's own tests of crashes use
 (EXT4_IOC_SHUTDOWN without a flush of its log, `ext4.h`; from memory): what was not synced is gone, and the
 next mount replays the journal. It is mounted so that it promises least: names are written every second, files
-may come later and in any order. ``CUTS=20`` cuts so often, ``CUTS_FROM`` is the seed; without it a few.
+may come later and in any order. ``CUTS=20`` cuts so often, ``CUTS_FROM`` is the seed; without it as `trials` says.
 """
 
 import fcntl
@@ -16,17 +16,20 @@ import subprocess
 import sys
 import time
 from collections import Counter
+from itertools import cycle
 
 import pytest
-from forked import Forking
-from small_job import written
+from small_job import READINGS, written
+from trials import many
 
 from reportkit.app.archive import runs_of
 from reportkit.app.audit import audit, verified
 from reportkit.base.errors import DamagedError, InputError
 from reportkit.job import load_job
 
-CUTS = int(os.environ.get("CUTS", "2"))
+pytestmark = pytest.mark.trial
+
+CUTS = many("CUTS", 3, 6)
 SEED = int(os.environ.get("CUTS_FROM", "7"))
 
 SHUTDOWN, WITHOUT_FLUSH = 0x8004587D, 2
@@ -61,6 +64,11 @@ class Disk:
         finally:
             os.close(handle)
 
+    def begin_again(self):
+        """Take it away and mount it again, once nothing is at work on it."""
+        self.unmount()
+        self.mount()
+
     def unmount(self):
         """Take it away."""
         subprocess.run(["umount", str(self.place)], check=True, capture_output=True)
@@ -77,60 +85,55 @@ def disk(tmp_path):
     made.unmount()
 
 
-@pytest.fixture(params=[True])
-def forking(tmp_path, request):
-    """Return a process that forks commands, whose syncs reach the disk or do nothing."""
-    temporary = tmp_path / "temporary"
-    temporary.mkdir()
-    process = Forking(temporary, syncs=request.param)
-    yield process
-    process.close()
+def _commands(disk, told):
+    """Return a job on the disk, and the commands by name; how many decisions were kept goes into a file."""
+    job = written(disk.place)
+    (job / "readings.csv").write_text(READINGS, "utf-8")
+    os.sync()
+    only = ("--only", "html")
+    return job, {
+        "make": ("make", *only, job),
+        "review": ("review", *only, job),
+        "decide": ("decide", job, 20, told),
+    }
 
 
-def _ended(disk, forking, process):
-    """Cut the power, end the command, mount again; return how the command had ended by itself, or not."""
-    disk.cut()
-    os.kill(process, signal.SIGKILL)
-    code = forking.wait()
-    disk.unmount()
-    disk.mount()
-    return code
+def _whole(job, kept):
+    """Assert that all runs of a job are as they were written, and that so many decisions are there."""
+    for run in runs_of(job):
+        verified(run)
+    assert len(load_job(job).job.decisions) >= kept
 
 
 def test_no_moment_of_a_power_cut_leaves_half_a_run(disk, forking, tmp_path, capsys):
     """Every run that has its name is whole and the same again; no decision that was kept is lost."""
     dice = random.Random(SEED)
-    job = written(disk.place)
     told = tmp_path / "told"  # on another disk: how many decisions were kept
-    commands = {
-        "make": ("make", "--only", "html", job),
-        "decide": ("decide", job, 20, told),
-    }
-    whole = {}
-    for name, asked in commands.items():
-        begun = time.monotonic()
-        forking.start(*asked)
-        assert forking.wait() == 0
-        whole[name] = time.monotonic() - begun
+    job, commands = _commands(disk, told)
+    begun = time.monotonic()
+    forking.start(*commands["make"])
+    assert forking.wait() == 0
+    took = time.monotonic() - begun
+    whole = {"make": took, "review": took, "decide": took / 3}  # about; each is corrected as it ends or not
     os.sync()
     counts, lost = Counter(), set()
-    for _ in range(CUTS):
-        name = dice.choice(tuple(commands))
+    for _, name in zip(range(CUTS), cycle(commands), strict=False):
         before, kept = {run.name for run in runs_of(job)}, len(load_job(job).job.decisions)
         told.write_text("0", "utf-8")
         process = forking.start(*commands[name])
         share = dice.uniform(0, 1.1)
         time.sleep(share * whole[name])
-        code = _ended(disk, forking, process)
+        disk.cut()
+        os.kill(process, signal.SIGKILL)
+        code = forking.wait()
+        disk.begin_again()
         counts[name, "after its end" if code == 0 else f"quarter {1 + int(4 * min(share, 0.99))}"] += 1
         whole[name] *= 0.8 if code == 0 else 1.02  # other work on the machine comes and goes
         assert code in (0, 1, -signal.SIGKILL)
         after = {run.name for run in runs_of(job)}
         assert before <= after
-        assert (name, code) != ("make", 0) or len(after) == len(before) + 1
-        for run in runs_of(job):
-            verified(run)
-        assert len(load_job(job).job.decisions) >= kept + int(told.read_text("utf-8"))
+        assert name == "decide" or code != 0 or len(after) == len(before) + 1
+        _whole(job, kept + int(told.read_text("utf-8")))
         lost |= set((job / "runs").glob(".making-*"))
     for run in runs_of(job):
         assert audit(run).same
@@ -145,18 +148,20 @@ def test_no_moment_of_a_power_cut_leaves_half_a_run(disk, forking, tmp_path, cap
         sys.stdout.write(f"\npower cut {places}; {len(lost)} times half a run lay about\n")
 
 
-@pytest.mark.parametrize("forking", [False], indirect=True)
-def test_without_syncs_a_cut_does_harm(disk, forking):
-    """The disk forgets what nobody synced, so that the test above can fail."""
-    job = written(disk.place)
-    os.sync()
-    process = forking.start("make", "--only", "html", job)
-    begun = time.monotonic()
-    while not runs_of(job):
-        assert time.monotonic() - begun < 120
-        time.sleep(0.05)
+def test_without_syncs_a_cut_does_harm(disk, forking, tmp_path):
+    """The disk forgets what nobody synced, runs and decisions, so that the test above can fail."""
+    told = tmp_path / "told"
+    job, commands = _commands(disk, told)
+    for name in ("review", "decide"):
+        forking.start(*commands[name], syncs=False)
+        assert forking.wait() == 0
+    (run,) = runs_of(job)
+    _whole(job, int(told.read_text("utf-8")))
     time.sleep(2.5)  # names are written, files are not
-    _ended(disk, forking, process)
+    disk.cut()
+    disk.begin_again()
     with pytest.raises((DamagedError, InputError)):
-        for run in runs_of(job) or [job / "runs" / "0001"]:
-            verified(run)
+        _whole(job, 0)
+    shutil.rmtree(run)
+    with pytest.raises((AssertionError, InputError)):
+        _whole(job, int(told.read_text("utf-8")))

@@ -1,12 +1,14 @@
 """Files of jobs with something broken in them: a line gone, a letter changed, a number beyond all bounds.
 
 A mutation is drawn from a seed, so that one that does harm can be made again by its number. `outcome` says
-what the command ``check`` finds: faults, each with a file and a rule, or nothing. Anything else is raised.
+what the command ``check`` finds: faults, each with a file and a rule, or nothing; `made` what the command
+``make`` comes to. Anything else is raised.
 """
 
 from __future__ import annotations
 
 import io
+import json
 import re
 import shutil
 import zipfile
@@ -14,6 +16,12 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from random import Random
 
+import lxml.html
+from bounds import beyond
+from forked import Forking
+
+from reportkit.app.archive import runs_of
+from reportkit.app.audit import audit
 from reportkit.app.checks import checked as check
 from reportkit.base.errors import InputError
 
@@ -165,3 +173,35 @@ def outcome(folder: Path) -> str:
             assert fault.rule, f"a fault without a rule: {fault}"
         return "faults"
     return "none"
+
+
+def made(folder: Path, forking: Forking) -> str:
+    """Return ``run`` or ``refused``, what the command ``make`` comes to: a good run, or words and no run."""
+    errors = folder.with_name("errors")
+    forking.start("make", folder, errors=errors)
+    code, said = forking.wait(), errors.read_text("utf-8")
+    assert code in (0, 2), f"exit {code}: {said}"
+    if code == 2:
+        assert said.strip() and not (folder / "runs").exists(), said
+        return "refused"
+    (run,) = runs_of(folder)
+    assert audit(run).same
+    results = json.loads((run / "results.json").read_text("utf-8"), parse_constant=_refused)
+    wrong = beyond(results)
+    assert not wrong, "\n".join(wrong[:9])
+    pages = {path.stem: path for path in run.glob("*.html")}
+    assert {"basis", "fitting"} <= set(pages) <= {path.stem for path in run.glob("*.pdf")}
+    typed = set(_NO_NUMBER.findall(json.dumps(results["job"])))
+    for path in pages.values():
+        page = lxml.html.fromstring(path.read_bytes())
+        for part in page.xpath("//script | //style"):
+            part.drop_tree()
+        assert set(_NO_NUMBER.findall(page.text_content())) <= typed, path.name
+    return "run"
+
+
+_NO_NUMBER = re.compile(r"(?i)\b(?:nan|inf|infinity)\b")
+
+
+def _refused(name: str) -> None:
+    raise AssertionError(f"{name} in results.json")

@@ -8,30 +8,40 @@ import importlib.util
 import os
 import sys
 from collections import Counter
-from itertools import count
+from functools import cache
+from itertools import count, cycle
 from pathlib import Path
 
 import numpy as np
 import pytest
 from generated import edges, mutations
+from trials import many
 
 from reportkit.climate import typical_year
 from reportkit.climate.plausible import HIGHEST, RANGES
 from reportkit.job.writing.convert import convert
 
-MANY = int(os.environ.get("MUTATIONS", "60"))
+pytestmark = pytest.mark.trial
+
+MANY = many("MUTATIONS", 40, 200)
 FIRST = int(os.environ.get("MUTATIONS_FROM", "1"))
+
+#: A job is files of text, or one workbook.
+FORMS = ("book", "text")
 
 
 @pytest.fixture(scope="module")
-def bases(tmp_path_factory):
-    """Return the same small job in its two forms, and one with a weather file of its own."""
-    where = tmp_path_factory.mktemp("bases")
-    text = edges.write(where / "text", edges.Case("metric"))
-    book = edges.write(where / "book", edges.Case("metric"))
-    if not (book / "readings.csv").is_file() and not (book / "decisions.yaml").is_file():
-        convert(book)
-    return {"text": text, "book": book}
+def base_of(tmp_path_factory):
+    """Return a function from a form, and a base job's name, to its folder."""
+
+    @cache
+    def written(form, name):
+        folder = edges.write(tmp_path_factory.mktemp(form) / name, edges.Case(name))
+        if form == "book":
+            convert(folder)
+        return folder
+
+    return written
 
 
 @pytest.fixture(scope="module")
@@ -68,11 +78,16 @@ def tried(base, names, where, many, harmless=None):
             if said == "none" and harmless is not None:
                 harmless(folder)
         except Exception as error:
-            wrong.append(f"{seed}: {type(error).__name__}: {error}"[:300])
-            if keep := os.environ.get("MUTATIONS_KEPT"):
-                folder.rename(f"{keep}/{base.name}-{seed}")
+            wrong.append(_raised(seed, folder, base, error))
     sys.stdout.write(f"{base.name}: {dict(found)}, {len(wrong)} raised\n")
     return found, wrong
+
+
+def _raised(seed, folder, base, error):
+    """Return a line about a mutation that raised; its folder is kept where that is asked for."""
+    if keep := os.environ.get("MUTATIONS_KEPT"):
+        folder.rename(f"{keep}/{base.parent.name}-{base.name}-{seed}")
+    return f"{base.name} {seed}: {type(error).__name__}: {error}"[:300]
 
 
 def _broken(base):
@@ -80,29 +95,35 @@ def _broken(base):
     return tuple(path.name for path in sorted(base.iterdir()) if path.suffix in (".yaml", ".csv", ".xlsx"))
 
 
-@pytest.mark.parametrize("form", ["text", "book"])
-def test_a_broken_job_has_faults_or_none(form, bases, tmp_path):
+@pytest.mark.parametrize("form", FORMS)
+def test_a_broken_job_has_faults_or_none(form, base_of, tmp_path):
     """No mutation of a job's files is an exception of ``check``."""
-    found, wrong = tried(bases[form], _broken(bases[form]), tmp_path, MANY // 2)
+    base = base_of(form, "metric")
+    found, wrong = tried(base, _broken(base), tmp_path, MANY // 2)
     assert not wrong, "\n".join(wrong)
     assert set(found) == {"faults", "none"}  # some are harmless, or nothing was tried
 
 
-@pytest.mark.parametrize("form", ["text", "book"])
-def test_what_check_passes_can_be_made(form, bases, tmp_path, book):
-    """Of mutations that ``check`` passes, some are made whole: no number is nan or leaves its bound."""
-    wanted = max(2, MANY // 200)
-    left, outcomes = count(), Counter()
-
-    def made(folder):
-        if next(left) < wanted:
-            outcomes[edges.verdict(folder, book, ("html", "pdf"))] += 1
-
-    tries = {"text": 10, "book": 2}[form] * wanted  # so many pass
-    _, wrong = tried(bases[form], _broken(bases[form]), tmp_path, tries, made)
+def test_what_check_passes_can_be_made(base_of, tmp_path, forking):
+    """Of mutations that ``check`` passes, some are made by the command: each base job and form by turns."""
+    wanted = max(1, MANY // 100)
+    found, wrong = Counter(), []
+    for seed, name in zip(count(FIRST), cycle(edges.BASES), strict=False):
+        form = FORMS[found.total() % len(FORMS)]  # as many of each
+        base = base_of(form, name)
+        ((_, folder),) = mutations.copies(base, tmp_path, _broken(base), seed, 1)
+        if mutations.outcome(folder) != "none":
+            continue
+        try:
+            found[form, mutations.made(folder, forking)] += 1
+        except Exception as error:
+            found[form, "raised"] += 1
+            wrong.append(_raised(seed, folder, base, error))
+        if found.total() == wanted:
+            break
+    sys.stdout.write(f"made: {dict(found)}\n")
     assert not wrong, "\n".join(wrong)
-    assert outcomes["made"] >= wanted // 2
-    sys.stdout.write(f"of {form}: {dict(outcomes)}\n")
+    assert sum(many for (_, came_to), many in found.items() if came_to == "run") > wanted // 2
 
 
 @pytest.mark.parametrize("kind", ["epw", "pvgis_tmy csv", "pvgis_tmy json", "nsrdb"])
