@@ -1,6 +1,6 @@
 """Commands killed at random moments leave what was there before, or all that they were to write.
 
-``KILLS=300`` kills so many, ``KILLS_FROM`` is their seed; without it as `trials` says.
+``KILLS=300`` kills so many, ``KILLS_FROM`` is their seed.
 """
 
 import os

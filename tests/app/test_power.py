@@ -3,7 +3,7 @@
 A small ext4 disk in a file is shut down by the ioctl that the kernel's own tests of crashes use
 (EXT4_IOC_SHUTDOWN without a flush of its log, `ext4.h`; from memory): what was not synced is gone, and the
 next mount replays the journal. It is mounted so that it promises least: names are written every second, files
-may come later and in any order. ``CUTS=20`` cuts so often, ``CUTS_FROM`` is the seed; without it as `trials` says.
+may come later and in any order. ``CUTS=20`` cuts so often, ``CUTS_FROM`` is the seed.
 """
 
 import fcntl

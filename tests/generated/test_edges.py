@@ -4,9 +4,7 @@
 and two thousand jobs of several edges; without it a few of both, the same ones every time.
 """
 
-import importlib.util
 import os
-import sys
 import tempfile
 import types
 import typing
@@ -18,22 +16,20 @@ from random import Random
 from typing import Annotated, Any
 
 import pytest
+from generated import edges
 from pydantic import BaseModel, TypeAdapter, ValidationError
+from trials import TRIALS
 
 from reportkit.job.model import Decision, Job, Reading
 from reportkit.job.reading.survey import COLUMNS
 from reportkit.study import Study
 
-_spec = importlib.util.spec_from_file_location("edges", Path(__file__).with_name("edges.py"))
-assert _spec and _spec.loader
-edges = sys.modules["edges"] = importlib.util.module_from_spec(_spec)
-_spec.loader.exec_module(edges)
-
 ALL = os.environ.get("EDGES") == "all"
-SAMPLE = edges.packs(Path(tempfile.mkdtemp())) if ALL else Random(7).sample(edges.each(), 8)
-MIXED = edges.tries(11, 2000 if ALL else 16)
+SAMPLE = edges.packs(Path(tempfile.mkdtemp())) if ALL else Random(7).sample(edges.each(), 8 if TRIALS else 4)
+MIXED = edges.tries(11, 2000 if ALL else 16 if TRIALS else 6)
 
 
+@pytest.mark.trial
 @pytest.mark.parametrize("case", [*SAMPLE, *MIXED], ids=str)
 @pytest.mark.filterwarnings("error::RuntimeWarning")
 def test_a_job_at_its_edges_is_faulty_or_whole(

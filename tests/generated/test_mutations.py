@@ -1,7 +1,7 @@
 """Broken files of jobs and weather: ``check`` names what is wrong, or a whole offer can be made of them.
 
 ``MUTATIONS=20000`` tries so many jobs, half of them workbooks, and a tenth as many weather files;
-``MUTATIONS_FROM`` is the first seed. Without it a few.
+``MUTATIONS_FROM`` is the first seed.
 """
 
 import importlib.util
