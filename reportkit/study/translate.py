@@ -44,7 +44,8 @@ BY_STRENGTH: dict[str, Callable[[LiteSpec], glass.Lite]] = {
     "patterned": lambda spec: glass.float_glass(spec.thickness_mm, spec.glass),
 }
 
-#: Karlsson-Roos category by film class, where it is not 4 (metal films behave like thin silver: 3).
+#: Karlsson-Roos category by film class, where it is not 4 (metal films behave like thin silver: 3); 4 lets
+#: more slanted sun in, so it stands for a class not known.
 ANGULAR_CATEGORY: dict[str, float] = {
     "metallised_reflective": 3.0,
     "dual_reflective": 3.0,
@@ -169,10 +170,10 @@ def sheet(spec: FilmSpec) -> glass.Sheet:
         emissivity=rated.emissivity if "emissivity" in rated.model_fields_set else None,
         conditions=rated.conditions,
         side=spec.side,
-        film_class=spec.film_class,
+        film_class=spec.film_class or "",
         rated_on=_rated_on(rated),
         glass_stated=rated.on_solar_transmittance_percent is not None,
-        angular_category=ANGULAR_CATEGORY.get(spec.film_class, 4.0),
+        angular_category=ANGULAR_CATEGORY.get(spec.film_class or "", 4.0),
     )
 
 

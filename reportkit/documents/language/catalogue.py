@@ -18,11 +18,12 @@ import sys
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from string import Formatter
-from typing import Any, get_args
+from typing import Any
 
 from reportkit.documents.language.markdown import sentences as in_markdown
 from reportkit.documents.layouts.templates import template_folder
 from reportkit.job import model
+from reportkit.job.model.about import choices
 from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
 from reportkit.physics.glass import lite
 
@@ -63,7 +64,7 @@ def from_keys() -> Iterator[tuple[str, str]]:
     """Return the names made from keys of the job file and of the glass's tables, and where they are made."""
     for record, names in CHOICES.items():
         for name in names:
-            for value in get_args(getattr(model, record).model_fields[name].annotation):
+            for value in choices(getattr(model, record).model_fields[name].annotation):
                 yield value, "job/model"
                 if record in SPOKEN:  # glass and the classes of film stand in sentences, too
                     yield value.replace("_", " "), "job/model"

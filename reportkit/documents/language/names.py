@@ -121,6 +121,8 @@ LEFT_OPEN: dict[str, str] = {
     "glazings.lites.glass": english("color of the glass"),
     "glazings.gaps.gas": english("gas between the sheets"),
     "glazings.known": english("what is known of the glass"),
+    "films.thickness_um": english("thickness of the film"),
+    "films.film_class": english("class of the film"),
     "films.life_years": english("years the film is expected to last"),
     "films.rated": english("the film's sheet"),
     "films.rated.on_thickness_mm": english("glass the film was rated on"),

@@ -110,7 +110,17 @@ def _bearings(loaded: LoadedJob) -> Iterator[str]:
 
 
 def _gaps(film: FilmSpec) -> Iterator[str]:
-    """Yield what a film's sheet does not tell, with what that changes."""
+    """Yield what is not told of a film, with what that changes."""
+    if film.thickness_um is None:
+        yield translatable(
+            "{film} lacks thickness_um: cut, fitted and left to dry as safety film is, which takes longest.",
+            film=film.id,
+        )
+    if film.film_class is None:
+        yield translatable(
+            "{film} lacks film_class: it may hold metal, and its numbers cannot be held against its class.",
+            film=film.id,
+        )
     if film.spectrum is not None:
         return
     rated, kept = film.rated, film.claims.solar_absorptance_percent

@@ -7,17 +7,31 @@ word that nothing here knows stays as it was typed; its field's own check then n
 from __future__ import annotations
 
 import types
-from typing import Annotated, Any, Literal, Union, get_args, get_origin
+from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
 
-from reportkit.job.model.about import fields_in
+from reportkit.job.model.about import choices, fields_in
 
 #: Yes and no in the languages of the trade's sheets, and as spreadsheets write them.
 _YES = frozenset(
     {"yes", "y", "true", "on", "1", "sí", "si", "ja", "oui", "wahr", "vrai", "verdadero", "✓", "✔"}
 )
 _NO = frozenset({"no", "n", "false", "off", "0", "nein", "non", "falsch", "faux", "falso"})
+#: What people write where they do not know: the same as leaving a field out that may be left out.
+_NOT_KNOWN = frozenset(
+    {
+        "?",
+        "unknown",
+        "not_known",
+        "desconocido",
+        "desconocida",
+        "no_se_sabe",
+        "unbekannt",
+        "inconnu",
+        "inconnue",
+    }
+)
 #: Other words of the trade for the word a field takes (common practice, no source); a word may stand beside
 #: several, for each field takes those of its own choice.
 _SAME = {
@@ -100,7 +114,23 @@ def plain_words(record: type[BaseModel], raw: Any) -> None:
         Its fields, texts only; anything else is left alone.
     """
     for _, part, name, field in fields_in(record, raw):
-        part[name] = _turned(part[name], field.annotation)
+        value = part[name]
+        open_left = not field.is_required() and field.default is None and not _is_text(field.annotation)
+        if open_left and isinstance(value, str) and _plain(value) in _NOT_KNOWN:
+            part[name] = None
+        else:
+            part[name] = _turned(value, field.annotation)
+
+
+def _plain(word: str) -> str:
+    return "_".join(word.casefold().replace("-", " ").replace("_", " ").split())
+
+
+def _is_text(annotation: Any) -> bool:
+    """Return whether a field takes any text, a name among them."""
+    if get_origin(annotation) in (Annotated, Union, types.UnionType):
+        return any(_is_text(part) for part in get_args(annotation))
+    return annotation is str
 
 
 def _turned(value: Any, annotation: Any) -> Any:
@@ -110,29 +140,23 @@ def _turned(value: Any, annotation: Any) -> Any:
     if not isinstance(value, str):
         return value
     said = value.strip().casefold()
-    yes_or_no, choices = _takes(annotation)
-    if yes_or_no and said in _YES | _NO:
+    taken = choices(annotation)
+    if _asks_yes_or_no(annotation) and said in _YES | _NO:
         return "yes" if said in _YES else "no"
-    if not choices or value in choices:
+    if not taken or value in taken:
         return value
-    word = "_".join(said.replace("-", " ").replace("_", " ").split())
+    word = _plain(said)
     for meant in (word, *_MEANT.get(word, ())):
-        if meant in choices:
+        if meant in taken:
             return meant
     return value
 
 
-def _takes(annotation: Any) -> tuple[bool, tuple[str, ...]]:
-    """Return whether a field takes yes and no, and the words of its choice."""
-    if annotation is bool:
-        return True, ()
-    origin = get_origin(annotation)
-    if origin is Literal:
-        return False, tuple(str(word) for word in get_args(annotation))
-    if origin not in (Annotated, Union, types.UnionType, tuple):
-        return False, ()
-    parts = [_takes(part) for part in get_args(annotation)[: 1 if origin is Annotated else None]]
-    return any(yes for yes, _ in parts), tuple(word for _, words in parts for word in words)
+def _asks_yes_or_no(annotation: Any) -> bool:
+    """Return whether a field takes yes and no."""
+    if get_origin(annotation) in (Annotated, Union, types.UnionType):
+        return any(_asks_yes_or_no(part) for part in get_args(annotation))
+    return annotation is bool
 
 
 def plain_codes(raw: dict[str, Any]) -> None:
