@@ -61,7 +61,7 @@ NO_SPECTRA: Spectra = {}
 def lite(spec: LiteSpec) -> glass.Lite:
     """Return the sheet of glass that a job describes, by the values of its class."""
     made = BY_STRENGTH[spec.strength](spec)
-    face = spec.textured_face
+    face = "either" if spec.rough_untold else spec.textured
     return glass.with_texture(made, face=face) if face else made
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from reportkit.base.translatable import english, translatable
+from reportkit.base.translatable import codes, english, translatable
 from reportkit.base.units import KM_PER_MILE, SQUARE_FEET_PER_M2
 from reportkit.climate import distance, shipped_site
 from reportkit.job.model import FilmSpec, Job
@@ -55,6 +55,7 @@ def told(loaded: LoadedJob) -> list[str]:
         *_bearings(loaded),
         *(line for name, read in loaded.lines.items() for line in shown(name, read)),
         *(line for film in job.films if film.id in job.compare for line in _gaps(film)),
+        *_rough(job),
         *rates_told(loaded.defaults),
         *_far_weather(loaded),
         *_withheld(loaded),
@@ -150,6 +151,20 @@ def _gaps(film: FilmSpec) -> Iterator[str]:
     if rated.uv_transmittance_percent is None:
         yield translatable(
             "{film} lacks ultraviolet transmittance: no number of ultraviolet is told.", film=film.id
+        )
+
+
+def _rough(job: Job) -> Iterator[str]:
+    """Yield the panes that get no film because nobody told which face of their outermost sheets is rough."""
+    sides = {film.side for film in job.films if film.id in job.compare}
+    ends = [end for end, other in ((0, "inside"), (-1, "outside")) if sides - {other}]
+    rough = {glazing.id for glazing in job.glazings if any(glazing.lites[end].rough_untold for end in ends)}
+    panes = [pane.id for pane in job.panes if pane.glazing in rough]
+    if panes:
+        yield translatable(
+            "Look again: which face of the patterned glass of {panes} is rough is not told: no film is "
+            "planned on it until textured of its glass is front or back.",
+            panes=codes(panes),
         )
 
 

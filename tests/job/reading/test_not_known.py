@@ -97,3 +97,49 @@ def test_a_letter_names_no_thickness_that_nobody_told(tmp_path):
     text = " ".join(pages[0].get_textpage().get_text_bounded().split())
     assert "thickness not known to us" in text
     assert "500" not in text
+
+
+def rough(tmp_path, **told):
+    """Return a folder with the small job with patterned panes B, and what is told of their face."""
+    glazings = [{"id": "one", "lites": [{"thickness_mm": "4"}]}]
+    glazings.append({"id": "two", "lites": [{"thickness_mm": "4", "strength": "frosted", **told}]})
+    survey = SURVEY.replace("B,office,west,one", "B,office,west,two")
+    return written(tmp_path, {"glazings": glazings, "choice": {"job": None}}, survey=survey)
+
+
+@pytest.mark.parametrize(
+    ("side", "face", "refused"),
+    [
+        ("inside", None, "nobody told which face"),
+        ("outside", None, "nobody told which face"),
+        ("inside", "back", "is textured"),
+        ("inside", "inside", "is textured"),
+        ("outside", "front", "is textured"),
+        ("inside", "front", ""),
+        ("outside", "dentro", ""),
+    ],
+)
+def test_no_film_is_planned_where_it_may_not_stick(tmp_path, side, face, refused):
+    """Film does not stick to a rough face (common practice, no source), or one that may be."""
+    folder = rough(tmp_path, **({"textured": face} if face else {}))
+    job = json.loads((folder / "job.yaml").read_text("utf-8"))
+    job["films"][0]["side"] = side
+    (folder / "job.yaml").write_text(json.dumps(job), "utf-8")
+    study = Study(load_job(folder))
+    assert refused in study.screens["B", "grey"].refusal
+    assert bool(study.screens["B", "grey"].refusal) is bool(refused)
+    assert {cut.opening.id for cut in study.offer.cuts} == ({"A"} if refused else {"A", "B"})
+
+
+def test_a_rough_face_not_told_is_asked_for_by_check_and_on_every_page(tmp_path, capsys):
+    """Check asks it, the client reads why the pane stays bare, the fitter reads what to feel."""
+    folder = rough(tmp_path)
+    assert main(["check", str(folder)]) == 0
+    asked = "which face of the patterned glass of B is rough is not told"
+    assert asked in capsys.readouterr().err
+    run = make(folder, only="html")
+    for name in ("proposal", "fitting"):
+        page = (run / f"{name}.html").read_text("utf-8")
+        assert "nobody told which face of this glass is the textured one" in page, name
+    assert main(["check", str(rough(tmp_path, textured="back"))]) == 0
+    assert asked not in capsys.readouterr().err
