@@ -23,7 +23,7 @@ from typing import Any
 from reportkit.documents.language.markdown import sentences as in_markdown
 from reportkit.documents.layouts.templates import template_folder
 from reportkit.job import model
-from reportkit.job.model.about import choices
+from reportkit.job.model.about import fields_of_choice
 from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
 from reportkit.physics.glass import lite
 
@@ -32,17 +32,8 @@ PACKAGE = Path(__file__).parents[2]
 #: Calls whose first argument is a sentence, and the one whose first two are its forms.
 KEYWORDS = {"words": None, "translatable": None, "english": None, "many": (1, 2)}
 
-#: Fields of the job file whose words a document shows, and the records whose words stand in sentences.
-CHOICES = {
-    "LiteSpec": ("glass", "strength"),
-    "GapSpec": ("gas",),
-    "FilmSpec": ("film_class",),
-    "Body": ("mass", "walls", "roof", "leakage", "use"),
-    "Fitting": ("method", "fitter"),
-    "Pane": ("edge", "frame"),
-    "WeatherChoice": ("use",),
-}
-SPOKEN = ("LiteSpec", "FilmSpec")
+#: Records whose words stand in sentences, too.
+SPOKEN = (model.LiteSpec, model.FilmSpec)
 
 #: Names of values as the calculation puts them together from band, side and quantity.
 BANDS = ("solar", "visible", "near-infrared", "ultraviolet")
@@ -62,14 +53,13 @@ def in_code() -> Iterator[tuple[str | tuple[str, ...], str]]:
 
 def from_keys() -> Iterator[tuple[str, str]]:
     """Return the names made from keys of the job file and of the glass's tables, and where they are made."""
-    for record, names in CHOICES.items():
-        for name in names:
-            for value in choices(getattr(model, record).model_fields[name].annotation):
-                yield value, "job/model"
-                if record in SPOKEN:  # glass and the classes of film stand in sentences, too
-                    yield value.replace("_", " "), "job/model"
-                if name == "glass":
-                    yield value.replace("_", "-"), "physics/glass/lite.py"
+    for record, name, taken in fields_of_choice(model.Job, model.Pane, model.Reading):
+        for value in taken:
+            yield value, "job/model"
+            if record in SPOKEN:  # glass and the classes of film stand in sentences, too
+                yield value.replace("_", " "), "job/model"
+            if name == "glass":
+                yield value.replace("_", "-"), "physics/glass/lite.py"
     for name in lite.COATINGS:
         yield name.replace("_", " "), "physics/glass/lite.py"
     for text in (*BANDS, *PLAIN, *(quantity.format(band) for quantity in QUANTITIES for band in BANDS)):

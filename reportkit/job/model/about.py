@@ -66,6 +66,22 @@ def choices(annotation: Any) -> tuple[str, ...]:
     return tuple(dict.fromkeys(word for part in parts for word in choices(part)))
 
 
+def fields_of_choice(
+    *records: type[BaseModel],
+) -> Iterator[tuple[type[BaseModel], str, tuple[str, ...]]]:
+    """Yield each field that takes one of some words, of records and those below them: record, name, words."""
+    walked: dict[type[BaseModel], None] = dict.fromkeys(records)
+    waiting = list(walked)
+    for record in waiting:
+        for name, field in record.model_fields.items():
+            below, _ = record_in(field.annotation)
+            if below is not None and below not in walked:
+                walked[below] = None
+                waiting.append(below)
+            if words := choices(field.annotation):
+                yield record, name, words
+
+
 def fields_in(
     record: type[BaseModel], raw: Any
 ) -> Iterator[tuple[type[BaseModel], dict[str, Any], str, FieldInfo]]:
