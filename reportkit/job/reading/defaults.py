@@ -268,6 +268,8 @@ def _plain_defaults(job: Job, note: Note) -> None:
     for name in ("travel", "minimum_charge", "soap_per_litre", "blade_each", "sheet_each", "margin_percent"):
         if unset(job.prices, name):
             note(f"prices.{name}", "0", english("not given: nothing is charged for it"), PROGRAM)
+    if unset(job.prices, "film_charged"):
+        note("prices.film_charged", english("as bought"), english("a roll sold whole counts whole"), PROGRAM)
     if job.prices.overtime_after_hours is not None and unset(job.prices, "overtime_percent"):
         note("prices.overtime_percent", "50 %", english("half as much again"))
     if unset(job.prices, "tax"):

@@ -13,7 +13,7 @@ from reportkit.climate import distance, shipped_site
 from reportkit.job.model import FilmSpec, Job
 from reportkit.job.reading.book import BOOK_FILE, SHEETS, sheet_of
 from reportkit.job.reading.doubts import doubted
-from reportkit.job.reading.rates import rates_told
+from reportkit.job.reading.rates import CHARGED, rates_told
 from reportkit.job.reading.reader import LoadedJob
 from reportkit.job.reading.specs import shown
 
@@ -56,6 +56,7 @@ def told(loaded: LoadedJob) -> list[str]:
         *(line for name, read in loaded.lines.items() for line in shown(name, read)),
         *(line for film in job.films if film.id in job.compare for line in _gaps(film)),
         *_rough(job),
+        *([] if job.own_home else [translatable(CHARGED[job.prices.film_charged])]),
         *rates_told(loaded.defaults),
         *_far_weather(loaded),
         *_withheld(loaded),
