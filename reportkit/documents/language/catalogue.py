@@ -25,6 +25,7 @@ from reportkit.documents.layouts.templates import template_folder
 from reportkit.job import model
 from reportkit.job.model.about import fields_of_choice
 from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
+from reportkit.job.writing.starter import questions
 from reportkit.physics.glass import lite
 
 PACKAGE = Path(__file__).parents[2]
@@ -73,6 +74,11 @@ def in_templates() -> Iterator[tuple[str, str]]:
         yield from ((text, f"templates/{path.name}") for text in in_markdown(notebook))
 
 
+def in_starter() -> Iterator[tuple[str, str]]:
+    """Return the questions and samples of a new job, and where they stand."""
+    yield from ((text, "job/writing/starter_files/short.yaml") for text in questions())
+
+
 def sentences() -> dict[str | tuple[str, ...], list[str]]:
     """Return every sentence a document may say, and the modules it stands in.
 
@@ -82,7 +88,7 @@ def sentences() -> dict[str | tuple[str, ...], list[str]]:
         A pair where one and more of something are said differently.
     """
     modules: dict[str | tuple[str, ...], list[str]] = {}
-    for text, where in (*in_code(), *from_keys(), *in_templates()):
+    for text, where in (*in_code(), *from_keys(), *in_templates(), *in_starter()):
         # a sentence has a letter; a value alone is the same in every language
         if isinstance(text, tuple) or any(sign.isalpha() for sign in _bare(text)):
             places = modules.setdefault(text, [])

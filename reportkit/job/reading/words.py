@@ -6,16 +6,14 @@ word that nothing here knows stays as it was typed; its field's own check then n
 
 from __future__ import annotations
 
-import gettext
 import types
 import unicodedata
-from functools import cache
 from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
 
 from reportkit.job.model.about import choices, fields_in
-from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
+from reportkit.job.model.languages import SOURCE, catalogue, languages
 
 #: Yes and no in the languages of the trade's sheets, and as spreadsheets write them.
 _YES = frozenset(
@@ -82,14 +80,6 @@ _SAME = {
 }  # fmt: skip
 
 
-@cache
-def _catalogues() -> tuple[gettext.NullTranslations, ...]:
-    """Return the catalogues of the languages that ship."""
-    return tuple(
-        gettext.translation(DOMAIN, LOCALE_DIR, [language]) for language in languages() if language != SOURCE
-    )
-
-
 def meant_by(said: str, taken: tuple[str, ...]) -> str | None:
     """Return the word of a choice that a person means, or None.
 
@@ -108,8 +98,8 @@ def meant_by(said: str, taken: tuple[str, ...]) -> str | None:
         if word == choice or word in map(_plain, _SAME.get(choice, "").split()):
             return choice
     for choice in taken:
-        for catalogue in _catalogues():
-            if word in (_plain(catalogue.gettext(way)) for way in (choice, choice.replace("_", " "))):
+        for say in (catalogue(language).gettext for language in languages() if language != SOURCE):
+            if word in (_plain(say(way)) for way in (choice, choice.replace("_", " "))):
                 return choice
     return None
 
