@@ -116,6 +116,7 @@ LEFT_OPEN: dict[str, str] = {
     "building.paid_work": english("whether the work is paid"),
     "faces.bearing": english("way the face looks"),
     "faces.tilt": english("slope of the face"),
+    "horizons.trees": english("trees before the windows"),
     "horizons.leafless_transmittance": english("share of sun that bare branches let through"),
     "glazings.lites.strength": english("strength of the glass"),
     "glazings.lites.glass": english("color of the glass"),

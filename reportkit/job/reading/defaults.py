@@ -197,7 +197,12 @@ def _plain_defaults(job: Job, note: Note) -> None:
         if unset(face, "tilt"):
             note(f"faces.{face.id}.tilt", "90°", english("upright"), PROGRAM)
     for horizon in job.horizons:
-        if horizon.leafless_months and unset(horizon, "leafless_transmittance"):
+        bare = horizon.leafless_months or any(tree.leafless_months for tree in horizon.trees)
+        if horizon.trees:
+            why = english("crowns without gaps down to the level, as high from every pane that names them")
+            value = translatable("{count}", count=len(horizon.trees))
+            note(f"horizons.{horizon.id}.trees", value, why, PROGRAM)
+        if bare and unset(horizon, "leafless_transmittance"):
             value = _number(horizon.leafless_transmittance)
             note(f"horizons.{horizon.id}.leafless_transmittance", value, english("bare branches"))
     for glazing in job.glazings:
