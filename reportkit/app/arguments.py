@@ -35,6 +35,7 @@ def parser() -> argparse.ArgumentParser:
         metavar="JOB_DIR",
         help="with the business, prices, films and glass of a former job, not its client",
     )
+    start.add_argument("--language", type=_language, help="of questions and documents; en unless told")
     start.add_argument(
         "--workbook",
         action="store_true",

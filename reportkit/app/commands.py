@@ -38,6 +38,7 @@ def start(arguments: argparse.Namespace) -> int:
         full=arguments.full,
         as_workbook=arguments.workbook,
         former=arguments.former,
+        language=arguments.language,
     ):
         print(path)
     return 0

@@ -105,7 +105,7 @@ def fill_schedule(study: Study) -> ScheduleFound | None:
     """Return the plan; None where nothing is fitted, empty with the reason where no day is set."""
     if not study.offer.cuts:
         return None
-    cure_days = plans.cure_days(max(study.films[name].thickness_um for name in study.chosen.films))
+    cure_days = plans.cure_days(max(study.films[name].worked_um for name in study.chosen.films))
     plan = study.schedule
     open_ = ScheduleFound(
         date=None,

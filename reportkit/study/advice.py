@@ -62,6 +62,7 @@ MUST_HAVES: dict[str, MustHave] = {
     "no_metal": MustHave(
         "is of a class made with metal, which weakens radio and phone signals",
         lambda film, with_it, bare: film.film_class not in METAL,
+        lambda film: film.film_class is not None,
     ),
     "low_glare": MustHave(
         "leaves more than half of the light, so glare is not halved",

@@ -219,7 +219,7 @@ def fixed(study: Study) -> list[Assumption]:
         ]
         used = {pane.glazing for pane in study.job.panes}
         lites = [lite for spec in study.job.glazings if spec.id in used for lite in spec.lites]
-        if any(lite.strength in edge.ROLLED or lite.textured_face for lite in lites):
+        if any(lite.strength in edge.ROLLED or lite.rough_faces for lite in lites):
             assumptions.append(
                 Assumption(
                     "screen.rolled",

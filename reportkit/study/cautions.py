@@ -350,7 +350,7 @@ RULES: tuple[Rule, ...] = (
             ),
             english("the client, after a trial piece"),
         ),
-        on.any_film(*METAL),
+        on.any_film(*METAL, None),
     ),
     Rule(
         Advice(

@@ -55,8 +55,8 @@ def scraped(study: Study) -> Found:
     return panes
 
 
-def any_film(*classes: str) -> Callable[[Study], bool]:
-    """Return a test that a film of one of these classes is fitted."""
+def any_film(*classes: str | None) -> Callable[[Study], bool]:
+    """Return a test that a film of one of these classes is fitted; None is a class not known."""
     return lambda study: any(study.films[name].film_class in classes for name in study.chosen.films)
 
 

@@ -150,7 +150,7 @@ def offer(
             within(
                 cut_size(
                     translate.opening(pane),
-                    edge_gap_mm=how.edge_gap_safety if spec.thickness_um >= SAFETY_UM else how.edge_gap,
+                    edge_gap_mm=how.edge_gap_safety if spec.worked_um >= SAFETY_UM else how.edge_gap,
                     method=how.method,
                     first_timer=how.fitter == "first_timer",
                     trim_mm=how.trim_allowance,
@@ -183,7 +183,7 @@ def offer(
             old_film=pane.old_film,
             outside=spec.side == "outside",
             access=pane.access,
-            film_thickness_um=spec.thickness_um,
+            film_thickness_um=spec.worked_um,
         )
         counted = pane.area if job.prices.shapes_counted == "glass" else pane.width * pane.height
         glass.append((work, counted * pane.quantity / 1_000_000))

@@ -41,7 +41,7 @@ SIDES: dict[str, tuple[float, float]] = {
 
 def scatters(glazing: GlazingSpec, film: FilmSpec | None) -> bool:
     """Return whether shapes are blurred at any time: patterned glass, or frosted film."""
-    patterned = any(lite.textured_face for lite in glazing.lites)
+    patterned = any(lite.rough_faces for lite in glazing.lites)
     return patterned or (film is not None and film.film_class == "frosted")
 
 

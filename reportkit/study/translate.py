@@ -6,6 +6,7 @@ file choose constructors from the dicts below. To add a kind of glass or coating
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 
@@ -21,6 +22,7 @@ from reportkit.job.model import (
     Pane,
     RatedValues,
     Spectra,
+    Tree,
 )
 from reportkit.physics import glass, sun
 from reportkit.work.pieces import Opening
@@ -44,7 +46,8 @@ BY_STRENGTH: dict[str, Callable[[LiteSpec], glass.Lite]] = {
     "patterned": lambda spec: glass.float_glass(spec.thickness_mm, spec.glass),
 }
 
-#: Karlsson-Roos category by film class, where it is not 4 (metal films behave like thin silver: 3).
+#: Karlsson-Roos category by film class, where it is not 4 (metal films behave like thin silver: 3); 4 lets
+#: more slanted sun in, so it stands for a class not known.
 ANGULAR_CATEGORY: dict[str, float] = {
     "metallised_reflective": 3.0,
     "dual_reflective": 3.0,
@@ -60,7 +63,7 @@ NO_SPECTRA: Spectra = {}
 def lite(spec: LiteSpec) -> glass.Lite:
     """Return the sheet of glass that a job describes, by the values of its class."""
     made = BY_STRENGTH[spec.strength](spec)
-    face = spec.textured_face
+    face = "either" if spec.rough_untold else spec.textured
     return glass.with_texture(made, face=face) if face else made
 
 
@@ -169,10 +172,10 @@ def sheet(spec: FilmSpec) -> glass.Sheet:
         emissivity=rated.emissivity if "emissivity" in rated.model_fields_set else None,
         conditions=rated.conditions,
         side=spec.side,
-        film_class=spec.film_class,
+        film_class=spec.film_class or "",
         rated_on=_rated_on(rated),
         glass_stated=rated.on_solar_transmittance_percent is not None,
-        angular_category=ANGULAR_CATEGORY.get(spec.film_class, 4.0),
+        angular_category=ANGULAR_CATEGORY.get(spec.film_class or "", 4.0),
     )
 
 
@@ -256,12 +259,22 @@ def _measured_film(spec: FilmSpec, printed: glass.Sheet, spectra: Spectra, by_wa
     )
 
 
-def skyline(spec: Horizon) -> sun.Horizon:
-    """Return a skyline with what it lets through month by month."""
-    leafless = tuple(
-        spec.leafless_transmittance if month in spec.leafless_months else 0.0 for month in range(1, 13)
-    )
-    return sun.Horizon(tuple(spec.points), leafless)
+def skyline(spec: Horizon) -> tuple[sun.Horizon, ...]:
+    """Return a skyline and each tree before it, with what they let through month by month."""
+
+    def through(bare: tuple[int, ...]) -> tuple[float, ...]:
+        return tuple(spec.leafless_transmittance if month in bare else 0.0 for month in range(1, 13))
+
+    line = [sun.Horizon(tuple(spec.points), through(spec.leafless_months))] if spec.points else []
+    return (*line, *(sun.Horizon(_outline(tree), through(tree.leafless_months)) for tree in spec.trees))
+
+
+def _outline(tree: Tree) -> tuple[tuple[float, float], ...]:
+    """Return the corners of a tree against the sky, as wide as its middle is seen: bearing, height [deg]."""
+    half = math.degrees(math.atan(tree.width / 2 / tree.distance))
+    height = math.degrees(math.atan(tree.above / tree.distance))
+    left, right = tree.bearing - half, tree.bearing + half
+    return (left, 0.0), (left, height), (right, height), (right, 0.0)
 
 
 def shade(job: Job, panes: tuple[Pane, ...]) -> sun.Shade:

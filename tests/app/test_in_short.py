@@ -14,7 +14,11 @@ from reportkit.study import Study
 PATTERNED = {
     "glazings": [
         {"id": "one", "lites": [{"thickness_mm": "4"}]},
-        {"id": "two", "name": "Bathroom glass", "lites": [{"thickness_mm": "4", "strength": "patterned"}]},
+        {
+            "id": "two",
+            "name": "Bathroom glass",
+            "lites": [{"thickness_mm": "4", "strength": "patterned", "textured": "back"}],
+        },
     ],
     "choice": {"job": None},
 }

@@ -30,7 +30,8 @@ def test_every_sheet_keeps_its_tint_its_thickness_and_its_marks(strength):
         pane = translate.lite(spec)
         assert pane.thickness_mm == mm
         assert pane.body == colour
-        textured = face or ("back" if strength == "patterned" else None)
+        untold = strength == "patterned" and face is None
+        textured = "either" if untold else face
         expected = {
             "tinted": colour in TINTS,
             "laminated": strength == "laminated",
@@ -51,9 +52,13 @@ def test_every_sheet_keeps_its_tint_its_thickness_and_its_marks(strength):
             if strength in ("annealed", "tempered", "heat_strengthened", "patterned"):
                 own = normal(glass.single(glass.tinted(mm, colour))).a_solar[0, 0]
                 assert absorbs == pytest.approx(own)
-        if textured == "back":
+        for side in {"back": ("inside",), "front": ("outside",), "either": ("inside", "outside")}.get(
+            textured, ()
+        ):
             with pytest.raises(ValueError, match="textured"):
-                glass.with_film(glass.single(pane), film())
+                glass.with_film(glass.single(pane), film(side))
+        if untold:
+            continue
         side = "outside" if textured == "back" else "inside"
         made = glass.screen(glass.with_film(glass.single(pane), film(side)), FACTS, scenarios=DAY)
         for mark in pane.marks:
@@ -64,7 +69,7 @@ def test_what_no_sheet_can_be_is_refused_with_how_to_mend_it():
     """A laminated pane thinner than two sheets, and a coating on a textured face."""
     with pytest.raises(ValidationError, match="at least 3 mm for laminated"):
         LiteSpec(thickness_mm=2, strength="laminated")
-    rough = LiteSpec(thickness_mm=4, strength="patterned")
+    rough = LiteSpec(thickness_mm=4, strength="patterned", textured="back")
     flat = LiteSpec(thickness_mm=4)
     for sheets, surface in (((rough, flat), 2), ((flat, rough), 4), ((rough,), 2)):
         with pytest.raises(ValidationError, match="textured face"):

@@ -18,12 +18,14 @@ import sys
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from string import Formatter
-from typing import Any, get_args
+from typing import Any
 
 from reportkit.documents.language.markdown import sentences as in_markdown
 from reportkit.documents.layouts.templates import template_folder
 from reportkit.job import model
+from reportkit.job.model.about import fields_of_choice
 from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
+from reportkit.job.writing.starter import questions
 from reportkit.physics.glass import lite
 
 PACKAGE = Path(__file__).parents[2]
@@ -31,17 +33,8 @@ PACKAGE = Path(__file__).parents[2]
 #: Calls whose first argument is a sentence, and the one whose first two are its forms.
 KEYWORDS = {"words": None, "translatable": None, "english": None, "many": (1, 2)}
 
-#: Fields of the job file whose words a document shows, and the records whose words stand in sentences.
-CHOICES = {
-    "LiteSpec": ("glass", "strength"),
-    "GapSpec": ("gas",),
-    "FilmSpec": ("film_class",),
-    "Body": ("mass", "walls", "roof", "leakage", "use"),
-    "Fitting": ("method", "fitter"),
-    "Pane": ("edge", "frame"),
-    "WeatherChoice": ("use",),
-}
-SPOKEN = ("LiteSpec", "FilmSpec")
+#: Records whose words stand in sentences, too.
+SPOKEN = (model.LiteSpec, model.FilmSpec)
 
 #: Names of values as the calculation puts them together from band, side and quantity.
 BANDS = ("solar", "visible", "near-infrared", "ultraviolet")
@@ -61,14 +54,13 @@ def in_code() -> Iterator[tuple[str | tuple[str, ...], str]]:
 
 def from_keys() -> Iterator[tuple[str, str]]:
     """Return the names made from keys of the job file and of the glass's tables, and where they are made."""
-    for record, names in CHOICES.items():
-        for name in names:
-            for value in get_args(getattr(model, record).model_fields[name].annotation):
-                yield value, "job/model"
-                if record in SPOKEN:  # glass and the classes of film stand in sentences, too
-                    yield value.replace("_", " "), "job/model"
-                if name == "glass":
-                    yield value.replace("_", "-"), "physics/glass/lite.py"
+    for record, name, taken in fields_of_choice(model.Job, model.Pane, model.Reading):
+        for value in taken:
+            yield value, "job/model"
+            if record in SPOKEN:  # glass and the classes of film stand in sentences, too
+                yield value.replace("_", " "), "job/model"
+            if name == "glass":
+                yield value.replace("_", "-"), "physics/glass/lite.py"
     for name in lite.COATINGS:
         yield name.replace("_", " "), "physics/glass/lite.py"
     for text in (*BANDS, *PLAIN, *(quantity.format(band) for quantity in QUANTITIES for band in BANDS)):
@@ -82,6 +74,11 @@ def in_templates() -> Iterator[tuple[str, str]]:
         yield from ((text, f"templates/{path.name}") for text in in_markdown(notebook))
 
 
+def in_starter() -> Iterator[tuple[str, str]]:
+    """Return the questions and samples of a new job, and where they stand."""
+    yield from ((text, "job/writing/starter_files/short.yaml") for text in questions())
+
+
 def sentences() -> dict[str | tuple[str, ...], list[str]]:
     """Return every sentence a document may say, and the modules it stands in.
 
@@ -91,7 +88,7 @@ def sentences() -> dict[str | tuple[str, ...], list[str]]:
         A pair where one and more of something are said differently.
     """
     modules: dict[str | tuple[str, ...], list[str]] = {}
-    for text, where in (*in_code(), *from_keys(), *in_templates()):
+    for text, where in (*in_code(), *from_keys(), *in_templates(), *in_starter()):
         # a sentence has a letter; a value alone is the same in every language
         if isinstance(text, tuple) or any(sign.isalpha() for sign in _bare(text)):
             places = modules.setdefault(text, [])

@@ -47,6 +47,7 @@ LIMITS = {
     "budget": english("If the budget were {value}: {film} on all panes."),
     "uv": english("If it need not block ultraviolet: {film}."),
     "uv_not_printed": english("If its seller shows that it blocks ultraviolet: {film}."),
+    "no_metal_not_printed": english("If its seller shows that it holds no metal: {film}."),
     "no_metal": english("If metal were acceptable: {film}."),
     "low_glare": english("If glare need not be halved: {film}."),
     "neutral": english("If a tint were acceptable: {film}."),

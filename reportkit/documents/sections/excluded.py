@@ -31,6 +31,9 @@ REASONS = {
     "uv_not_printed": english(
         "its sheet does not say how much ultraviolet it lets in; you asked for a UV block. Ask the seller."
     ),
+    "no_metal_not_printed": english(
+        "nobody says of which class it is, and metal may be in it; you asked for none."
+    ),
     "no_metal": english("made with metal, which weakens radio and phone signals; you asked for none."),
     "low_glare": english(
         "pane {pane} would keep more than half of its light; you asked for glare to be halved."

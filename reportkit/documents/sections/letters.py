@@ -105,18 +105,20 @@ def _request(page: Page, film: str, spec: FilmSpec) -> str:
     words, quote = page.words, page.job.quote
     values = {
         "film": film,
-        "thickness": page.fmt.film_thickness(spec.thickness_um),
+        "thickness": words("thickness not known to us")
+        if spec.thickness_um is None
+        else words("{thickness} thick", thickness=page.fmt.film_thickness(spec.thickness_um)),
         "where": words("inside") if spec.side == "inside" else words("outside"),
     }
     if quote is None:
         return words(
-            "We want to fit {film} ({thickness} thick, on the {where}) to the panes below, in our own home. Our "
+            "We want to fit {film} ({thickness}, on the {where}) to the panes below, in our own home. Our "
             "own screen does not clear them, and the decision is yours. May it be fitted to each of them, and "
             "does your warranty stand? Please answer in writing, pane by pane.",
             **values,
         )
     return words(
-        "Offer {number}. We have been asked to fit {film} ({thickness} thick, on the {where}) to the panes "
+        "Offer {number}. We have been asked to fit {film} ({thickness}, on the {where}) to the panes "
         "below. Our own screen does not clear them, and the decision is yours. May it be fitted to each of "
         "them, and does your warranty stand? Please answer in writing, pane by pane.",
         number=quote.number,

@@ -19,6 +19,7 @@ from reportkit.documents.blocks import (
 from reportkit.documents.page import Page
 from reportkit.documents.sections.tariff import as_of
 from reportkit.documents.sections.verdicts import conditions
+from reportkit.job.reading.rates import CHARGED
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -105,7 +106,13 @@ def price(page: Page) -> Section:
             else words("What it costs, in {currency}", currency=made.currency),
             note=" ".join(
                 part
-                for part in (as_of(page, page.chosen.films), _old(page), _shapes(page), _hours(page))
+                for part in (
+                    as_of(page, page.chosen.films),
+                    charged(page),
+                    _old(page),
+                    _shapes(page),
+                    _hours(page),
+                )
                 if part
             ),
             id="price-list",
@@ -130,6 +137,20 @@ def made_up_of(page: Page) -> str:
     if page.own_home:
         return words("The cost is made up of: {parts}.", parts=parts)
     return words("The price is made up of: {parts}.", parts=parts)
+
+
+def charged(page: Page) -> str:
+    """Return what the film in the price is charged by, and how much of what is bought is used; else empty."""
+    words, fmt, plan = page.words, page.fmt, page.findings.cutting
+    if plan is None or all(line.group != "film" for line in page.findings.price.lines):
+        return ""
+    bought = sum(roll.length_mm for roll in plan.rolls) / 1000
+    used = words(
+        "Of {bought} of film {used} are pulled off the rolls.",
+        bought=fmt.distance_m(bought),
+        used=fmt.distance_m(plan.used_length_mm / 1000),
+    )
+    return used if page.own_home else f"{words(CHARGED[page.job.prices.film_charged])} {used}"
 
 
 def _after_film(lines: Sequence[PriceLine]) -> int:

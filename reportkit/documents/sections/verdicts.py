@@ -292,6 +292,20 @@ def beside_the_point(page: Page, *, mapped: bool = True) -> list[str]:
     ]
 
 
+def refusals(page: Page) -> list[str]:
+    """Return as sentences which panes the screen refuses their film, and why."""
+    why: dict[str, list[str]] = {}
+    for pane, made in screened(page):
+        if not pane.film and made.verdict == "refuse":
+            for one in made.findings:
+                if one.verdict == "refuse" and not one.approved:
+                    why.setdefault(reason(page, one), []).append(pane.id)
+    return [
+        page.words("No film on {panes}: {why}.", panes=together(page, ids), why=text)
+        for text, ids in why.items()
+    ]
+
+
 def uncut(page: Page) -> list[str]:
     """Return as sentences which panes stay bare though the screen does not refuse their film, and why."""
     words = page.words
@@ -309,13 +323,8 @@ def uncut(page: Page) -> list[str]:
 def holds(page: Page) -> Section:
     """Return for the fitting sheet which panes get no film and which wait for a written answer."""
     words, fmt = page.words, page.fmt
-    refused, asked, approved = _sorted_out(page)
-    points = []
-    if refused:
-        points.append(
-            words("No film on {panes}: refused, see the reasons and numbers.", panes=together(page, refused))
-        )
-    points += uncut(page)
+    _, asked, approved = _sorted_out(page)
+    points = [*refusals(page), *uncut(page)]
     if asked:
         points.append(
             words(

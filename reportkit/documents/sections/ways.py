@@ -20,8 +20,8 @@ from reportkit.documents.page import Page
 from reportkit.documents.runs import strong
 from reportkit.documents.sections import plain
 from reportkit.documents.sections.photos import of_rooms
-from reportkit.documents.sections.price import made_up_of
-from reportkit.documents.sections.verdicts import terms
+from reportkit.documents.sections.price import charged, made_up_of
+from reportkit.documents.sections.verdicts import refusals, terms
 from reportkit.documents.together import together
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ def ways(page: Page) -> Section:
     told = [Paragraph(each)] if several else []
     cards = Columns([[Group(_card(page, way), frame=True)] for way in offered])
     blocks: list[Block] = [Group([Heading(title, level=1, id="ways"), *told, cards])]
-    said = [text for text in (made_up_of(page), *terms(page)) if text]
+    said = [text for text in (made_up_of(page), charged(page), *terms(page), *refusals(page)) if text]
     if said:
         ours = words("About what is recommended:") if page.own_home else words("About our recommendation:")
         about = [strong(ours)] if several else []

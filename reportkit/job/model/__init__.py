@@ -25,7 +25,7 @@ from reportkit.job.model.quote import Business, Client, Quote
 from reportkit.job.model.readings import OPEN, Reading
 from reportkit.job.model.rooms import Body, Cooling, Heating, Room
 from reportkit.job.model.shades import ShadeSpec
-from reportkit.job.model.site import Face, Horizon, Site
+from reportkit.job.model.site import Face, Horizon, Site, Tree
 from reportkit.job.model.spectra import FilmSpectrum, LiteSpectrum, Measured, Spectra
 from reportkit.job.model.typed import Record
 from reportkit.job.model.weather import Normals, WeatherChoice
@@ -84,5 +84,6 @@ __all__ = [
     "Survey",
     "Tax",
     "TierSpec",
+    "Tree",
     "WeatherChoice",
 ]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import types
 from collections.abc import Iterator
-from typing import Annotated, Any, Union, get_args, get_origin
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel, Field
 from pydantic.fields import FieldInfo
@@ -53,6 +53,33 @@ def record_in(annotation: Any) -> tuple[type[BaseModel] | None, bool]:
             if below is not None:
                 return below, many or origin is tuple
     return None, False
+
+
+def choices(annotation: Any) -> tuple[str, ...]:
+    """Return the words of a field's choice, or of the entries of its list; none where it takes others."""
+    origin = get_origin(annotation)
+    if origin is Literal:
+        return tuple(str(word) for word in get_args(annotation))
+    if origin not in (Annotated, Union, types.UnionType, tuple):
+        return ()
+    parts = get_args(annotation)[: 1 if origin is Annotated else None]
+    return tuple(dict.fromkeys(word for part in parts for word in choices(part)))
+
+
+def fields_of_choice(
+    *records: type[BaseModel],
+) -> Iterator[tuple[type[BaseModel], str, tuple[str, ...]]]:
+    """Yield each field that takes one of some words, of records and those below them: record, name, words."""
+    walked: dict[type[BaseModel], None] = dict.fromkeys(records)
+    waiting = list(walked)
+    for record in waiting:
+        for name, field in record.model_fields.items():
+            below, _ = record_in(field.annotation)
+            if below is not None and below not in walked:
+                walked[below] = None
+                waiting.append(below)
+            if words := choices(field.annotation):
+                yield record, name, words
 
 
 def fields_in(

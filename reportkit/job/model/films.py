@@ -30,6 +30,9 @@ from reportkit.job.model.typed import (
     broken,
 )
 
+#: No film for glass is thicker [um] (common practice, no source).
+THICKEST_UM = 500.0
+
 FilmClass = Literal[
     "dyed",
     "metallised_reflective",
@@ -259,20 +262,23 @@ class FilmSpec(Record):
     id: Annotated[Id, about("short name used in compare and choice", "grey-40")]
     name: Annotated[Text, about("name for the reader", "Grey ceramic 40")] = ""
     film_class: Annotated[
-        FilmClass,
+        FilmClass | None,
         about(
-            "dyed, metallised_reflective, dual_reflective, sputtered, ceramic, spectrally_selective, low_emissivity, exterior, clear_uv, frosted or safety",
+            "dyed, metallised_reflective, dual_reflective, sputtered, ceramic, spectrally_selective, low_emissivity, exterior, clear_uv, frosted or safety; left out: not known, it may hold metal",
             "ceramic",
         ),
-    ]
+    ] = None
     invented: Annotated[bool, about("yes for a made-up film", "no")] = False
     side: Annotated[
         Literal["inside", "outside", "either"],
         about("inside, outside, or either: then both are compared, the outside as ID-outside", "inside"),
     ] = "inside"
     thickness_um: Annotated[
-        Number, Field(ge=10, le=500), about("thickness in micrometres (1 mil is 25.4)", "50")
-    ]
+        Annotated[Number, Field(ge=10, le=THICKEST_UM)] | None,
+        about(
+            "thickness in micrometres (1 mil is 25.4); left out: not known, worked with as safety film", "50"
+        ),
+    ] = None
     tint: Annotated[
         Literal["neutral", "grey", "bronze", "silver", "blue", "green", "gold"],
         about("color seen through it", "grey"),
@@ -309,3 +315,8 @@ class FilmSpec(Record):
     life_years: Annotated[Number, Field(ge=1, le=40), about("how long it is expected to last", "12")] = 12.0
     priced_on: Annotated[Day | None, about("day the prices were given", "2026-03-01")] = None
     note: Annotated[Text, about("anything worth knowing", "ask the maker about laminated glass")] = ""
+
+    @property
+    def worked_um(self) -> float:
+        """Thickness it is cut, fitted and dried as [um]: the thickest there is where it is not known."""
+        return THICKEST_UM if self.thickness_um is None else self.thickness_um

@@ -30,12 +30,17 @@ class LiteSpec(Record):
     ]
     glass: Annotated[GlassKind, about("clear, low_iron, grey, bronze, green or blue", "clear")] = "clear"
     strength: Annotated[
-        Strength, about("annealed, heat_strengthened, tempered, laminated, wired or patterned", "annealed")
+        Strength,
+        about(
+            "annealed, heat_strengthened, tempered, laminated, wired or patterned (frosted, obscured)",
+            "annealed",
+        ),
     ] = "annealed"
     textured: Annotated[
         Literal["front", "back"] | None,
         about(
-            "the face with a pattern rolled into it, front (outside) or back; patterned glass has one, other glass may",
+            "the rough face, front (outside) or back: film does not stick to it; patterned glass has one, other glass "
+            "may; where it is left out of patterned glass, no film is planned on it",
             "back",
         ),
     ] = None
@@ -46,9 +51,14 @@ class LiteSpec(Record):
     ] = None
 
     @property
-    def textured_face(self) -> Literal["front", "back"] | None:
-        """The face with a pattern rolled into it, the room's side of patterned glass unless told."""
-        return self.textured or ("back" if self.strength == "patterned" else None)
+    def rough_untold(self) -> bool:
+        """Whether one of its faces is rough and nobody told which."""
+        return self.strength == "patterned" and self.textured is None
+
+    @property
+    def rough_faces(self) -> tuple[str, ...]:
+        """The face with a pattern rolled into it, or both where nobody told which it is."""
+        return ("front", "back") if self.rough_untold else () if self.textured is None else (self.textured,)
 
     @model_validator(mode="after")
     def _thick_enough(self) -> LiteSpec:
@@ -231,14 +241,14 @@ class GlazingSpec(Record):
                 hint=translatable("only hard_low_e can be on an open face"),
             )
         lite, back = divmod(coating.surface - 1, 2)
-        if self.lites[lite].textured_face == ("back" if back else "front"):
+        if ("back" if back else "front") in self.lites[lite].rough_faces:
             raise broken(
                 translatable("must not be a textured face: coatings are put on flat glass"),
                 name,
                 "surface",
                 found=surface,
                 hint=translatable(
-                    "read the surface again, or correct textured of sheet {number}", number=lite + 1
+                    "read the surface again, or give the right textured of sheet {number}", number=lite + 1
                 ),
             )
 

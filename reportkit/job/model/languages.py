@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gettext
+from functools import cache
 from pathlib import Path
 
 LOCALE_DIR = Path(__file__).parents[2] / "locale"
@@ -13,3 +15,9 @@ def languages() -> tuple[str, ...]:
     """Return the codes of the languages, English first."""
     codes = {path.parent.parent.name for path in LOCALE_DIR.glob(f"*/LC_MESSAGES/{DOMAIN}.mo")}
     return (SOURCE, *sorted(codes - {SOURCE}))
+
+
+@cache
+def catalogue(language: str) -> gettext.NullTranslations:
+    """Return the sentences of a language; those of English are as they stand."""
+    return gettext.translation(DOMAIN, LOCALE_DIR, [language], fallback=language == SOURCE)

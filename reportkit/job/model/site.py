@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from reportkit.base.translatable import translatable
 from reportkit.job.model.about import about
@@ -15,10 +15,12 @@ from reportkit.job.model.typed import (
     Clock,
     Day,
     Id,
+    Length,
+    Month,
     Number,
     Record,
     Text,
-    Whole,
+    between,
     broken,
     plain_number,
 )
@@ -61,18 +63,45 @@ class Site(Record):
     ] = 0.2
 
 
+class Tree(Record):
+    """A tree or hedge before the windows: a crown without gaps, taken to reach down to the level."""
+
+    bearing: Annotated[
+        Bearing, about("where it stands, seen from the windows, clockwise from true north", "250")
+    ]
+    distance: Annotated[
+        Length, AfterValidator(between(500, 500_000)), about("from the windows to its middle", "8 m")
+    ]
+    above: Annotated[
+        Length,
+        AfterValidator(between(100, 100_000)),
+        about("how far its top stands above the middle of the panes", "6 m"),
+    ]
+    width: Annotated[Length, AfterValidator(between(100, 500_000)), about("how wide it is", "5 m")]
+    leafless_months: Annotated[
+        tuple[Month, ...], about("months (1 to 12) in which it is bare; left out: evergreen", "[12, 1, 2]")
+    ] = ()
+
+
 class Horizon(Record):
-    """What stands before the sky: corner points of a skyline, seen from the windows."""
+    """What stands before the sky, seen from the windows: corner points of a skyline, trees, or both."""
 
     id: Annotated[Id, about("short name used in faces or the survey", "hill")]
     points: Annotated[
         tuple[tuple[Bearing, Annotated[Number, Field(ge=0, le=90)]], ...],
-        Field(min_length=1),
-        about("corner points of the skyline: bearing and height, in degrees", "[[90, 12], [130, 20]]"),
-    ]
+        about(
+            "corner points of the skyline: bearing and height, in degrees; left out where only trees stand there",
+            "[[90, 12], [130, 20]]",
+        ),
+    ] = ()
+    trees: Annotated[
+        tuple[Tree, ...],
+        Field(max_length=20),
+        about("trees and hedges, each by where it stands and how large it is", "- bearing: 250"),
+    ] = ()
     leafless_months: Annotated[
-        tuple[Annotated[Whole, Field(ge=1, le=12)], ...],
-        about("months (1 to 12) in which the trees are bare", "[12, 1, 2]"),
+        tuple[Month, ...],
+        about("months (1 to 12) in which the trees along the points are bare", "[12, 1, 2]"),
     ] = ()
     leafless_transmittance: Annotated[
         Number, Field(ge=0, le=1), about("share of sun that bare branches let through", "0.6")
@@ -80,6 +109,8 @@ class Horizon(Record):
 
     @model_validator(mode="after")
     def _two_heights_at_most(self) -> Horizon:
+        if not self.points and not self.trees:
+            raise broken(translatable("must be given where no trees are"), "points")
         turns = [bearing for bearing, _ in self.points]
         thrice = next((bearing for bearing in turns if turns.count(bearing) > 2), None)
         if thrice is not None:

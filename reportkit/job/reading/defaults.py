@@ -96,7 +96,7 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
             low=Quantity(1, "mm"),
             high=Quantity(4, "mm"),
         )
-        if any(film.thickness_um < SAFETY_UM for film in job.films):
+        if any(film.worked_um < SAFETY_UM for film in job.films):
             note("fitting.edge_gap", english("1/16 in") if us else translatable("{mm:.1f} mm", mm=1.5), why)
     if job.fitting.edge_gap_safety is None:
         fitting["edge_gap_safety"] = typed if typed is not None else Fraction(254, 80) if us else Fraction(3)
@@ -105,7 +105,7 @@ def fill(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
             thickness=Quantity(SAFETY_UM, "µm"),
             gap=Quantity(5, "mm"),
         )
-        if typed is None and any(film.thickness_um >= SAFETY_UM for film in job.films):
+        if typed is None and any(film.worked_um >= SAFETY_UM for film in job.films):
             value = "1/8 in" if us else "3 mm"
             note("fitting.edge_gap_safety", value, why, english("trade association's guide"))
     if job.fitting.trim_allowance is None:
@@ -197,7 +197,12 @@ def _plain_defaults(job: Job, note: Note) -> None:
         if unset(face, "tilt"):
             note(f"faces.{face.id}.tilt", "90°", english("upright"), PROGRAM)
     for horizon in job.horizons:
-        if horizon.leafless_months and unset(horizon, "leafless_transmittance"):
+        bare = horizon.leafless_months or any(tree.leafless_months for tree in horizon.trees)
+        if horizon.trees:
+            why = english("crowns without gaps down to the level, as high from every pane that names them")
+            value = translatable("{count}", count=len(horizon.trees))
+            note(f"horizons.{horizon.id}.trees", value, why, PROGRAM)
+        if bare and unset(horizon, "leafless_transmittance"):
             value = _number(horizon.leafless_transmittance)
             note(f"horizons.{horizon.id}.leafless_transmittance", value, english("bare branches"))
     for glazing in job.glazings:
@@ -219,6 +224,17 @@ def _plain_defaults(job: Job, note: Note) -> None:
                 note(f"glazings.{glazing.id}.gaps.{number}.gas", gap.gas, english("the commonest is assumed"))
     for film in job.films:
         at = f"films.{film.id}"
+        if film.thickness_um is None:
+            why = english("not known: cut, fitted and left to dry as safety film is, which takes longest")
+            note(
+                f"{at}.thickness_um",
+                translatable("{um:.0f}", um=Quantity(film.worked_um, "µm")),
+                why,
+                PROGRAM,
+            )
+        if film.film_class is None:
+            value = english("not known")
+            note(f"{at}.film_class", value, english("it may hold metal"), PROGRAM)
         if unset(film, "life_years"):
             note(
                 f"{at}.life_years",
@@ -257,6 +273,8 @@ def _plain_defaults(job: Job, note: Note) -> None:
     for name in ("travel", "minimum_charge", "soap_per_litre", "blade_each", "sheet_each", "margin_percent"):
         if unset(job.prices, name):
             note(f"prices.{name}", "0", english("not given: nothing is charged for it"), PROGRAM)
+    if unset(job.prices, "film_charged"):
+        note("prices.film_charged", english("as bought"), english("a roll sold whole counts whole"), PROGRAM)
     if job.prices.overtime_after_hours is not None and unset(job.prices, "overtime_percent"):
         note("prices.overtime_percent", "50 %", english("half as much again"))
     if unset(job.prices, "tax"):

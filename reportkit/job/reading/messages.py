@@ -22,6 +22,7 @@ from reportkit.job.model.quantities import AIR_FLOW
 from reportkit.job.model.typed import is_bare
 from reportkit.job.reading.files import clipped
 from reportkit.job.reading.positions import Positions, field_name
+from reportkit.job.reading.spans import RULE, end_to_write, span_of, takes_a_number
 from reportkit.job.reading.survey import COLUMNS, Row, field_of
 
 Loc = tuple[str | int, ...]
@@ -156,6 +157,12 @@ def faults_of(
         elif shown is None and kind == "rule":
             value = _value(raw, loc)
             shown = None if value is None else _found(value)
+        name = next((part for part in reversed(loc) if isinstance(part, str)), "")
+        record = owner(loc)
+        field = record.model_fields.get(name) if record else None
+        span = span_of(_value(raw, loc))
+        if span and field is not None and takes_a_number(field.annotation):
+            rule, hint = RULE, end_to_write(name, span)
         if loc and loc[0] == "panes" and len(loc) > 1 and isinstance(loc[1], int):
             row = rows[loc[1]]
             name = row.column(loc[2:])
@@ -168,10 +175,8 @@ def faults_of(
             continue
         if loc == ("panes",):
             continue  # the survey's own reader says so
-        model = owner(loc)
-        last = next((part for part in reversed(loc) if isinstance(part, str)), "")
-        names = tuple(model.model_fields) if model else ()
-        hint = hint or _mend(kind, model, last, finding["input"], names, in_cells=in_cells)
+        names = tuple(record.model_fields) if record else ()
+        hint = hint or _mend(kind, record, name, finding["input"], names, in_cells=in_cells)
         file, line = positions.find(loc)
         faults.append(Fault(file, line, field_name(loc, raw), rule, shown, hint))
     return faults

@@ -40,6 +40,13 @@ _WORDS = {
     "length_used": english("by the length used"),
     "area": english("by its area"),
 }
+#: What film is charged by, in a sentence.
+CHARGED = {
+    "bought": english("Film is charged as it is bought: a roll sold whole counts whole."),
+    "rest_credited": english("Film is charged as it is bought, less the rests worth keeping."),
+    "length_used": english("Film is charged by the length pulled off the rolls, not by the rolls bought."),
+    "area": english("Film is charged by the area of its pieces, not by the rolls bought."),
+}
 #: Why a rate of ``_shared`` holds.
 _WHY = english("the job gives none of its own")
 

@@ -44,6 +44,7 @@ from reportkit.job.reading.rules import Rules
 from reportkit.job.reading.shared import merge_shared
 from reportkit.job.reading.sides import base_of, both_sides
 from reportkit.job.reading.signs import Writer, plain_numbers
+from reportkit.job.reading.spans import spread_out
 from reportkit.job.reading.specline import SpecLine
 from reportkit.job.reading.survey import Row
 from reportkit.job.reading.surveyfile import SURVEY_FILE, WORKBOOK_FILE
@@ -190,6 +191,7 @@ def load_job(folder: Path) -> LoadedJob:
     for row in rows:
         plain_words(Pane, row.raw)
     plain_codes(raw)
+    spread_out(Job, raw)
     plain_numbers(Job, raw, Writer.of(raw))
     reading = Rules(raw, positions, rows, survey.name)
     names = Names.of(raw, rows)

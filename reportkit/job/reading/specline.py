@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from reportkit.base.translatable import translatable
+from reportkit.job.reading.spans import RULE, SPAN, end_to_write, ends
 from reportkit.job.reading.terms import SIDED, TWO_WAYS, meant, nearest_term, plain, sides_told
 
 _NUMBER = re.compile(r"(?<![\w.,])(?P<sign>[<>≤≥~±-]?)\s*(?P<value>\d+(?:[.,]\d+)?|[.,]\d+)(?![\d])")
@@ -124,6 +125,7 @@ class _Part:
     sign: str = ""
     angle: str = ""
     said: str = ""
+    span: tuple[str, str] | None = None
 
 
 def _pieces(text: str) -> list[str]:
@@ -150,11 +152,15 @@ def _parts(piece: str) -> Iterator[_Part]:
     for sun in reversed(angles):
         piece = piece[: sun.start()] + " " + piece[sun.end() :]
     while number := _NUMBER.search(piece, position):
-        unit = _UNIT.match(piece, number.end())
+        span = SPAN.match(piece, number.start("value"))
+        unit = _UNIT.match(piece, span.end() if span else number.end())
         assert unit is not None  # every part of it may be missing
         label = piece[position : number.start()].strip(" :=.,-–/")
         end = unit.end()
-        whole = _Part(label, number["value"], (unit["unit"] or "").lower(), number["sign"], angle)
+        between = ends(span) if span else None
+        whole = _Part(
+            label, number["value"], (unit["unit"] or "").lower(), number["sign"], angle, span=between
+        )
         pair = _SECOND.match(piece, end)
         if pair and label and meant(label)[0] in (None, *SIDED):
             end = pair.end()
@@ -247,6 +253,8 @@ def _take(made: SpecLine, part: _Part, side: str, *, shares: bool) -> None:
             else "film"
         )
         name = f"rated.{name}_{lit}_side_percent"
+    if part.span:
+        return wrong(RULE, end_to_write(name.rpartition(".")[2], part.span))
     value = _value(part)
     exact = part.number.replace(",", ".")
     if part.sign in ("-", "±", "~"):

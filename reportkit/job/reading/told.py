@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from reportkit.base.translatable import english, translatable
+from reportkit.base.translatable import codes, english, translatable
 from reportkit.base.units import KM_PER_MILE, SQUARE_FEET_PER_M2
 from reportkit.climate import distance, shipped_site
 from reportkit.job.model import FilmSpec, Job
 from reportkit.job.reading.book import BOOK_FILE, SHEETS, sheet_of
 from reportkit.job.reading.doubts import doubted
-from reportkit.job.reading.rates import rates_told
+from reportkit.job.reading.rates import CHARGED, rates_told
 from reportkit.job.reading.reader import LoadedJob
 from reportkit.job.reading.specs import shown
 
@@ -55,6 +55,8 @@ def told(loaded: LoadedJob) -> list[str]:
         *_bearings(loaded),
         *(line for name, read in loaded.lines.items() for line in shown(name, read)),
         *(line for film in job.films if film.id in job.compare for line in _gaps(film)),
+        *_rough(job),
+        *([] if job.own_home else [translatable(CHARGED[job.prices.film_charged])]),
         *rates_told(loaded.defaults),
         *_far_weather(loaded),
         *_withheld(loaded),
@@ -110,7 +112,17 @@ def _bearings(loaded: LoadedJob) -> Iterator[str]:
 
 
 def _gaps(film: FilmSpec) -> Iterator[str]:
-    """Yield what a film's sheet does not tell, with what that changes."""
+    """Yield what is not told of a film, with what that changes."""
+    if film.thickness_um is None:
+        yield translatable(
+            "{film} lacks thickness_um: cut, fitted and left to dry as safety film is, which takes longest.",
+            film=film.id,
+        )
+    if film.film_class is None:
+        yield translatable(
+            "{film} lacks film_class: it may hold metal, and its numbers cannot be held against its class.",
+            film=film.id,
+        )
     if film.spectrum is not None:
         return
     rated, kept = film.rated, film.claims.solar_absorptance_percent
@@ -140,6 +152,20 @@ def _gaps(film: FilmSpec) -> Iterator[str]:
     if rated.uv_transmittance_percent is None:
         yield translatable(
             "{film} lacks ultraviolet transmittance: no number of ultraviolet is told.", film=film.id
+        )
+
+
+def _rough(job: Job) -> Iterator[str]:
+    """Yield the panes that get no film because nobody told which face of their outermost sheets is rough."""
+    sides = {film.side for film in job.films if film.id in job.compare}
+    ends = [end for end, other in ((0, "inside"), (-1, "outside")) if sides - {other}]
+    rough = {glazing.id for glazing in job.glazings if any(glazing.lites[end].rough_untold for end in ends)}
+    panes = [pane.id for pane in job.panes if pane.glazing in rough]
+    if panes:
+        yield translatable(
+            "Look again: which face of the patterned glass of {panes} is rough is not told: no film is "
+            "planned on it until textured of its glass is front or back.",
+            panes=codes(panes),
         )
 
 

@@ -7,86 +7,101 @@ word that nothing here knows stays as it was typed; its field's own check then n
 from __future__ import annotations
 
 import types
-from typing import Annotated, Any, Literal, Union, get_args, get_origin
+import unicodedata
+from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
 
-from reportkit.job.model.about import fields_in
+from reportkit.job.model.about import choices, fields_in
+from reportkit.job.model.languages import SOURCE, catalogue, languages
 
 #: Yes and no in the languages of the trade's sheets, and as spreadsheets write them.
 _YES = frozenset(
     {"yes", "y", "true", "on", "1", "sí", "si", "ja", "oui", "wahr", "vrai", "verdadero", "✓", "✔"}
 )
 _NO = frozenset({"no", "n", "false", "off", "0", "nein", "non", "falsch", "faux", "falso"})
-#: Other words of the trade for the word a field takes (common practice, no source); a word may stand beside
-#: several, for each field takes those of its own choice.
+#: What people write where they do not know: the same as leaving a field out that may be left out.
+_NOT_KNOWN = frozenset(
+    [
+        "?",
+        "unknown",
+        "not_known",
+        "desconocido",
+        "desconocida",
+        "no_se_sabe",
+        "unbekannt",
+        "inconnu",
+        "inconnue",
+    ]
+)
+#: Other words of the trade for the word a field takes, beside those of the catalogues (common practice, no
+#: source); a word may stand beside several, for each field takes those of its own choice.
 _SAME = {
-    "tempered": "toughened templado esg einscheibensicherheitsglas trempé trempe",
-    "annealed": "float ordinary normal recocido recuit",
-    "heat_strengthened": "semi_toughened semi_tempered termoendurecido tvg durci",
-    "laminated": "laminado vsg feuilleté feuillete",
-    "wired": "armado",
-    "patterned": "impreso",
-    "plastic": "upvc pvc vinyl pvcu vinilo plástico plastico",
-    "timber": "wood wooden madera holz bois",
+    "tempered": "toughened esg einscheibensicherheitsglas trempé",
+    "annealed": "float ordinary normal recuit",
+    "heat_strengthened": "semi_toughened semi_tempered tvg durci",
+    "laminated": "vsg feuilleté",
+    "patterned": "textured frosted obscured rough etched mate esmerilado traslúcido translúcido",
+    "plastic": "upvc pvc vinyl pvcu vinilo",
+    "timber": "wood wooden holz bois",
     "metal": "aluminium aluminum steel aluminio acero alu stahl",
-    "putty": "masilla",
     "step_ladder": "stepladder stehleiter escabeau escalera escalera_de_mano",
-    "tower": "scaffold scaffolding andamio gerüst torre",
-    "floor": "ground suelo boden sol",
-    "cut": "cortado",
+    "tower": "scaffold scaffolding andamio gerüst",
+    "floor": "ground boden sol",
     "worked": "pulido canteado",
-    "damaged": "dañado",
-    "none": "ninguno ninguna",
-    "still": "quieta",
-    "moving": "móvil movil",
-    "narrow": "estrecha",
-    "grey": "gray gris grau",
-    "clear": "claro klar clair incoloro",
-    "bronze": "bronce",
-    "neutral": "neutro neutra",
-    "silver": "plata plateado",
-    "blue": "azul",
-    "green": "verde",
-    "gold": "oro dorado",
-    "metallised_reflective": "metallized_reflective metalizada_reflectante",
-    "low_emissivity": "low_e bajo_emisiva baja_emisividad",
-    "dyed": "teñida tintada",
+    "none": "ninguno",
+    "grey": "gray grau",
+    "clear": "claro klar clair",
+    "neutral": "neutra",
+    "silver": "plata",
+    "gold": "oro",
+    "metallised_reflective": "metallized_reflective",
+    "low_emissivity": "low_e bajo_emisiva",
+    "dyed": "teñida tintada tinted",
     "dual_reflective": "doble_reflectante",
-    "ceramic": "cerámica ceramica",
-    "spectrally_selective": "selectiva espectralmente_selectiva",
-    "frosted": "esmerilada translúcida",
+    "ceramic": "cerámica",
+    "spectrally_selective": "selectiva",
+    "frosted": "esmerilada translúcida mate etched obscured",
     "safety": "seguridad",
-    "inside": "interior internal dentro",
-    "outside": "exterior external fuera",
-    "either": "ambos cualquiera",
-    "argon": "argón ar",
-    "air": "aire luft",
-    "left": "izquierda",
-    "right": "derecha",
-    "heat": "calor",
-    "glare": "deslumbramiento",
-    "fading": "decoloración decoloracion",
-    "privacy": "privacidad intimidad",
-    "bills": "facturas factura",
-    "home": "vivienda casa",
-    "office": "oficina",
-    "shop": "tienda",
-    "classroom": "aula",
-    "owner": "propietario propietaria",
-    "tenant": "inquilino inquilina",
-    "metric": "métrico metrico métricas",
-    "arch": "arco",
-    "circle": "círculo circulo",
-    "oval": "óvalo ovalo",
-    "triangle": "triángulo triangulo",
-    "trapezoid": "trapecio",
-    "polygon": "polígono poligono",
+    "front": "outside fuera",
+    "back": "inside dentro",
+    "inside": "internal dentro",
+    "outside": "external fuera",
+    "either": "ambos",
+    "argon": "ar",
+    "air": "luft",
+    "privacy": "intimidad",
+    "bills": "factura",
+    "home": "casa",
+    "owner": "propietaria",
+    "tenant": "inquilina",
+    "metric": "métricas",
+    "light": "luz",
 }  # fmt: skip
-_MEANT: dict[str, list[str]] = {}
-for _meant, _listed in _SAME.items():
-    for _word in _listed.split():
-        _MEANT.setdefault(_word, []).append(_meant)
+
+
+def meant_by(said: str, taken: tuple[str, ...]) -> str | None:
+    """Return the word of a choice that a person means, or None.
+
+    It may be written in other capitals, with spaces or hyphens, in a language that the documents ship in, or
+    as another word of the trade.
+
+    Parameters
+    ----------
+    said
+        What was typed.
+    taken
+        The words of the choice.
+    """
+    word = _plain(said)
+    for choice in taken:
+        if word == choice or word in map(_plain, _SAME.get(choice, "").split()):
+            return choice
+    for choice in taken:
+        for say in (catalogue(language).gettext for language in languages() if language != SOURCE):
+            if word in (_plain(say(way)) for way in (choice, choice.replace("_", " "))):
+                return choice
+    return None
 
 
 def plain_words(record: type[BaseModel], raw: Any) -> None:
@@ -100,7 +115,25 @@ def plain_words(record: type[BaseModel], raw: Any) -> None:
         Its fields, texts only; anything else is left alone.
     """
     for _, part, name, field in fields_in(record, raw):
-        part[name] = _turned(part[name], field.annotation)
+        value = part[name]
+        open_left = not field.is_required() and field.default is None and not _is_text(field.annotation)
+        if open_left and isinstance(value, str) and _plain(value) in _NOT_KNOWN:
+            part[name] = None
+        else:
+            part[name] = _turned(value, field.annotation)
+
+
+def _plain(word: str) -> str:
+    """Return a word in small letters without accents, its parts joined by ``_``."""
+    letters = unicodedata.normalize("NFKD", word.casefold().replace("-", " ").replace("_", " "))
+    return "_".join("".join(sign for sign in letters if not unicodedata.combining(sign)).split())
+
+
+def _is_text(annotation: Any) -> bool:
+    """Return whether a field takes any text, a name among them."""
+    if get_origin(annotation) in (Annotated, Union, types.UnionType):
+        return any(_is_text(part) for part in get_args(annotation))
+    return annotation is str
 
 
 def _turned(value: Any, annotation: Any) -> Any:
@@ -110,29 +143,19 @@ def _turned(value: Any, annotation: Any) -> Any:
     if not isinstance(value, str):
         return value
     said = value.strip().casefold()
-    yes_or_no, choices = _takes(annotation)
-    if yes_or_no and said in _YES | _NO:
+    taken = choices(annotation)
+    if _asks_yes_or_no(annotation) and said in _YES | _NO:
         return "yes" if said in _YES else "no"
-    if not choices or value in choices:
+    if not taken or value in taken:
         return value
-    word = "_".join(said.replace("-", " ").replace("_", " ").split())
-    for meant in (word, *_MEANT.get(word, ())):
-        if meant in choices:
-            return meant
-    return value
+    return meant_by(value, taken) or value
 
 
-def _takes(annotation: Any) -> tuple[bool, tuple[str, ...]]:
-    """Return whether a field takes yes and no, and the words of its choice."""
-    if annotation is bool:
-        return True, ()
-    origin = get_origin(annotation)
-    if origin is Literal:
-        return False, tuple(str(word) for word in get_args(annotation))
-    if origin not in (Annotated, Union, types.UnionType, tuple):
-        return False, ()
-    parts = [_takes(part) for part in get_args(annotation)[: 1 if origin is Annotated else None]]
-    return any(yes for yes, _ in parts), tuple(word for _, words in parts for word in words)
+def _asks_yes_or_no(annotation: Any) -> bool:
+    """Return whether a field takes yes and no."""
+    if get_origin(annotation) in (Annotated, Union, types.UnionType):
+        return any(_asks_yes_or_no(part) for part in get_args(annotation))
+    return annotation is bool
 
 
 def plain_codes(raw: dict[str, Any]) -> None:

@@ -168,7 +168,9 @@ def _compose(events: Iterator[Any]) -> _Node | None:
                 translatable("remove the word that starts with !"),
             )
         if isinstance(event, ev.ScalarEvent):
-            odd = UNPRINTABLE.search(event.value)
+            # JSON writes a sign beyond U+FFFF as two halves (RFC 8259, 7); a half alone is none
+            text = event.value.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
+            odd = UNPRINTABLE.search(event.value if "\ufffd" in text else text)
             if odd:
                 raise _Refused(
                     line,
@@ -176,7 +178,7 @@ def _compose(events: Iterator[Any]) -> _Node | None:
                     f"U+{ord(odd[0]):04X}",
                     translatable("remove it"),
                 )
-            node = _Node("scalar", line, event.value, not event.style)
+            node = _Node("scalar", line, text, not event.style)
             if event.anchor:
                 anchors[event.anchor] = node
             place(node)

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from importlib import resources
+from importlib.resources.abc import Traversable
 from pathlib import Path
 from string import Template
 from typing import Literal
 
 from reportkit.base.errors import InputError, JobError
+from reportkit.job.model.languages import SOURCE, catalogue, languages
 from reportkit.job.model.typed import Id, Record
 from reportkit.job.reading.book import BOOK_FILE
 from reportkit.job.reading.files import Folders, there
@@ -27,8 +30,10 @@ class _Name(Record):
     id: Id
 
 
-#: A line of the short starter: an answer, and the question behind it.
-_QUESTION = re.compile(r"^(?!#)(.*?\S) +# ", re.MULTILINE)
+#: A line of the short starter: an answer and the question behind it, or a remark alone.
+_QUESTION = re.compile(r"^(?:(?!#)(?P<answer>.*?\S) +)?# (?P<said>.*)$", re.MULTILINE)
+#: Samples that are sentences.
+_SAID = ("title", "complaint")
 #: The column that questions stand in.
 _QUESTIONS_AT = 34
 
@@ -41,6 +46,7 @@ def write_starter(
     full: bool = True,
     as_workbook: bool = False,
     former: Path | None = None,
+    language: str | None = None,
 ) -> tuple[Path, ...]:
     """Write a new job into a folder, which is made if need be.
 
@@ -62,6 +68,9 @@ def write_starter(
         Write the whole job as one workbook, ``job.xlsx``, with lists, notes and a print layout.
     former
         The folder of a job whose business, prices, films and glass are taken over; the new one is short.
+    language
+        That of the documents, and of the questions of a short one, such as ``es``; None is that of the former
+        job, or English. Fields keep their names; the remarks of a whole job and of a workbook are English.
 
     Returns
     -------
@@ -71,12 +80,15 @@ def write_starter(
     Raises
     ------
     InputError
-        If one of the files is there already, the folder cannot be written, or a former job has other units.
+        If one of the files is there already, the folder cannot be written, or a former job has other units
+        or another language.
     JobError
         If a former job, or the job file that an empty form is for, cannot be read.
     ValueError
-        If ``units`` or ``kind`` is none of theirs.
+        If ``units``, ``kind`` or ``language`` is none of theirs.
     """
+    if language not in (None, *languages()):
+        raise ValueError(f"language must be one of {', '.join(languages())}, not {language!r}")
     if units is not None and units not in UNITS:
         raise ValueError(f"units must be us or metric, not {units!r}")
     if kind is not None and kind not in KINDS:
@@ -92,8 +104,13 @@ def write_starter(
         taken = former_of(former, folder)
         if units not in (None, taken.units):
             raise InputError(f"{former} is in {taken.units} units: nothing was written; leave --units out")
+        spoken = taken.fields.get("language", SOURCE)
+        if language not in (None, spoken):
+            raise InputError(f"{former} is in {spoken}: nothing was written; leave --language out")
         kind = kind or ("own-home" if taken.own_home else "home")
-        job, survey = starter_texts(taken.units, kind, full=False, named=_id_from(folder), glass=taken.glass)
+        job, survey = starter_texts(
+            taken.units, kind, full=False, named=_id_from(folder), glass=taken.glass, language=spoken
+        )
         job, files = taken_over(job, taken, offered=kind not in OWN), taken.files
     else:
         job, survey = starter_texts(
@@ -102,6 +119,7 @@ def write_starter(
             full=full,
             named=_id_from(folder),
             currency=_currency(folders),
+            language=language or SOURCE,
         )
     if not as_workbook:
         return _written(folder, {JOB_FILE: job.encode(), SURVEY_FILE: survey.encode()} | files)
@@ -126,6 +144,7 @@ def starter_texts(
     named: str,
     currency: str | None = None,
     glass: str | None = None,
+    language: str = SOURCE,
 ) -> tuple[str, str]:
     """Return a new job as the texts of ``job.yaml`` and ``windows.csv``.
 
@@ -139,23 +158,52 @@ def starter_texts(
         That of its amounts; None is the usual one with the units.
     glass
         What its panes are glazed with; None is the sample's.
+    language
+        Of `write_starter`.
     """
-    files = resources.files("reportkit.job.writing") / "starter_files"
-    answers = UNITS[units] | SAMPLES[kind] | {"units": units, "id": named}
+    files, say = _files(), catalogue(language).gettext
+    answers = UNITS[units] | SAMPLES[kind] | {"units": units, "id": named, "language": language}
+    answers |= {name: say(answers[name]) for name in _SAID}
+    if language != SOURCE:
+        answers["locale"] = f"{language}_{_country(language, units)}"
     answers["lites"] = Template(LITES[answers["glass"]]).substitute(answers).rstrip("\n")
     answers |= {name: value for name, value in (("currency", currency), ("glass", glass)) if value}
-    left_out, kept = ("$offer", "$own") if kind in OWN else ("$own", "$offer")
+    own, other = kind in OWN, language != SOURCE
+    marks = {"$offer": not own, "$own": own, "$other": other}
     texts = []
     for name in ("job.yaml", f"windows_{units}.csv") if full else ("short.yaml", "short.csv"):
         lines = (files / name).read_text(encoding="utf-8").splitlines(keepends=True)
-        content = "".join(line.removeprefix(kept) for line in lines if not line.startswith(left_out))
+        for mark, kept in marks.items():
+            lines = [line.removeprefix(mark) for line in lines if kept or not line.startswith(mark)]
+        content = "".join(lines)
         texts.append(Template(content).substitute(answers))
-    return texts[0] if full else _QUESTION.sub(_below_each_other, texts[0]), texts[1]
+
+    def asked(line: re.Match[str]) -> str:
+        """Return an answer and its question, the question in the column of the others where there is room."""
+        before = f"{line['answer']:{_QUESTIONS_AT}}  " if line["answer"] else ""
+        return f"{before}# {say(line['said'])}"
+
+    return texts[0] if full else _QUESTION.sub(asked, texts[0]), texts[1]
 
 
-def _below_each_other(line: re.Match[str]) -> str:
-    """Return an answer and its question, the question in the column of the others where there is room."""
-    return f"{line[1]:{_QUESTIONS_AT}}  # "
+def questions() -> Iterator[str]:
+    """Yield the sentences of the short starter, in English: questions, remarks and samples."""
+    short = (_files() / "short.yaml").read_text(encoding="utf-8")
+    for text in (short, *LITES.values()):
+        yield from (line["said"] for line in _QUESTION.finditer(text))
+    for sample in SAMPLES.values():
+        yield from (sample[name] for name in _SAID)
+
+
+def _files() -> Traversable:
+    return resources.files("reportkit.job.writing") / "starter_files"
+
+
+def _country(language: str, units: Literal["us", "metric"]) -> str:
+    """Return the country whose numbers and dates a new job is told with: the language's first, or the US."""
+    from babel.core import get_global
+
+    return "US" if units == "us" else str(get_global("likely_subtags")[language].rpartition("_")[2])
 
 
 def _written(folder: Path, files: dict[str, bytes]) -> tuple[Path, ...]:

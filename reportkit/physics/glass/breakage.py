@@ -178,7 +178,6 @@ def _refusals(
             glazier,
             False,
         ),
-        (facts.textured, translatable("a textured face: film does not lie flat on it"), film_maker, False),
     )
     return [Reason("refuse", text, who, makers=makers) for test, text, who, makers in tests if test]
 

@@ -125,9 +125,8 @@ class PaneFacts:
     altitude_m : float [m]
     age_years : float or None
         None is unknown.
-    fogged, plastic, textured, other_film, part_covered, damaged_edge : bool
-        Failed seal; not glass; not flat where the film goes; carries film already; film would cover part of
-        the pane; chips or cracks.
+    fogged, plastic, other_film, part_covered, damaged_edge : bool
+        Failed seal; not glass; carries film already; film would cover part of the pane; chips or cracks.
     heater, dark_frame : bool
         A heater or blown air close to the glass; a dark frame, which swings far between night and sun. The
         balance counts neither: both are to be asked about.
@@ -144,7 +143,6 @@ class PaneFacts:
     age_years: float | None = None
     fogged: bool = False
     plastic: bool = False
-    textured: bool = False
     other_film: bool = False
     part_covered: bool = False
     damaged_edge: bool = False

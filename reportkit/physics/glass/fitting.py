@@ -32,7 +32,7 @@ GAIN_SPREAD = 0.03  # of a printed SHGC: rounding, and the spread of solvers and
 LEAST_EMISSIVITY = {
     "low_emissivity": 0.05, "metallised_reflective": 0.70, "dual_reflective": 0.70, "sputtered": 0.70,
 }  # fmt: skip
-OTHER_EMISSIVITY = 0.84
+OTHER_EMISSIVITY = 0.84  # of the other classes; one not told may be any
 LEAST_OUTSIDE = 0.01  # solar reflectance of a film's own face: no film reflects less
 
 Point = tuple[float, float]
@@ -265,7 +265,8 @@ def fitting_films(sheet: Sheet) -> tuple[Film, ...]:
             by_glass.append(_films_on(sheet, can))
         return tuple(dict.fromkeys(film for films in by_glass for film in films))
     fits: dict[Film, None] = {}
-    least = LEAST_EMISSIVITY.get(sheet.film_class, OTHER_EMISSIVITY)
+    known = LEAST_EMISSIVITY.get(sheet.film_class, OTHER_EMISSIVITY)
+    least = known if sheet.film_class else min(LEAST_EMISSIVITY.values())
     for emissivity in (least, ORDINARY_EMISSIVITY) if sheet.emissivity is None else (sheet.emissivity,):
         corners = _corners(_lines(sheet, _inward(sheet, emissivity)))
         if not corners:

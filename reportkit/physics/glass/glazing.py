@@ -175,6 +175,14 @@ def with_film(glazing: Glazing, film: Film, *, side: str | None = None, film_sid
         )
     if old.kind == "textured":
         raise ValueError(translatable("{where} is textured: film does not stick to it", where=where))
+    if old.kind == "unsure":
+        raise ValueError(
+            translatable(
+                "nobody told which face of this glass is the textured one, and film does not stick to it: "
+                "feel {where} first",
+                where=where,
+            )
+        )
     if old.kind == "film":
         raise ValueError(translatable("{where} already carries film: take that off first", where=where))
     implied = interface(film, film_side=film_side)

@@ -24,7 +24,7 @@ from functools import lru_cache
 
 from reportkit.base.translatable import english, translatable
 from reportkit.physics.glass.bands import BANDS, Band3, Bands, as_band3, as_bands, bands_from_sheet
-from reportkit.physics.glass.surface import BARE, TEXTURED, Surface, deembed, internal_transmittance
+from reportkit.physics.glass.surface import BARE, TEXTURED, UNSURE, Surface, deembed, internal_transmittance
 
 GLASS_CONDUCTIVITY = 1.0  # [W/m/K] NFRC and EN 673 (from memory)
 PVB_CONDUCTIVITY = 0.20  # [W/m/K] polyvinyl butyral (common practice, no source)
@@ -278,11 +278,13 @@ def wired(thickness_mm: float = 6.0, *, body: str = "clear") -> Lite:
 def with_texture(lite: Lite, *, face: str) -> Lite:
     """Return a pane with a pattern rolled into one bare face, ``front`` or ``back``; marked ``patterned``.
 
-    Film cannot go on that face.
+    Film cannot go on that face; with ``either``, where nobody knows which it is, on none of the two.
     """
-    if face not in ("front", "back"):
-        raise ValueError(f"textured face must be front or back (got {face!r})")
+    if face not in ("front", "back", "either"):
+        raise ValueError(f"textured face must be front, back or either (got {face!r})")
     name, marks = translatable("{glass}, patterned", glass=lite.name), (*lite.marks, "patterned")
+    if face == "either":
+        return replace(lite, name=name, marks=marks, front=UNSURE, back=UNSURE)
     if face == "front":
         return replace(lite, name=name, marks=marks, front=TEXTURED)
     return replace(lite, name=name, marks=marks, back=TEXTURED)

@@ -28,7 +28,7 @@ from reportkit.physics.glass.bands import Bands, as_bands
 REFRACTIVE_INDEX = 1.526  # soda-lime glass; ASHRAE Fundamentals ch. 15 uses the same (from memory)
 BARE_REFLECTANCE = ((REFRACTIVE_INDEX - 1.0) / (REFRACTIVE_INDEX + 1.0)) ** 2  # .04336
 
-KINDS = ("bare", "film", "coating", "textured")
+KINDS = ("bare", "film", "coating", "textured", "unsure")
 
 
 @dataclass(frozen=True)
@@ -38,7 +38,7 @@ class Surface:
     Parameters
     ----------
     kind : str
-        One of ``bare``, ``film``, ``coating``, ``textured``.
+        One of ``bare``, ``film``, ``coating``, ``textured``, ``unsure`` (textured or not).
     t, r_glass, r_air : tuple of float, (3,) or (440,), 0-1 [1]
         Transmittance, reflectance from inside the glass, reflectance from the air; in the order of `BANDS`,
         or by cell of `reportkit.physics.glass.sunlight`.
@@ -81,6 +81,7 @@ Value = TypeVar("Value", float, Array)
 _T = 1.0 - BARE_REFLECTANCE
 BARE = Surface("bare", (_T,) * 3, (BARE_REFLECTANCE,) * 3, (BARE_REFLECTANCE,) * 3)
 TEXTURED = Surface("textured", (_T,) * 3, (BARE_REFLECTANCE,) * 3, (BARE_REFLECTANCE,) * 3)
+UNSURE = Surface("unsure", (_T,) * 3, (BARE_REFLECTANCE,) * 3, (BARE_REFLECTANCE,) * 3)
 
 
 def embed(t: Value, r_glass: Value, r_air: Value, *, internal: Value) -> tuple[Value, Value, Value]:

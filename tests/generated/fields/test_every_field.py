@@ -137,6 +137,13 @@ ShadeSpec.depth | shades.0.depth: 2 m | options.peak_solar_w | shades: [{kind: a
 Horizon.id | horizons.0.id: ridge, faces.0.horizon: null | panes.annual_solar_kwh | faces.0.horizon: hill
 Horizon.points | horizons.0.points: [[150, 5], [180, 60], [210, 5]] | panes.annual_solar_kwh | \
 faces.0.horizon: hill
+Horizon.trees | horizons.0.trees: [{bearing: 200, distance: 9 m, above: 9 m, width: 9 m}] | \
+panes.annual_solar_kwh | faces.0.horizon: hill
+Tree.bearing | horizons.0.trees.0.bearing: 140 | panes.annual_solar_kwh | TREE
+Tree.distance | horizons.0.trees.0.distance: 20 m | panes.annual_solar_kwh | TREE
+Tree.above | horizons.0.trees.0.above: 20 m | panes.annual_solar_kwh | TREE
+Tree.width | horizons.0.trees.0.width: 20 m | panes.annual_solar_kwh | TREE
+Tree.leafless_months | horizons.0.trees.0.leafless_months: [12, 1] | panes.annual_solar_kwh | TREE
 Horizon.leafless_months | horizons.1.leafless_months: [6] | panes.annual_solar_kwh | faces.1.horizon: trees
 Horizon.leafless_transmittance | horizons.1.leafless_transmittance: 0.1 | panes.annual_solar_kwh | \
 faces.1.horizon: trees
@@ -361,6 +368,8 @@ WORDS = {
     "FILM_FILE": "films.0.spectrum: {file: film.csv, front: glass}",
     "OPENED": "panes.0.opens: yes, panes.1.opens: yes",
     "STREET": "faces.1.street: {points: [[25.80000, -80.30000], [25.80100, -80.30000]], side: left}",
+    "TREE": "faces.0.horizon: hill, "
+    "horizons.0.trees: [{bearing: 180, distance: 10 m, above: 12 m, width: 10 m}]",
     "GRAZING": "faces.1.grazing: {date: 2026-03-21, time: 16:30, sun: comes}",
     "COMPASS": "faces.1.compass: {reading: 260, date: 2026-02-20}",
     "CLEAR": "weather: {use: clear_days}, site: {latitude: 30, longitude: -15, elevation_m: 100, "

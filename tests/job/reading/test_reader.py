@@ -75,6 +75,7 @@ def shared(folder: Path, **files: str) -> Path:
         ("job.yaml", "id: a\ntitle: b\n".encode("utf-16"), "must be UTF-8 text", 1),
         ("job.yaml", b"id: a\nti\0tle: b\n", "must be text", 2),
         ("job.yaml", b"id: a\nti: b\x01\n", "must hold only signs that print", 2),
+        ("job.yaml", b'id: "a\\ude00\\ud83d"\n', "must hold only signs that print", 1),
         ("job.yaml", b'id: "a\\ud800"\n', "must hold only signs that print", 1),
         ("job.yaml", b'id: a\ntitle: "a\\a"\n', "must hold only signs that print", 2),
         ("windows.csv", b"id,room\nx\x1b[1m,y\n", "must hold only signs that print", 2),

@@ -165,3 +165,10 @@ def test_a_text_without_end_is_a_fault_at_once(tmp_path, filling):
     assert {"faces.west.street.points", "prices.travel", "site.latitude"} <= set(
         faults(written(tmp_path, job))
     )
+
+
+def test_a_sign_that_json_writes_in_two_halves_is_one(tmp_path):
+    """RFC 8259, section 7: G clef is written \\uD834\\uDD1E; the title has the one sign."""
+    folder = written(tmp_path, {"title": "clef \U0001d11e"})
+    assert "\\ud834\\udd1e" in (folder / "job.yaml").read_text("utf-8")
+    assert load_job(folder).job.title == "clef \U0001d11e"

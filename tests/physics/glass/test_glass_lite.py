@@ -146,7 +146,7 @@ def test_a_pane_can_be_the_users_own() -> None:
         (lambda: coated(4, "hard", face="left"), "coated face must be front or back"),
         (lambda: laminated(6, interlayer_mm=9), "interlayer must be between"),
         (lambda: laminated(6, body="pink"), "body must be one of"),
-        (lambda: with_texture(clear(4), face="both"), "textured face must be"),
+        (lambda: with_texture(clear(4), face="none"), "textured face must be"),
         (lambda: Lite("x", 4.0, (0.9, 1.2, 0.9)), "internal transmittance"),
         (lambda: Lite("x", -4.0, (0.9, 0.9, 0.9)), "thickness must be over 0"),
         (lambda: Lite("x", 4.0, (0.9, 0.9, 0.9), conductivity=0.0), "conductivity"),
