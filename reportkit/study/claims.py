@@ -15,7 +15,8 @@ import numpy as np
 from reportkit import climate
 from reportkit.base.translatable import english, translatable
 from reportkit.physics import glass
-from reportkit.physics.glass.sheet import CLEAR_3MM_GAIN, ON_GLASS
+from reportkit.physics.glass.rating import CLEAR_3MM_GAIN
+from reportkit.physics.glass.sheet import ON_GLASS
 from reportkit.study import translate
 
 if TYPE_CHECKING:

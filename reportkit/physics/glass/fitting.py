@@ -21,9 +21,9 @@ import numpy as np
 from reportkit.physics.glass.bands import ROUNDING, SOLAR_WEIGHTS
 from reportkit.physics.glass.film import ORDINARY_EMISSIVITY, TOLERANCE, Film, interface
 from reportkit.physics.glass.glazing import single, with_surface
-from reportkit.physics.glass.rating import rate
+from reportkit.physics.glass.rating import CLEAR_3MM_GAIN, rate
 from reportkit.physics.glass.reference import lawful, of_solar, solar_of
-from reportkit.physics.glass.sheet import BALANCE_ROUNDING, CLEAR_3MM_GAIN, Sheet, film_of
+from reportkit.physics.glass.sheet import BALANCE_ROUNDING, Sheet, film_of
 from reportkit.physics.glass.surface import BARE_REFLECTANCE, Surface, deembed
 
 GAIN_SPREAD = 0.03  # of a printed SHGC: rounding, and the spread of solvers and conditions

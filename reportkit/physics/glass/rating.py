@@ -31,7 +31,7 @@ from reportkit.physics.glass.optics import Optics, optics
 
 GRID: tuple[float, ...] = tuple(float(angle) for angle in range(0, 95, 5))  # [deg]
 RATED_ANGLES: tuple[int, ...] = (0, 10, 20, 30, 40, 50, 60, 70, 80)  # [deg]
-REFERENCE_SHGC = 0.87  # 3 mm clear glass, the base of the shading coefficient
+CLEAR_3MM_GAIN = 0.87  # SHGC of 3 mm clear glass, by which SC is defined (ASHRAE, from memory)
 
 ConditionsName = Literal["nfrc", "en"]
 
@@ -300,7 +300,7 @@ def rate(glazing: Glazing, conditions: str = "nfrc") -> Rating:
         shgc=shgc,
         shgc_by_angle=tuple(by_angle),
         tser=1.0 - shgc,
-        sc=shgc / REFERENCE_SHGC,
+        sc=shgc / CLEAR_3MM_GAIN,
         lsg=float(light.t_visible[0]) / shgc if shgc > 0.0 else float("nan"),
         t_visible=float(light.t_visible[0]),
         r_visible_out=float(light.r_visible_out[0]),

@@ -26,9 +26,8 @@ from reportkit.physics.glass.claims import Finding
 from reportkit.physics.glass.film import ORDINARY_EMISSIVITY, Film
 from reportkit.physics.glass.glazing import Glazing, single, with_film
 from reportkit.physics.glass.lite import Lite, clear
-from reportkit.physics.glass.rating import rate
+from reportkit.physics.glass.rating import CLEAR_3MM_GAIN, rate
 
-CLEAR_3MM_GAIN = 0.87  # SHGC of 3 mm clear glass, by which SC is defined (ASHRAE, from memory)
 
 # How far two printed values may be apart by rounding alone: a percent is printed to the nearest, SHGC and SC
 # to .01, and three rounded percents may sum to 99 or 101.
