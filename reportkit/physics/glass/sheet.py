@@ -28,7 +28,6 @@ from reportkit.physics.glass.glazing import Glazing, single, with_film
 from reportkit.physics.glass.lite import Lite, clear
 from reportkit.physics.glass.rating import CLEAR_3MM_GAIN, rate
 
-
 # How far two printed values may be apart by rounding alone: a percent is printed to the nearest, SHGC and SC
 # to .01, and three rounded percents may sum to 99 or 101.
 BALANCE_ROUNDING, GAIN_ROUNDING, SC_ROUNDING, LSG_ROUNDING = 0.0151, 0.0151, 0.0201, 0.04
