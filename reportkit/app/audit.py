@@ -16,7 +16,7 @@ from typing import Any
 
 from reportkit.app.archive import MANIFEST
 from reportkit.app.bag import TAGS, Harm, harms, listed
-from reportkit.app.leaves import leaves, noted, number, places, stems
+from reportkit.app.leaves import leaves, noted, number, record_paths, stems
 from reportkit.app.migrations import migrated
 from reportkit.app.versions import COUNTED, made_with, plain
 from reportkit.base.errors import DamagedError, InputError
@@ -194,7 +194,7 @@ def _read_by(run: Path, study: Study, findings: Findings) -> dict[str, set[str]]
     """Return the paths that each document of a run was made from, by the document's name."""
     photos = photos_of(study.loaded)
     standing = _sections_of(run)
-    where = {key: path for name in sections() for key, path in places(getattr(findings, name), name)}
+    where = {key: path for name in sections() for key, path in record_paths(getattr(findings, name), name)}
     by_document: dict[str, set[str]] = {kind: set() for kinds in standing.values() for kind in kinds}
     for name, kinds in standing.items():
         if name not in SECTIONS:

@@ -67,19 +67,19 @@ def number(value: Any) -> Decimal | None:
     return made if made.is_finite() else None
 
 
-def places(value: Any, path: str) -> Iterator[tuple[int, str]]:
+def record_paths(value: Any, path: str) -> Iterator[tuple[int, str]]:
     """Go through the records below some findings: the identity of each, and its path."""
     if isinstance(value, Result):
         yield id(value), path
         for name in type(value).model_fields:
             alias = type(value).model_fields[name].alias or name
-            yield from places(getattr(value, name), f"{path}.{alias}")
+            yield from record_paths(getattr(value, name), f"{path}.{alias}")
     elif isinstance(value, Mapping):
         for key, item in value.items():
-            yield from places(item, f"{path}.{key}")
+            yield from record_paths(item, f"{path}.{key}")
     elif isinstance(value, list | tuple):
         for name, item in zip(names([as_json(item) for item in value]), value, strict=True):
-            yield from places(item, f"{path}[{name}]")
+            yield from record_paths(item, f"{path}[{name}]")
 
 
 @contextmanager

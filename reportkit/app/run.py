@@ -277,10 +277,10 @@ def _own_kernel() -> Iterator[dict[str, Any]]:
             started.append(self)
 
     folder = scratch("kernel")
-    places = {"JUPYTER_RUNTIME_DIR": folder, "IPYTHONDIR": folder.parent}
-    before = {name: os.environ.get(name) for name in places}
+    wanted = {"JUPYTER_RUNTIME_DIR": folder, "IPYTHONDIR": folder.parent}
+    before = {name: os.environ.get(name) for name in wanted}
     temporary = tempfile.tempdir
-    os.environ.update({name: str(place) for name, place in places.items()})
+    os.environ.update({name: str(path) for name, path in wanted.items()})
     tempfile.tempdir = str(folder)  # there its connection is written (jupyter_client)
     try:
         yield {"kernel_manager_class": Kernel}

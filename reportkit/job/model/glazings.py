@@ -263,8 +263,8 @@ class GlazingSpec(Record):
                 "surface",
                 found=str(second),
             )
-        sheet = (first - 1) // 2
-        if sheet == (second - 1) // 2 and self.lites[sheet].spectrum:
+        lite = (first - 1) // 2
+        if lite == (second - 1) // 2 and self.lites[lite].spectrum:
             raise broken(
                 translatable(
                     "must be on another sheet: one measured by wavelength tells one coating from the glass, not two"

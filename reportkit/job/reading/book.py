@@ -1,4 +1,4 @@
-"""``job.xlsx``: a whole job as a workbook, read into the same tree, with the same places, as ``job.yaml``.
+"""``job.xlsx``: a whole job as a workbook, read into the same tree, with the same paths, as ``job.yaml``.
 
 Each sheet but that of the panes has a row that starts with ``Field``. Below it stands a field in a row, named
 as messages name it, ``rolls.1.width``, and right of the columns that explain it a column for each entry: one
@@ -115,11 +115,11 @@ def read_book(shown: str, data: bytes, *, panes: bool = True) -> Book | list[Fau
             )
         ]
     made = Book(Tree(shown))
-    made.tree.places[()] = (f"{shown}:Job!", 0)
+    made.tree.positions[()] = (f"{shown}:Job!", 0)
     for title, held in SHEETS.items():
         sheets = by_title.get(title.casefold(), [])
         if held is not None:
-            made.tree.places[(held,)] = (f"{shown}:{title}!", 0)
+            made.tree.positions[(held,)] = (f"{shown}:{title}!", 0)
         if title == PANES:
             if panes:
                 made.rows, more, made.sheet = read_panes(shown, sheets, PANES)
@@ -342,17 +342,17 @@ class _Entry:
 
     def into(self, tree: Tree, head: int) -> dict[str, Any]:
         """Return the fields given, and note in a tree where each stands, or would stand."""
-        tree.places[self.at] = (self.place, head)
+        tree.positions[self.at] = (self.place, head)
         meant: dict[Path, Path] = {(): self.at}
         value = _dense(self.tree, (), meant)
         for path, row in self.rows.items():  # what is not given has its place, too: there it is missed
             if path[:-1] in meant:
                 meant.setdefault(path, (*meant[path[:-1]], path[-1]))
-                tree.places[meant[path]] = (self.place, row)
+                tree.positions[meant[path]] = (self.place, row)
         for path, new in meant.items():  # a group without a row of its own stands where its first field does
             below = [row for known, row in self.rows.items() if known[: len(path)] == path]
-            if new not in tree.places and below:
-                tree.places[new] = (self.place, min(below))
+            if new not in tree.positions and below:
+                tree.positions[new] = (self.place, min(below))
         return dict(value)
 
 

@@ -114,7 +114,7 @@ def faults_of(
         What pydantic found in the assembled job.
     raw
         The assembled job, texts only.
-    places
+    positions
         Where each field stood.
     rows
         The survey's rows, in the order of ``raw["panes"]``.

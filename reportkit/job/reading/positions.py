@@ -31,7 +31,7 @@ class Positions:
             False to take only ``start`` itself.
         """
         size = len(start)
-        for path, place in tree.places.items():
+        for path, place in tree.positions.items():
             if path[:size] == start and (deep or len(path) == size):
                 self.known[onto + path[size:]] = place
 

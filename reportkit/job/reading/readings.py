@@ -36,7 +36,7 @@ def read(folders: Folders, raw: dict[str, Any], positions: Positions) -> list[Fa
         The folders that may be read.
     raw
         The job as read, texts only.
-    places
+    positions
         Where each entry stands; the readings' are added.
     """
     text, faults = folders.optional(READINGS_FILE)

@@ -57,7 +57,7 @@ def merge_shared(
     ----------
     raw
         The job as read, texts only.
-    places
+    positions
         Where each entry stands; shared ones are added.
     folders
         The folders that may be read.
@@ -124,8 +124,8 @@ def read_shared(folders: Folders, kind: str) -> tuple[Tree | None, list[Fault]]:
 def _flat(tree: Tree) -> Tree:
     """Return the tree of a workbook's prices as their YAML has it, each rate at the top."""
     prices = tree.value.pop("prices", {})
-    places = {path[path[:1] == ("prices",) :]: place for path, place in tree.places.items()}
-    return Tree(tree.shown, tree.value | prices, places)
+    positions = {path[path[:1] == ("prices",) :]: place for path, place in tree.positions.items()}
+    return Tree(tree.shown, tree.value | prices, positions)
 
 
 def _unknown(tree: Tree, known: tuple[str, ...], merged: Merged) -> None:

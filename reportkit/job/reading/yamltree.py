@@ -28,11 +28,11 @@ class Tree:
 
     shown: str
     value: dict[str, Any] = field(default_factory=dict)
-    places: dict[Path, tuple[str, int]] = field(default_factory=dict)
+    positions: dict[Path, tuple[str, int]] = field(default_factory=dict)
 
     def at(self, path: Path) -> tuple[str, int]:
         """Return the file and line of a path; line 0 where it stands nowhere."""
-        return self.places.get(path, (self.shown, 0))
+        return self.positions.get(path, (self.shown, 0))
 
 
 @dataclass
@@ -211,7 +211,7 @@ def _implied(event: Any) -> bool:
 
 
 def _plain(node: _Node, path: Path, tree: Tree, faults: list[Fault]) -> Any:
-    tree.places.setdefault(path, (tree.shown, node.line))
+    tree.positions.setdefault(path, (tree.shown, node.line))
     if node.kind == "scalar":
         return None if node.plain and node.text in _NOT_GIVEN else node.text
     if node.kind == "sequence":
@@ -245,7 +245,7 @@ def _plain(node: _Node, path: Path, tree: Tree, faults: list[Fault]) -> Any:
             faults.append(Fault(tree.shown, key.line, _dotted(path), rule, clipped(name), hint))
             continue
         first[name] = key.line
-        tree.places[*path, name] = (tree.shown, key.line)
+        tree.positions[*path, name] = (tree.shown, key.line)
         result[name] = _plain(value, (*path, name), tree, faults)
     for source in merged:
         if source.kind != "mapping":
@@ -262,7 +262,7 @@ def _plain(node: _Node, path: Path, tree: Tree, faults: list[Fault]) -> Any:
             continue
         for key, value in source.pairs:
             if key.kind == "scalar" and key.text not in result and key.text != "<<":
-                tree.places[*path, key.text] = (tree.shown, key.line)
+                tree.positions[*path, key.text] = (tree.shown, key.line)
                 result[key.text] = _plain(value, (*path, key.text), tree, faults)
     return result
 

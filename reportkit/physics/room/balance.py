@@ -215,12 +215,14 @@ def heat_balance(
     )
     chosen, kept = np.zeros(0, dtype=np.int64), None
     if record is not None:
-        places = np.asarray(np.arange(most.size).reshape(lanes)[record])
-        chosen = places.reshape(-1)
+        recorded = np.asarray(np.arange(most.size).reshape(lanes)[record])
+        chosen = recorded.reshape(-1)
         kept = Record(*(np.zeros((hours, chosen.size)) for _ in range(4)))
     parts = [march(rows, at, rules, kept, chosen) for at in rows.parts()]
     if kept is not None:
-        kept = Record(*(getattr(kept, entry.name).reshape(hours, *places.shape) for entry in fields(Record)))
+        kept = Record(
+            *(getattr(kept, entry.name).reshape(hours, *recorded.shape) for entry in fields(Record))
+        )
     year = balance(parts, lanes, step_hours, kept, never=not present.any())
     return year if several else replace(year, hot_hours=year.hot_hours[0])
 
@@ -234,8 +236,10 @@ def _flows(
     hours: int,
 ) -> tuple[list[Flow], Array]:
     """Return what changes by the hour, and what all else does to the forms."""
-    places = {"room": step.solar, "walls": step.walls, "windows": step.windows}
-    named = [(gain, places[gain.place], "solar") for gain in gains] + [(internal, step.internal, "internal")]
+    forms_at = {"room": step.solar, "walls": step.walls, "windows": step.windows}
+    named = [(gain, forms_at[gain.place], "solar") for gain in gains] + [
+        (internal, step.internal, "internal")
+    ]
     flows = [Flow(outdoor, step.outdoor)]
     steady = np.zeros_like(step.outdoor)
     for gain, form, name in named:

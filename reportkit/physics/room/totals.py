@@ -68,13 +68,13 @@ class Totals:
         #: Heat that the mass holds more at the end [kWh].
         self.change = np.zeros(lanes)
 
-    def add_power(self, power: Array, places: NDArray[np.int64]) -> None:
+    def add_power(self, power: Array, bins: NDArray[np.int64]) -> None:
         """Add some hours' power [W], hours first, to their bins."""
-        for place in {*places.tolist()}:
-            mine = power if (places == place).all() else power[places == place]
-            self.heating[place] += np.maximum(mine, 0.0).sum(axis=0)
-            self.net[place] += mine.sum(axis=0)
-            most, least = self.peak_heating[place], self.peak_cooling[place]
+        for at in {*bins.tolist()}:
+            mine = power if (bins == at).all() else power[bins == at]
+            self.heating[at] += np.maximum(mine, 0.0).sum(axis=0)
+            self.net[at] += mine.sum(axis=0)
+            most, least = self.peak_heating[at], self.peak_cooling[at]
             np.maximum(most, mine.max(axis=0), out=most)
             np.minimum(least, mine.min(axis=0), out=least)
 

@@ -249,7 +249,7 @@ def test_another_reader_sees_the_same_texts(tmp_path: Path) -> None:
     assert not isinstance(book, list) and not book.faults
     other = calamine.CalamineWorkbook.from_filelike(io.BytesIO(data))
     count = 0
-    for path, (file, row) in book.tree.places.items():
+    for path, (file, row) in book.tree.positions.items():
         value: Any = book.tree.value
         for part in path:
             value = value[part] if isinstance(part, int) else value.get(part)
