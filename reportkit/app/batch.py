@@ -25,6 +25,7 @@ from reportkit.app.bag import harms, listed
 from reportkit.app.folders import jobs_below
 from reportkit.app.parcel import Made, Parcel, unpacked
 from reportkit.app.run import read
+from reportkit.app.telling import error_told
 from reportkit.app.versions import made_with
 from reportkit.base.errors import InputError, ReportkitError
 from reportkit.base.visible import visible
@@ -148,7 +149,7 @@ def _begun(folder: Path, name: str) -> Outcome | _Work:
         block = contextlib.ExitStack()
         run = block.enter_context(new_run(folder))
     except ReportkitError as error:
-        return Outcome(name, reason=str(error), exit_code=error.exit_code)
+        return Outcome(name, reason=error_told(error, folder), exit_code=error.exit_code)
     except OSError as error:
         return Outcome(name, reason=f"cannot be read or written: {error}", exit_code=1)
     return _Work(folder, Parcel(name, run.number, files), run, block)

@@ -46,11 +46,14 @@ def start(arguments: argparse.Namespace) -> int:
 
 def convert(arguments: argparse.Namespace) -> int:
     """Write a job in its other form."""
+    from reportkit.app.telling import line_told
+    from reportkit.base.translatable import english
     from reportkit.job import convert
 
     written = convert(arguments.job_dir, arguments.to)
     if any(path.suffix == ".xlsx" for path in written):
-        print("remarks (#) have no place in a workbook: they stay in the file's former copy", file=sys.stderr)
+        remarks = english("remarks (#) have no place in a workbook: they stay in the file's former copy")
+        print(line_told(remarks, arguments.job_dir), file=sys.stderr)
     for path in written:
         print(path)
     return 0

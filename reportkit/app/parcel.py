@@ -14,6 +14,7 @@ from pathlib import Path
 from reportkit.app.archive import Run, close
 from reportkit.app.machine import refusal
 from reportkit.app.run import fill
+from reportkit.app.telling import error_told
 from reportkit.base.errors import ReportkitError
 from reportkit.base.maker import scratch
 from reportkit.job import load_job
@@ -49,10 +50,11 @@ def made(parcel: Parcel) -> Made:
     """
     begun = time.perf_counter()
     folder = scratch("parcel")
+    run = Run(folder, parcel.number, folder / "runs" / "run")
     try:
-        files, reason, code = _run(parcel, folder), "", 0
+        files, reason, code = _run(parcel, run), "", 0
     except ReportkitError as error:
-        files, reason, code = {}, str(error), error.exit_code
+        files, reason, code = {}, error_told(error, run.inputs), error.exit_code
     except Exception as error:  # whatever it is, it must not stop the other jobs
         why = refusal(error)
         files, code = {}, 1
@@ -62,8 +64,7 @@ def made(parcel: Parcel) -> Made:
     return Made(parcel.name, files, reason, code, time.perf_counter() - begun)
 
 
-def _run(parcel: Parcel, folder: Path) -> dict[str, bytes]:
-    run = Run(folder, parcel.number, folder / "runs" / "run")
+def _run(parcel: Parcel, run: Run) -> dict[str, bytes]:
     unpacked(parcel.files, run.inputs)
     fill(run, load_job(run.inputs).job)
     close(run)

@@ -40,6 +40,18 @@ def error_told(error: ReportkitError, job_dir: Path | None, language: str | None
     return error_in_words(error, words_of(reader))
 
 
+def line_told(line: str, job_dir: Path) -> str:
+    """Return what is said of a job folder, in the job's language; nothing else of it need be right."""
+    from reportkit.job.reading.spoken import spoken
+
+    reader = spoken(job_dir)
+    if reader.language == SOURCE:
+        return line
+    from reportkit.documents.language.faults import words_of
+
+    return words_of(reader).said(line)
+
+
 def lines_told(lines: Iterable[str], job: Job) -> list[str]:
     """Return what is said of a job that was read, in its language."""
     if job.language == SOURCE:

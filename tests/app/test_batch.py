@@ -337,3 +337,19 @@ def test_a_failure_of_ours_is_an_answer(tmp_path):
     assert made(Parcel("one", 1, {"job.yaml": b"["})).exit_code == 2
     answer = made(Parcel("one", 1, {"../x": b""}))
     assert isinstance(answer, Made) and answer.exit_code == 1 and "outside" in answer.reason
+
+
+def test_a_job_that_fails_says_why_in_its_own_language(tmp_path, capsys):
+    """Of two alike jobs the Spanish one's reason is in Spanish, and so is what convert says of remarks."""
+    for language in ("en", "es"):
+        job_in(tmp_path / language, language=language, units="furlongs")
+    assert main(["batch", str(tmp_path), "--workers", "1"]) == 2
+    told = capsys.readouterr().err
+    assert "en: job.yaml:1 units: must be one of us, metric" in told
+    assert "es: job.yaml:1 units: debe ser una de estas palabras: us, metric" in told
+    files = contents(load_job(job_in(tmp_path / "right", language="es")))
+    answer = made(Parcel("sent", 1, files | {"job.yaml": files["job.yaml"].replace(b"metric", b"furlongs")}))
+    assert "debe ser una de estas palabras" in answer.reason
+    folder = job_in(tmp_path / "other" / "es", language="es")
+    assert main(["convert", str(folder)]) == 0
+    assert "las notas (#) no caben en un libro" in capsys.readouterr().err
