@@ -7,7 +7,7 @@ import os
 import shutil
 import sys
 import tempfile
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 import private
@@ -15,6 +15,7 @@ import pytest
 from forked import Forking
 from hypothesis import settings
 from once import PURE, Once, shared
+from platformdirs import user_cache_dir
 from pydantic import TypeAdapter
 
 from reportkit.app.run import make, without_grammars
@@ -76,6 +77,23 @@ OFFERS = Path(__file__).parent / "offers"
 def once(tmp_path_factory):
     """What the processes of this run compute once between them."""
     return Once(shared(tmp_path_factory))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _kept_apart(once):
+    """What the program keeps between commands begins empty in each run, and this run's processes share it.
+
+    What libraries keep stays where it is: matplotlib takes seconds to list the fonts.
+    """
+    own, usual = once.folder / "kept", Path(user_cache_dir())
+    own.mkdir(mode=0o700, exist_ok=True)
+    for other in usual.iterdir() if usual.is_dir() else ():
+        if other.name != "reportkit":
+            with suppress(FileExistsError):
+                (own / other.name).symlink_to(other)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(own))
+        yield
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -64,6 +64,7 @@ SLOW = {
     "pandas": "a second to start",
     "papermill": "runs a notebook only",
     "pi_heif": "photographs only",
+    "platformdirs": "only where something may have been kept",
     "plotly": "five megabytes of text, the interactive page only",
     "pvlib": "brings pandas and scipy",
     "requests": "downloads only",

@@ -47,9 +47,9 @@ def checked(job_dir: Path) -> Checked:
     """Return a job; raise `JobError` with its faults: what ``make`` would stop at and a person can mend."""
     loaded = load_job(job_dir)
     if loaded.weather_file:
-        from reportkit.climate import typical_year
+        from reportkit.climate import check_year
 
-        typical_year(loaded.weather_file, year=loaded.job.day.year, timezone=loaded.clock)
+        check_year(loaded.weather_file, year=loaded.job.day.year, timezone=loaded.clock)
     lites = [lite for glazing in loaded.job.glazings for lite in glazing.lites]
     stated = any(glazing.known for glazing in loaded.job.glazings) or any(lite.spectrum for lite in lites)
     if stated or any(loaded.job.film_named(pane) for pane in loaded.job.panes):

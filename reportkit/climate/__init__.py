@@ -6,6 +6,7 @@ out as a `Weather` whose times are interval middles in the site's civil zone.
 
 from reportkit.climate.clear import clear_days
 from reportkit.climate.download import fetch_pvgis
+from reportkit.climate.files import check_year, header, typical_year
 from reportkit.climate.nearby import brought, distance
 from reportkit.climate.normals import from_normals, most_sun
 from reportkit.climate.places import (
@@ -20,7 +21,6 @@ from reportkit.climate.places import (
     shipped_year,
 )
 from reportkit.climate.raw import NAMES as FORMATS
-from reportkit.climate.typical import header, typical_year
 from reportkit.climate.weather import Site, Weather, standard_pressure
 
 __all__ = [
@@ -30,6 +30,7 @@ __all__ = [
     "Spectrum",
     "Weather",
     "brought",
+    "check_year",
     "civil_zone",
     "clear_days",
     "distance",

@@ -14,8 +14,9 @@ from pathlib import Path
 import numpy as np
 
 from reportkit.base.arrays import Array
+from reportkit.base.kept import kept
 from reportkit.base.translatable import translatable
-from reportkit.climate.typical import header, typical_year
+from reportkit.climate.files import header, made_by, typical_year
 from reportkit.climate.weather import Site, Weather
 
 
@@ -164,10 +165,14 @@ def elevation(latitude: float, longitude: float) -> float:
     float
         Height [m]; it can be 100 m out and more in hills.
     """
-    from pvlib.location import lookup_altitude
-
     _check(latitude, longitude)
-    return float(lookup_altitude(latitude, longitude))
+
+    def looked_up() -> bytes:
+        from pvlib.location import lookup_altitude
+
+        return repr(float(lookup_altitude(latitude, longitude))).encode()
+
+    return float(kept(lambda: ("height", latitude, longitude, *made_by("pvlib")), looked_up))
 
 
 def civil_zone(latitude: float, longitude: float) -> str:
@@ -183,13 +188,17 @@ def civil_zone(latitude: float, longitude: float) -> str:
     str
         For example "Europe/London"; at sea one of the "Etc/GMT" zones.
     """
-    from timezonefinder import TimezoneFinder
-
     _check(latitude, longitude)
-    name = TimezoneFinder().timezone_at(lng=longitude, lat=latitude)
-    if name is None:
-        raise ValueError(f"no time zone is known at {latitude}, {longitude}: give one")
-    return str(name)
+
+    def looked_up() -> bytes:
+        from timezonefinder import TimezoneFinder
+
+        name = TimezoneFinder().timezone_at(lng=longitude, lat=latitude)
+        if name is None:
+            raise ValueError(f"no time zone is known at {latitude}, {longitude}: give one")
+        return str(name).encode()
+
+    return kept(lambda: ("zone", latitude, longitude, *made_by("timezonefinder")), looked_up).decode()
 
 
 @dataclass(frozen=True, eq=False)

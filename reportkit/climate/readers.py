@@ -26,15 +26,11 @@ import csv
 import io
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from reportkit.base.translatable import translatable
 from reportkit.climate import pvgis
 from reportkit.climate.raw import AGAIN, NAMES, FormatError, Raw, columns, shifted, span_of
 from reportkit.climate.weather import Site
-
-if TYPE_CHECKING:
-    pass
 
 #: minutes from pvlib's stamp to the instant of the sun
 SHIFT_MINUTES = {"epw": 30.0, "tmy2": 30.0, "tmy3": -30.0, "nsrdb": 0.0}
@@ -134,20 +130,18 @@ def read_raw(path: Path, kind: str) -> Raw:
         ) from error
 
 
-def read_site(path: Path, kind: str) -> Site:
-    """Return the site of a weather file; of formats with a one-line header only that line is read."""
-    if kind in ("epw", "tmy3", "tmy2"):
-        with path.open(encoding="utf-8", errors="replace") as file:
-            first = file.readline().strip()
-        try:
-            return {"epw": _epw_site, "tmy3": _tmy3_site, "tmy2": _tmy2_site}[kind](first)
-        except (ValueError, IndexError) as error:
-            raise FormatError(
-                translatable("the first line is not that of a {kind} file", kind=NAMES[kind]),
-                found=first[:60],
-                hint=AGAIN,
-            ) from error
-    return read_raw(path, kind).site
+def read_first_line(path: Path, kind: str) -> Site:
+    """Return the site of a weather file by its first line; ``kind`` is a key of `FIRST_LINES`."""
+    with path.open(encoding="utf-8", errors="replace") as file:
+        first = file.readline().strip()
+    try:
+        return FIRST_LINES[kind](first)
+    except (ValueError, IndexError) as error:
+        raise FormatError(
+            translatable("the first line is not that of a {kind} file", kind=NAMES[kind]),
+            found=first[:60],
+            hint=AGAIN,
+        ) from error
 
 
 def _epw_site(line: str) -> Site:
@@ -319,3 +313,6 @@ READERS: dict[str, Callable[[Path], Raw]] = {
     "pvgis_hourly": pvgis.read_hourly,
     "nsrdb": _read_nsrdb,
 }
+
+#: The formats whose first line tells the site, and what reads it.
+FIRST_LINES: dict[str, Callable[[str], Site]] = {"epw": _epw_site, "tmy3": _tmy3_site, "tmy2": _tmy2_site}

@@ -9,21 +9,18 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import numpy as np
 
-from reportkit.base.errors import Fault, JobError
 from reportkit.base.translatable import english, translatable
 from reportkit.climate.closure import RADIATION, sun
 from reportkit.climate.longwave import sky_radiation
 from reportkit.climate.mend import mended
 from reportkit.climate.moments import day_told, moment_told
 from reportkit.climate.plausible import HIGHEST, RANGES, limits
-from reportkit.climate.raw import AGAIN, NAMES, FormatError, Raw
-from reportkit.climate.readers import detect_kind, read_raw, read_site
+from reportkit.climate.raw import AGAIN, Raw
 from reportkit.climate.weather import Site, Weather, standard_pressure
 
 if TYPE_CHECKING:
@@ -36,73 +33,9 @@ _NEEDED = {
     "dhi": translatable("diffuse radiation"),
     "temp_air": translatable("temperature"),
 }
-#: No weather file is longer than this [bytes]; thirty years of hours are under 60 MB in any format.
-LARGEST_WEATHER = 100_000_000
 
 
-def _fault(path: Path, rule: str, found: str | None = None, hint: str | None = None, line: int = 0) -> Fault:
-    return Fault(file=path.name, line=line, field="weather", rule=rule, found=found, hint=hint)
-
-
-def _present(path: Path) -> None:
-    if not path.is_file():
-        raise JobError(
-            faults=[
-                _fault(
-                    path,
-                    translatable("the weather file must be there"),
-                    found=str(path),
-                    hint=translatable("put the file there, mend its name, or leave it out"),
-                )
-            ]
-        )
-    if path.stat().st_size > LARGEST_WEATHER:
-        rule = translatable(
-            "a weather file must be at most {megabytes} MB", megabytes=LARGEST_WEATHER // 1_000_000
-        )
-        hint = translatable("give one year of hourly rows")
-        raise JobError(
-            faults=[
-                _fault(
-                    path, rule, translatable("{megabytes:.1f} MB", megabytes=path.stat().st_size / 1e6), hint
-                )
-            ]
-        )
-
-
-def header(path: Path, *, kind: str | None = None) -> Site:
-    """Return where a weather file was made, before anything else is known.
-
-    Parameters
-    ----------
-    path : Path
-        The file.
-    kind : str, optional
-        Its format (a key of `reportkit.climate.FORMATS`); from its content where not given.
-
-    Returns
-    -------
-    Site
-        Place, latitude and longitude [deg], elevation [m], the file's own offset from UTC [h].
-
-    Raises
-    ------
-    JobError
-        If the file is missing or is no weather file.
-    """
-    path = Path(path)
-    _present(path)
-    try:
-        site = read_site(path, kind or detect_kind(path))
-    except FormatError as error:
-        raise JobError(faults=[_fault(path, error.rule, error.found, error.hint)]) from error
-    wrong = _misplaced(site)
-    if wrong:
-        raise JobError(faults=[_fault(path, *wrong)])
-    return site
-
-
-def _misplaced(site: Site) -> tuple[str, str, str] | None:
+def misplaced(site: Site) -> tuple[str, str, str] | None:
     """Return the rule a file's site breaks, what was found and how to mend it."""
     if -90 <= site.latitude <= 90 and -180 <= site.longitude <= 180 and -430 <= site.elevation <= 6000:
         return None
@@ -118,52 +51,12 @@ def _misplaced(site: Site) -> tuple[str, str, str] | None:
     return rule, found, AGAIN
 
 
-def typical_year(path: Path, *, year: int, timezone: str, kind: str | None = None) -> Weather:
-    """Read a weather file as a typical year.
-
-    Parameters
-    ----------
-    path : Path
-        .epw, TMY2, TMY3, PVGIS (typical year or hourly series, csv or json) or NSRDB (csv), hourly.
-    year : int
-        Calendar year to bring the rows to, 1900 to 2200.
-    timezone : str
-        The site's civil zone, an IANA name.
-    kind : str, optional
-        The format (a key of `reportkit.climate.FORMATS`); from the content where not given.
-
-    Returns
-    -------
-    Weather
-        8760 rows, kind "typical_year".
-
-    Raises
-    ------
-    JobError
-        If the file is missing, of another format, lacks columns, has gaps, or is not a whole hourly year, or
-        if its clock contradicts the sun; every fault at once.
-    ValueError
-        If the zone is unknown.
-    """
-    path = Path(path)
-    _present(path)
-    try:
-        raw = read_raw(path, kind or detect_kind(path))
-        name = NAMES[kind or detect_kind(path)]
-    except FormatError as error:
-        raise JobError(faults=[_fault(path, error.rule, error.found, error.hint)]) from error
-    weather, rules = from_raw(raw, name=name, year=year, timezone=timezone)
-    if weather is None:
-        raise JobError(faults=[_fault(path, *rule) for rule in rules])
-    return weather
-
-
 def from_raw(
     raw: Raw, *, name: str, year: int, timezone: str
 ) -> tuple[Weather | None, list[tuple[Any, ...]]]:
     """Return the weather, or None and what is wrong (rule, found, mend, perhaps the line) with the rows."""
     faults: list[tuple[Any, ...]] = []
-    wrong = _misplaced(raw.site)
+    wrong = misplaced(raw.site)
     if wrong:
         return None, [wrong]
     untimed = np.flatnonzero(raw.times.isna())
