@@ -19,6 +19,7 @@ from platformdirs import user_cache_dir
 from pydantic import TypeAdapter
 
 from reportkit.app.run import make, without_grammars
+from reportkit.base.cores import cores
 from reportkit.documents.layouts.templates import template
 from reportkit.documents.page import Page
 from reportkit.documents.view import Report
@@ -58,6 +59,11 @@ LONGEST = (
     "job/reading/test_other_writers.py",
     "generated/test_generated_browser.py",
 )
+
+
+def pytest_xdist_auto_num_workers():
+    """Start a process more than there are cores: one that drives a browser waits for it half of its time."""
+    return cores() + 1
 
 
 def pytest_collection_modifyitems(items):
