@@ -302,28 +302,31 @@ def differences(
     -----
     The sun is taken along the normal, where most is absorbed.
     """
-    return of_films((glazing,), facts, scenarios=scenarios)[0]
+    return of_films((glazing,), (normal(glazing),), facts, scenarios=scenarios)[0]
 
 
 def of_films(
-    glazings: Sequence[Glazing], facts: PaneFacts, *, scenarios: tuple[Scenario, ...] = SCENARIOS
+    glazings: Sequence[Glazing],
+    lights: Sequence[Optics],
+    facts: PaneFacts,
+    *,
+    scenarios: tuple[Scenario, ...] = SCENARIOS,
 ) -> tuple[tuple[Difference, ...], ...]:
-    """Return `differences` of one glazing with each of several films."""
+    """Return `differences` of one glazing with each of several films, ``lights`` being their `normal`."""
     by_number: dict[int, tuple[Difference, ...]] = {}
     alike: dict[tuple[float, ...], list[int]] = {}
     for number, glazing in enumerate(glazings):
         alike.setdefault(emissivities(glazing), []).append(number)
     for numbers in alike.values():  # films that differ in what they do to light alone share one balance
-        solved = _of_alike([glazings[number] for number in numbers], facts, scenarios)
+        solved = _of_alike([glazings[n] for n in numbers], [lights[n] for n in numbers], facts, scenarios)
         by_number |= zip(numbers, solved, strict=True)
     return tuple(by_number[number] for number in range(len(glazings)))
 
 
 def _of_alike(
-    glazings: Sequence[Glazing], facts: PaneFacts, scenarios: tuple[Scenario, ...]
+    glazings: Sequence[Glazing], lights: Sequence[Optics], facts: PaneFacts, scenarios: tuple[Scenario, ...]
 ) -> tuple[tuple[Difference, ...], ...]:
     """Return `differences` of glazings that differ in what they do to light alone."""
-    lights = [normal(glazing) for glazing in glazings]
     days = [day for day in scenarios for _ in range(2)]  # in the sun, then in the shadow
     sun = np.array([x for day in scenarios for x in (day.sun, min(day.diffuse, day.sun))])
     t_in = np.array([day.t_in for day in days])
