@@ -35,7 +35,8 @@ def left_in_row(pane: Pane, panes: Iterable[Pane]) -> list[int]:
     panes
         All panes of the job: those singled out of the row have their own numbers.
     """
-    row = [one for one in panes if one.row == pane.row]
+    own = pane.row
+    row = [one for one in panes if one.row == own]
     count = sum(one.quantity for one in row)
     if pane.number or count == 1:
         return []

@@ -124,10 +124,11 @@ def screen(
     bare = without_film(glazing)
     lite = 0 if glazing.film_face == 1 else len(glazing.lites) - 1
     with_films = (glazing, *others)
-    shares = [float(normal(one).a_solar[0, lite]) for one in with_films]
+    lights = [normal(one) for one in with_films]
+    shares = [float(light.a_solar[0, lite]) for light in lights]
     absorptance = spread(shares[0], shares)
     without = float(normal(bare).a_solar[0, lite])
-    by_film = of_films(with_films, facts, scenarios=scenarios)
+    by_film = of_films(with_films, lights, facts, scenarios=scenarios)
     worst = _worst(by_film)
     reasons = [
         *_refusals(glazing, facts, chart, absorptance.low - without, absorptance.high - without),

@@ -24,6 +24,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 
@@ -34,6 +35,8 @@ from reportkit.physics.glass.heat import emissivities, heat
 from reportkit.physics.glass.lite import Lite
 from reportkit.physics.glass.optics import Optics, normal
 from reportkit.physics.glass.spread import Spread
+
+Temperature = TypeVar("Temperature", float, Array)
 
 E_ALPHA = 0.63  # [MPa/K] 70 GPa x 9e-6/K
 
@@ -211,26 +214,27 @@ class Difference:
 
 
 def edge_temperature(
-    t_centre: float,
+    t_centre: Temperature,
     t_frame: float,
     *,
     thickness_mm: float,
     rebate_mm: float,
     face: float = FACE_COEFFICIENT,
     rebate: float = REBATE_COEFFICIENTS[1],
-) -> float:
+) -> Temperature:
     """Temperature of a pane's edge as the end of a fin in the frame's rebate.
 
     Parameters
     ----------
-    t_centre, t_frame : float [C]
+    t_centre : float or ndarray, (...) [C]
+    t_frame : float [C]
     thickness_mm, rebate_mm : float, over 0 [mm]
     face, rebate : float, over 0 [W/m2/K]
         Coefficient of the exposed pane, both faces together, and in the rebate.
 
     Returns
     -------
-    float [C]
+    float or ndarray, (...) [C]
         Between the frame's and the centre's temperature.
 
     References
@@ -296,28 +300,31 @@ def differences(
     -----
     The sun is taken along the normal, where most is absorbed.
     """
-    return of_films((glazing,), facts, scenarios=scenarios)[0]
+    return of_films((glazing,), (normal(glazing),), facts, scenarios=scenarios)[0]
 
 
 def of_films(
-    glazings: Sequence[Glazing], facts: PaneFacts, *, scenarios: tuple[Scenario, ...] = SCENARIOS
+    glazings: Sequence[Glazing],
+    lights: Sequence[Optics],
+    facts: PaneFacts,
+    *,
+    scenarios: tuple[Scenario, ...] = SCENARIOS,
 ) -> tuple[tuple[Difference, ...], ...]:
-    """Return `differences` of one glazing with each of several films."""
+    """Return `differences` of one glazing with each of several films, ``lights`` being their `normal`."""
     by_number: dict[int, tuple[Difference, ...]] = {}
     alike: dict[tuple[float, ...], list[int]] = {}
     for number, glazing in enumerate(glazings):
         alike.setdefault(emissivities(glazing), []).append(number)
     for numbers in alike.values():  # films that differ in what they do to light alone share one balance
-        solved = _of_alike([glazings[number] for number in numbers], facts, scenarios)
+        solved = _of_alike([glazings[n] for n in numbers], [lights[n] for n in numbers], facts, scenarios)
         by_number |= zip(numbers, solved, strict=True)
     return tuple(by_number[number] for number in range(len(glazings)))
 
 
 def _of_alike(
-    glazings: Sequence[Glazing], facts: PaneFacts, scenarios: tuple[Scenario, ...]
+    glazings: Sequence[Glazing], lights: Sequence[Optics], facts: PaneFacts, scenarios: tuple[Scenario, ...]
 ) -> tuple[tuple[Difference, ...], ...]:
     """Return `differences` of glazings that differ in what they do to light alone."""
-    lights = [normal(glazing) for glazing in glazings]
     days = [day for day in scenarios for _ in range(2)]  # in the sun, then in the shadow
     sun = np.array([x for day in scenarios for x in (day.sun, min(day.diffuse, day.sun))])
     t_in = np.array([day.t_in for day in days])
@@ -331,14 +338,12 @@ def _of_alike(
         wind=np.array([day.wind for day in days] * len(lights)),
     )
     middles = balance.t_faces.reshape(len(lights), len(scenarios), 2, -1, 2).mean(axis=-1)
-    return tuple(
-        tuple(
-            _difference(day, lite, pane, facts, *middles[film, i, :, lite])
-            for i, day in enumerate(scenarios)
-            for lite, pane in enumerate(glazings[film].lites)
-        )
-        for film in range(len(lights))
-    )
+    panes = [
+        _of_pane(day, lite, [glazing.lites[lite] for glazing in glazings], facts, *middles[:, i, :, lite].T)
+        for i, day in enumerate(scenarios)
+        for lite in range(len(glazings[0].lites))
+    ]
+    return tuple(zip(*panes, strict=True))
 
 
 def _absorbed(light: Optics, sun: Array, t_in: Array, blind: bool) -> tuple[Array, Array]:
@@ -351,22 +356,27 @@ def _absorbed(light: Optics, sun: Array, t_in: Array, blind: bool) -> tuple[Arra
     return absorbed, t_in + sun * t_solar * BLIND_ABSORPTANCE / (2.0 * BLIND_COEFFICIENT)
 
 
-def _difference(
-    day: Scenario, lite: int, pane: Lite, facts: PaneFacts, lit: float, shaded: float
-) -> Difference:
-    """One pane on one day, from the temperature of its middle in the sun and in the shadow [C]."""
-    edges = [
-        edge_temperature(
-            float(lit if facts.shadow == "none" else shaded),
-            day.t_frame,
-            thickness_mm=pane.thickness_mm,
-            rebate_mm=facts.rebate_of(pane.thickness_mm),
-            rebate=coefficient,
-        )
-        for coefficient in REBATE_COEFFICIENTS
-    ]
-    # a frame warmer than the glass turns the order round
-    low, likely, high = sorted(float(lit) - edge for edge in edges)
-    return Difference(
-        day.name, lite + 1, float(lit), edges[1], Spread(low, likely, high), _limit(pane, facts.edge)
+def _of_pane(
+    day: Scenario, lite: int, panes: Sequence[Lite], facts: PaneFacts, lit: Array, shaded: Array
+) -> list[Difference]:
+    """One pane on one day with each of F films, from its middle in the sun and in the shadow, (F,) [C]."""
+    thickness = panes[0].thickness_mm  # a film changes nothing of it
+    edges = np.stack(
+        [
+            edge_temperature(
+                lit if facts.shadow == "none" else shaded,
+                day.t_frame,
+                thickness_mm=thickness,
+                rebate_mm=facts.rebate_of(thickness),
+                rebate=coefficient,
+            )
+            for coefficient in REBATE_COEFFICIENTS
+        ]
     )
+    # a frame warmer than the glass turns the order round
+    ordered = np.sort(lit - edges, axis=0).T.tolist()
+    found = zip(panes, lit.tolist(), edges[1].tolist(), ordered, strict=True)
+    return [
+        Difference(day.name, lite + 1, middle, edge, Spread(*three), _limit(pane, facts.edge))
+        for pane, middle, edge, three in found
+    ]

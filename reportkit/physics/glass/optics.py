@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -80,7 +80,7 @@ class Optics:
         """Solar reflectance seen from the room, (A,) [1]."""
         return self.r_in @ self.weights.solar
 
-    @property
+    @cached_property
     def a_solar(self) -> Array:
         """Solar absorptance of each pane, (A, n) [1]."""
         return np.moveaxis(self.absorbed, -1, -2) @ self.weights.solar
