@@ -124,11 +124,11 @@ class _Day:
         lit = np.array([task.lit(day) for task in tasks], dtype=bool).reshape(len(tasks), STEPS).T
         self.minutes = np.array([task.minutes for task in tasks])
         self.finish = finish
-        steps = np.arange(STEPS + 1)[:, np.newaxis]
-        none = np.full((1, len(tasks)), STEPS)
+        steps: Array = np.arange(STEPS + 1, dtype=float)[:, np.newaxis]
+        dark = np.zeros((1, len(tasks)), dtype=bool)  # after midnight
         # the next step in the sun from each step on, STEPS where there is none
-        self._sun = _first_from(np.where(np.vstack([lit, none > 0]), steps, STEPS))
-        clock = steps * float(STEP)
+        self._sun = _first_from(np.where(np.vstack([lit, dark]), steps, float(STEPS)))
+        clock: Array = steps * STEP
         able = self._shaded(clock, self._sun) & self._within(clock)
         self._later = _first_from(np.where(able, clock, math.inf))
 
@@ -147,10 +147,12 @@ class _Day:
 
     def sun_after(self, at: float) -> Array:
         """Return the step in which the sun next reaches each; STEPS if not again on this day."""
-        return self._sun[_step(at)]
+        row: Array = self._sun[_step(at)]
+        return row
 
     def _shaded(self, at: float | Array, sun: Array) -> Mask:
-        return sun >= np.minimum(np.ceil((at + self.minutes) / STEP), STEPS)
+        until: Array = np.ceil((at + self.minutes) / STEP)
+        return sun >= np.minimum(until, float(STEPS))
 
     def _within(self, at: float | Array) -> Mask:
         return at + self.minutes <= self.finish
@@ -162,7 +164,8 @@ def _step(at: float) -> int:
 
 def _first_from(rows: Array) -> Array:
     """Return for each row and column the least from that row on."""
-    return np.minimum.accumulate(rows[::-1])[::-1]
+    first: Array = np.minimum.accumulate(rows[::-1])[::-1]
+    return first
 
 
 def _placed(
