@@ -10,6 +10,7 @@ It reads parcels from its standard input and writes what was made to its standar
 
 from __future__ import annotations
 
+import importlib
 import os
 import signal
 import sys
@@ -24,6 +25,24 @@ from reportkit.base.rings import sought_seldom
 
 #: A job computes on one core, so that many can at once; what comes out does not depend on it.
 _ONE_CORE = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"), "1")
+
+#: What every job needs (`tests/app/test_batch.py` makes one and sees that little else is imported for it).
+NEEDED = (
+    "pvlib.iotools",
+    "reportkit.study",
+    "reportkit.documents.view",
+    "reportkit.documents.calendar",
+    "reportkit.documents.language.markdown",
+    "ruamel.yaml",
+    "icalendar",
+    "babel.dates",
+    "matplotlib.figure",
+    "matplotlib.backends.backend_svg",
+    "papermill",
+    "IPython.core.completer",
+    "IPython.core.completerlib",
+    "IPython.core.magics",
+)
 
 #: So often is a parcel given to a new process after one has died over it.
 TRIES = 2
@@ -96,17 +115,13 @@ def main() -> None:
 
 
 def _prepare() -> None:
-    """Import what every job needs, and cut the letters every page holds.
+    """Import what every job needs, also what is imported only where it is used, and cut every page's letters.
 
     No more: a library's pool of threads, started by its first use, would not live on in a child.
     """
-    import pvlib.iotools  # noqa: F401 # imported for the children
-
-    import reportkit.documents.view
-    import reportkit.study  # noqa: F401 # the same
-
     with without_grammars():
-        import papermill  # noqa: F401 # the same
+        for name in NEEDED:
+            importlib.import_module(name)
     prepare()
 
 

@@ -88,6 +88,7 @@ class Master:
         self.problem, self.bays, self.goal = problem, list(bays), goal
         self.work = Work() if work is None else work
         self.columns: dict[Pattern, int] = {}
+        self._entries: dict[Pattern, tuple[list[int], list[float], float, float]] = {}
         # cover rows: (kind, None) or (kind, option) with option = (group, bay, turned)
         self.options: list[tuple[str, int, bool]] = [
             (group, number, turned)
@@ -166,6 +167,19 @@ class Master:
         area = sum(kind.width * kind.length * kind.demand for kind in self.problem.kinds)
         return 1000 * dearest if dearest > 0 else 1 / max(area, 1)
 
+    def _column(self, pattern: Pattern) -> tuple[list[int], list[float], float, float]:
+        """Return a strip's rows and entries, its cost, and the most of it that may be cut; made once."""
+        known = self._entries.get(pattern)
+        if known is None:
+            served = self.item_rows[pattern.bay]
+            known = self._entries[pattern] = (
+                [*(int(served[item]) for item, _ in pattern.items), len(self.rows) + pattern.bay],
+                [*(-float(count) for _, count in pattern.items), float(pattern.along)],
+                self.goal.film[pattern.bay] * pattern.along,
+                float(sum(self.problem.kinds[item // 2].demand for item, _ in pattern.items)),
+            )
+        return known
+
     def rows_and_costs(self, columns: Sequence[Pattern]) -> tuple[Any, ...]:
         """Return costs, upper bounds, (A_ub, b_ub), (A_eq, b_eq) and the block sizes of the variables."""
         from scipy.sparse import coo_matrix
@@ -175,23 +189,24 @@ class Master:
         n_columns, n_tops, n_options = len(columns), len(self.tops), len(self.options)
         penalty = self._penalty()
         rows: list[int] = []
-        cols: list[int] = []
         data: list[float] = []
+        costs: list[float] = []
+        upper: list[float] = []
+        held: list[int] = []
+        for pattern in columns:
+            places, entries, cost, most = self._column(pattern)
+            rows += places
+            data += entries
+            costs.append(cost)
+            upper.append(most)
+            held.append(len(places))
+        cols: list[int] = np.repeat(np.arange(n_columns), held).tolist()
 
         def put(row: int, col: int, value: float) -> None:
             rows.append(row)
             cols.append(col)
             data.append(value)
 
-        costs: list[float] = []
-        upper: list[float] = []
-        for col, pattern in enumerate(columns):
-            served = self.item_rows[pattern.bay]
-            for item, count in pattern.items:
-                put(int(served[item]), col, -float(count))
-            put(n_cover + pattern.bay, col, float(pattern.along))
-            costs.append(goal.film[pattern.bay] * pattern.along)
-            upper.append(float(sum(problem.kinds[item // 2].demand for item, _ in pattern.items)))
         prices = [value for values in goal.tops for value in values]
         for number, (bay, top) in enumerate(self.tops):
             put(n_cover + bay, n_columns + number, -top.step)

@@ -22,6 +22,48 @@ from reportkit.cutting.problem import Bay, Pattern, Problem
 TINY = 1e-9
 
 
+#: Copies of an item: its position, how many, their size across the roll [units] and their worth.
+Chunk = tuple[int, int, int, float]
+
+#: So many chunks lie between the rows of a table that are kept to go on from.
+APART = 16
+
+
+class _Table:
+    """A knapsack over the width of a roll, filled chunk by chunk: `worth` of the full width after each.
+
+    Filled again, it goes on from the first chunk that is another than before: strip after strip of a greedy
+    plan, which takes the longest pieces first, differ in their last chunks alone.
+    """
+
+    def __init__(self, width: int) -> None:
+        self.width = width
+        self.chunks: list[Chunk] = []
+        self.takes: list[np.ndarray] = []
+        self.worth: list[float] = [0.0]
+        self._rows = [np.zeros(width + 1)]  # before every APART-th chunk
+
+    def fill(self, chunks: list[Chunk]) -> None:
+        """Fill it with chunks in their order."""
+        pairs = enumerate(zip(chunks, self.chunks, strict=False))
+        same = next((n for n, (now, before) in pairs if now != before), min(len(chunks), len(self.chunks)))
+        del self._rows[same // APART + 1 :]
+        first = APART * (len(self._rows) - 1)
+        del self.takes[first:], self.worth[first + 1 :]
+        best = self._rows[-1].copy()
+        for number in range(first, len(chunks)):
+            if number % APART == 0 and number > first:
+                self._rows.append(best.copy())
+            _, _, size, worth = chunks[number]
+            beside = best[size:]
+            offer = best[: self.width + 1 - size] + worth
+            take = offer > beside + TINY
+            np.copyto(beside, offer, where=take)
+            self.takes.append(take)
+            self.worth.append(float(best[self.width]))
+        self.chunks = chunks
+
+
 class Crosscuts:
     """The items of one bay by rising length, ready to be priced again and again."""
 
@@ -43,6 +85,7 @@ class Crosscuts:
         self.across = [across for _, across, _ in order]
         self.kind = [index // 2 for index in self.items]
         self.demand = [problem.kinds[kind].demand for kind in self.kind]
+        self._table = _Table(self.width)
         self.ends = [  # positions after the last item of each length
             pos + 1
             for pos in range(len(order))
@@ -74,42 +117,36 @@ class Crosscuts:
         ratio : bool
             Rank strips by worth over length instead.
         """
-        best = np.zeros(self.width + 1)
-        chunks: list[tuple[int, int, int]] = []
-        takes: list[np.ndarray] = []
-        priced: list[tuple[int, float, int]] = []
+        worth = values[self.items].tolist()
+        chunks: list[Chunk] = []
+        ends: list[tuple[int, int]] = []  # length, chunks up to it
         start = 0
         for end in self.ends:
             for pos in range(start, end):
-                value = float(values[self.items[pos]])
-                if value <= TINY:
-                    continue
-                for count in self._chunks(pos):
-                    size = self.across[pos] * count
-                    offer = best[: self.width + 1 - size] + value * count
-                    take = offer > best[size:] + TINY
-                    np.copyto(best[size:], offer, where=take)
-                    chunks.append((pos, count, size))
-                    takes.append(take)
+                if worth[pos] > TINY:
+                    across = self.across[pos]
+                    chunks += [(pos, n, across * n, worth[pos] * n) for n in self._chunks(pos)]
             start = end
-            value = float(best[self.width])
+            ends.append((self.along[end - 1], len(chunks)))
+        self._table.fill(chunks)
+        priced: list[tuple[int, float, int]] = []
+        for along, upto in ends:
+            value = self._table.worth[upto]
             if value > (priced[-1][1] if priced else 0.0) + TINY:  # else a shorter strip is as good
-                priced.append((self.along[end - 1], value, len(chunks)))
+                priced.append((along, value, upto))
         self.work.tables(3 * len(chunks), self.width)
         if limit and ratio:
             priced = sorted(priced, key=lambda entry: (-entry[1] / entry[0], entry[0]))[:limit]
         elif limit:
             priced = sorted(priced, key=lambda entry: (cost * entry[0] - entry[1], entry[0]))[:limit]
-        return [(along, value, self._trace(along, upto, chunks, takes)) for along, value, upto in priced]
+        return [(along, value, self._trace(along, upto)) for along, value, upto in priced]
 
-    def _trace(
-        self, along: int, upto: int, chunks: Sequence[tuple[int, int, int]], takes: Sequence[np.ndarray]
-    ) -> Pattern:
+    def _trace(self, along: int, upto: int) -> Pattern:
         """Walk the knapsack back; the strip is as long as its longest piece, at most `along`."""
         width, counts, longest = self.width, dict[int, int](), 0
         for number in range(upto - 1, -1, -1):
-            pos, count, size = chunks[number]
-            if width >= size and takes[number][width - size]:
+            pos, count, size, _ = self._table.chunks[number]
+            if width >= size and self._table.takes[number][width - size]:
                 counts[self.items[pos]] = counts.get(self.items[pos], 0) + count
                 longest = max(longest, self.along[pos])
                 width -= size

@@ -1,9 +1,7 @@
 """When to fit which pane: out of the sun, on a clear day, by the clock of the site.
 
-Film is fitted on glass that the sun is not on and that is warm enough. Each pane takes its minutes while
-it is shaded for the whole of them; of the panes that could be next, the one that the sun will reach
-soonest comes first, and panes that the sun never reaches wait for the gaps. Clouds would only make it
-easier. Not counted: breaks, meals, travel, carrying in again on a second day.
+Film is fitted on glass that the sun is not on and that is warm enough, in the order of `placing`. Clouds
+would only make it easier. Not counted: breaks, meals, travel, carrying in again on a second day.
 
 Marks: cure bands are those of trade associations' guides; days, hours and the least glass temperature
 are common practice, no source.
@@ -13,7 +11,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -22,6 +20,7 @@ import numpy as np
 from reportkit.base.arrays import Array, Mask
 from reportkit.physics import sun
 from reportkit.study import translate
+from reportkit.study.placing import STEP, Slot, Task, place
 
 if TYPE_CHECKING:
     from reportkit.climate import Weather
@@ -31,12 +30,6 @@ if TYPE_CHECKING:
     from reportkit.study.situation import Situation
     from reportkit.work.labour import Labour
 
-
-#: Fineness of the clock [min].
-STEP = 10
-
-#: Usual hours of work [min after midnight].
-START, FINISH = 8 * 60, 17 * 60
 
 #: More of a pane than this in the sun is in the sun [1].
 LIT = 0.05
@@ -58,33 +51,6 @@ CURE: tuple[tuple[float, int], ...] = ((100.0, 30), (200.0, 60), (math.inf, 90))
 
 #: Days to the first cleaning; 14 to 30 are usual, the longer is safer.
 FIRST_CLEANING = 30
-
-
-@dataclass(frozen=True)
-class Task:
-    """Equal panes to fit: minutes for one of them with the crew on site [min], and how many.
-
-    ``lit(day)`` gives for each step of a day whether the sun is on the pane.
-    """
-
-    id: str
-    minutes: float
-    quantity: int
-    lit: Callable[[dt.date], Mask]
-
-
-@dataclass(frozen=True)
-class Slot:
-    """Equal panes fitted one after the other: which task, how many, from and to on the site's clock.
-
-    ``in_sun``: the sun is on them meanwhile, so they need a sheet hung outside.
-    """
-
-    task: int
-    count: int
-    start: dt.datetime
-    end: dt.datetime
-    in_sun: bool
 
 
 @dataclass(frozen=True)
@@ -118,173 +84,10 @@ def cure_days(thickness_um: float) -> int:
     return next(days for most, days in CURE if thickness_um <= most)
 
 
-def next_day(day: dt.date) -> dt.date:
-    """Return the next day of work: not a Saturday or Sunday."""
-    day += dt.timedelta(days=1)
-    while day.weekday() > 4:
-        day += dt.timedelta(days=1)
-    return day
-
-
 def spans(lit: Mask) -> tuple[tuple[int, int], ...]:
     """Return the spans of a day in which steps are lit [min after midnight]."""
     edges = np.flatnonzero(np.diff(np.concatenate([[0], lit.astype(int), [0]])))
     return tuple((int(a) * STEP, int(b) * STEP) for a, b in edges.reshape(-1, 2))
-
-
-def place(
-    tasks: Sequence[Task],
-    *,
-    day: dt.date,
-    start: int = START,
-    finish: int = FINISH,
-    set_up: float = 0.0,
-) -> tuple[Slot, ...]:
-    """Return when each pane is fitted.
-
-    Parameters
-    ----------
-    tasks
-        What there is to fit.
-    day
-        The first day; further days are the next that are not Saturday or Sunday.
-    start, finish
-        Hours of work [min after midnight]. A pane that takes longer than a day runs over ``finish``.
-    set_up
-        Time before the first pane of the first day [min].
-
-    Returns
-    -------
-    tuple of Slot
-        In order of time, in no more days than the same work without any sun would take.
-
-    Raises
-    ------
-    ValueError
-        If the hours are not in order.
-    """
-    if not 0 <= start < finish <= 24 * 60:
-        raise ValueError("start must lie before finish, both within the day")
-    hours = _Hours(start, finish, start + set_up)
-    everything = [task.quantity for task in tasks]
-    # behind sheets at least one pane is fitted every day
-    slots, _ = _placed(tasks, everything, day, hours, most=sum(everything))
-    fewest = len({slot.start.date() for slot in slots})
-    screened = [
-        task.quantity if _earliest(task, day, hours.begin, hours.begin, finish) is None else 0
-        for task in tasks
-    ]
-    while True:
-        slots, late = _placed(tasks, screened, day, hours, most=fewest)
-        if not any(late):
-            return tuple(slots)
-        more = [
-            min(count + behind, task.quantity)
-            for count, behind, task in zip(screened, late, tasks, strict=True)
-        ]
-        screened = everything if more == screened else more
-
-
-@dataclass(frozen=True)
-class _Hours:
-    """Hours of work [min after midnight]; ``begin`` is when the first pane of the first day can start."""
-
-    start: int
-    finish: int
-    begin: float
-
-
-def _placed(
-    tasks: Sequence[Task], screened: Sequence[int], day: dt.date, hours: _Hours, *, most: int
-) -> tuple[list[Slot], list[int]]:
-    """Return the slots with so many of each task's panes screened, and what is left after `most` days."""
-    hidden = list(screened)
-    open_ = [task.quantity - count for task, count in zip(tasks, screened, strict=True)]
-    slots: list[Slot] = []
-    now = begin = hours.begin
-    for _ in range(most):
-        while any(open_) or any(hidden):
-            following = _next(tasks, open_, hidden, day, now, begin, hours.finish, slots)
-            if following is None:
-                break
-            number, now, left = following
-            end = now + tasks[number].minutes
-            _add(slots, number, day, now, end, tasks[number].lit(day))
-            left[number] -= 1
-            now = end
-        if not any(open_) and not any(hidden):
-            break
-        day, now, begin = next_day(day), float(hours.start), float(hours.start)
-    return slots, [a + b for a, b in zip(open_, hidden, strict=True)]
-
-
-def _add(slots: list[Slot], number: int, day: dt.date, start: float, end: float, lit: Mask) -> None:
-    midnight = dt.datetime.combine(day, dt.time())
-    first, last = (midnight + dt.timedelta(minutes=round(value)) for value in (start, end))
-    in_sun = bool(_steps(lit, start, end).any())
-    if slots and slots[-1].task == number and slots[-1].end == first and slots[-1].in_sun == in_sun:
-        before = slots.pop()
-        slots.append(Slot(number, before.count + 1, before.start, last, in_sun))
-    else:
-        slots.append(Slot(number, 1, first, last, in_sun))
-
-
-def _next(
-    tasks: Sequence[Task],
-    open_: list[int],
-    hidden: list[int],
-    day: dt.date,
-    now: float,
-    begin: float,
-    finish: int,
-    slots: list[Slot],
-) -> tuple[int, float, list[int]] | None:
-    """Return the task to take next, when, and the count it is taken from; None to end the day."""
-    last = slots[-1].task if slots else -1
-    starts = {
-        number: at
-        for number, count in enumerate(open_)
-        if count and (at := _earliest(tasks[number], day, now, begin, finish)) is not None
-    }
-    soonest = min(starts.values(), default=math.inf)
-    if soonest > now:  # nothing is shaded yet: a screened pane fills the gap
-        able = [
-            number
-            for number, count in enumerate(hidden)
-            if count and (now + tasks[number].minutes <= finish or now == begin)
-        ]
-        if able:
-            return min(able, key=lambda number: (number != last, number)), now, hidden
-    if not starts:
-        return None
-    able = [number for number, at in starts.items() if at == soonest]
-    first = min(
-        able, key=lambda number: (_sun_after(tasks[number].lit(day), soonest), number != last, number)
-    )
-    return first, soonest, open_
-
-
-def _steps(lit: Mask, start: float, end: float) -> Mask:
-    """Return the steps of a day that a time touches."""
-    return lit[int(start // STEP) : math.ceil(end / STEP)]
-
-
-def _earliest(task: Task, day: dt.date, now: float, begin: float, finish: int) -> float | None:
-    """Return the first moment from now at which a pane stays shaded for its minutes; None if none."""
-    lit = task.lit(day)
-    at = now
-    while at < finish and (at + task.minutes <= finish or at == begin):
-        touched = _steps(lit, at, at + task.minutes)
-        if not touched.any():
-            return at
-        at = (int(at // STEP) + int(np.flatnonzero(touched)[-1]) + 1) * float(STEP)
-    return None
-
-
-def _sun_after(lit: Mask, at: float) -> float:
-    """Return when the sun next reaches a pane [min after midnight], inf if not again on this day."""
-    later = np.flatnonzero(lit[int(at // STEP) :])
-    return float(int(at // STEP) + int(later[0])) * STEP if later.size else math.inf
 
 
 def lit_steps(loaded: LoadedJob, panes: tuple[Pane, ...]) -> Callable[[dt.date], Mask]:
@@ -346,7 +149,10 @@ def schedule(situation: Situation, chosen: Option, labour: Labour) -> Schedule |
         finish=_minutes(job.fitting.finish),
         set_up=labour.set_up.likely,
     )
-    glass = tuple(_glass_c(situation, chosen, numbers[slot.task], slot) for slot in slots)
+    outdoor = {when: outdoor_c(situation.weather, when) for when in {slot.start.date() for slot in slots}}
+    glass = tuple(
+        _glass_c(situation, chosen, numbers[slot.task], slot, outdoor[slot.start.date()]) for slot in slots
+    )
     return Schedule(day, slots, numbers, glass, tuple(spans(column) for column in lit(day).T))
 
 
@@ -371,8 +177,11 @@ def outdoor_c(weather: Weather, day: dt.date) -> Array:
     return coldest
 
 
-def _glass_c(situation: Situation, chosen: Option, number: int, slot: Slot) -> float | None:
-    """Return the coldest that the face to be filmed of a pane is likely to be during a slot [C]."""
+def _glass_c(situation: Situation, chosen: Option, number: int, slot: Slot, outdoor: Array) -> float | None:
+    """Return the coldest that the face to be filmed of a pane is likely to be during a slot [C].
+
+    ``outdoor`` is that day's cold air by the hour (`outdoor_c`).
+    """
     pane = situation.job.panes[number]
     rating = situation.filmed[pane.glazing, None].rating
     film = situation.films[chosen.film_by_pane[number] or ""]
@@ -383,7 +192,7 @@ def _glass_c(situation: Situation, chosen: Option, number: int, slot: Slot) -> f
     begin = slot.start.replace(minute=0)
     count = min(24, int((last - begin) / dt.timedelta(hours=1)) + 1)  # a pane may take until the next day
     hours = [(slot.start.hour + number) % 24 for number in range(count)]
-    outside = float(np.min(outdoor_c(situation.weather, slot.start.date())[hours]))
+    outside = float(np.min(outdoor[hours]))
     if math.isnan(outside) or rating is None:
         return None
     flow = rating.u_w_m2k * (inside - outside)

@@ -40,6 +40,20 @@ def job_in(folder, **changes):
     return folder
 
 
+#: Gets ready as a nursery does, makes a job, and tells what was imported only for that.
+AFTERWARDS = """
+import json, sys
+from pathlib import Path
+from reportkit.app import nursery
+from reportkit.app.parcel import Parcel, made
+from reportkit.job import load_job
+from reportkit.job.writing.copies import contents
+nursery._prepare()
+before = set(sys.modules)
+assert made(Parcel("small", 1, contents(load_job(Path(sys.argv[1]))))).files
+print(json.dumps(sorted(set(sys.modules) - before)))
+"""
+
 #: A scheduler and two workers, until told to end.
 CLUSTER = """
 import distributed, sys
@@ -353,3 +367,11 @@ def test_a_job_that_fails_says_why_in_its_own_language(tmp_path, capsys):
     folder = job_in(tmp_path / "other" / "es", language="es")
     assert main(["convert", str(folder)]) == 0
     assert "las notas (#) no caben en un libro" in capsys.readouterr().err
+
+
+def test_a_nursery_has_imported_what_its_children_need(tmp_path):
+    """What every child imports again is paid for by every job: drawing alone is a hundred modules."""
+    command = [sys.executable, "-c", AFTERWARDS, str(job_in(tmp_path / "job"))]
+    told = subprocess.run(command, check=True, capture_output=True, text=True).stdout
+    late = json.loads(told.splitlines()[-1])
+    assert len(late) < 20, " ".join(late)

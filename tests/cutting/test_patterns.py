@@ -87,3 +87,29 @@ def test_a_listing_that_is_cut_short_says_so():
     problem, bays, values = setting(1)
     listed, done = Crosscuts(problem, bays, 0).within(values, 0.0, 1e9, most=2, steps=1_000_000)
     assert len(listed) == 2 and not done
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_pricing_again_after_some_demand_is_met_is_as_pricing_anew(seed):
+    """A table that goes on from where it differs gives what a new one gives, to the bit."""
+    r = random.Random(seed)
+    pieces = [
+        Piece(f"W{k}", r.randint(20, 70) * 10, r.randint(20, 120) * 10, r.randint(1, 4), r.random() < 0.5)
+        for k in range(40)
+    ]
+    problem, _ = build(pieces, Fraction(1000))
+    bays, _ = make_bays(problem, [Roll(1220, None, Decimal(1))], [1])
+    values = np.array([r.random() for _ in problem.items])
+    again = Crosscuts(problem, bays, 0)
+    full = list(again.demand)
+    for turn in range(30):
+        at = r.randrange(len(full))
+        if turn % 7 == 6:
+            again.demand = list(full)
+        elif turn % 5 == 4:
+            values[again.items[at]] = r.random()
+        else:
+            again.demand[at] = max(0, again.demand[at] - 1)
+        anew = Crosscuts(problem, bays, 0)
+        anew.demand = list(again.demand)
+        assert again.price(values) == anew.price(values)

@@ -18,7 +18,8 @@ from reportkit.documents.page import Page
 from reportkit.findings.findings import Findings
 from reportkit.job import load_job
 from reportkit.study import Study
-from reportkit.study.schedule import STEP, Task, cure_days, lit_steps, next_day, place, spans
+from reportkit.study.placing import STEP, Task, next_day, place
+from reportkit.study.schedule import cure_days, lit_steps, spans
 
 JOBS = Path(__file__).parents[2] / "jobs"
 MONDAY = dt.date(2026, 3, 23)
@@ -132,6 +133,12 @@ def test_a_pane_longer_than_a_day_has_a_day_of_its_own():
     assert {slot.task for slot in slots} == {0, 1}
     with pytest.raises(ValueError, match="start must lie before finish"):
         place([], day=MONDAY, start=600, finish=600)
+
+
+def test_a_set_up_of_more_than_a_day_comes_to_an_end():
+    """The first day's work then begins after midnight, and still every pane is fitted."""
+    slots = place([task("huge", 600, 2), task("small", 30, 1)], day=MONDAY, set_up=2000)
+    assert sum(slot.count for slot in slots) == 3
 
 
 SUN = st.lists(st.tuples(st.integers(5, 19), st.integers(1, 8)), max_size=2)
