@@ -79,7 +79,6 @@ SLOW = {
 STARTS_FAST = {
     "app.arguments": "loads the data of all languages only for the command that takes one",
     "app.checks": "a faulty job is told before weather and film are read",
-    "app.nursery": "its process alone imports what its children need, the one that hands out jobs does not",
     "app.commands": "help, and what is wrong with a command, are shown before anything is computed",
     "app.printing": "the process that asks for documents does not import what makes them",
     "app.run": "faults of a job are told before what runs and prints it is imported",
