@@ -50,11 +50,11 @@ class Row:
 
 @dataclass(frozen=True)
 class Answer:
-    """A linear programme's value, amounts of its strips, worth of its rows, and reduced costs."""
+    """A linear programme's value, amounts of its strips, duals of its rows, and reduced costs."""
 
     value: float
     amounts: np.ndarray
-    worth: np.ndarray
+    duals: np.ndarray
     reduced: np.ndarray
 
 
@@ -164,8 +164,8 @@ class Tree:
         self.work.programme(len(matrix), len(columns), result.turns)
         if math.isinf(result.value):
             return None
-        reduced = self.costs[columns] - result.worth @ matrix
-        return Answer(result.value, result.amounts, result.worth, reduced)
+        reduced = self.costs[columns] - result.duals @ matrix
+        return Answer(result.value, result.amounts, result.duals, reduced)
 
     def settle(self, node: Node) -> Node | None:
         """Drop strips too dear to help and add cuts; None when nothing better than the best is left."""
@@ -187,10 +187,10 @@ class Tree:
                 return Node(
                     columns,
                     rows,
-                    Answer(answer.value, amounts, answer.worth, answer.reduced[keep]),
+                    Answer(answer.value, amounts, answer.duals, answer.reduced[keep]),
                     node.depth,
                 )
-            useful = answer.worth[len(self.demand) :] > EPS
+            useful = answer.duals[len(self.demand) :] > EPS
             rows = (*(row for row, on in zip(rows, useful, strict=True) if on or not row.cut), *fresh)
             again = self.solve(columns, rows)
             if again is None:

@@ -54,14 +54,14 @@ def cover_of(problem: Problem, columns: Sequence[Pattern]) -> np.ndarray:
 
 @dataclass
 class Relaxed:
-    """The linear programme's answer: its `value`, the worth of each item in each bay, price of length."""
+    """The linear programme's answer: its `value`, the dual of each item in each bay, price of length."""
 
     value: float
     complete: bool
-    worth: list[np.ndarray]
+    duals: list[np.ndarray]
     length_price: list[float]
     missing: float
-    demand_worth: float
+    demand_value: float
     use: dict[Pattern, float] = field(default_factory=dict)
 
 
@@ -280,7 +280,7 @@ class Master:
             slack = 0.0
             for number, crosscuts in enumerate(self.crosscuts):
                 cost = answer.length_price[number] / self.scale
-                priced = crosscuts.price(answer.worth[number] / self.scale, cost=cost, limit=per_bay)
+                priced = crosscuts.price(answer.duals[number] / self.scale, cost=cost, limit=per_bay)
                 for along, value, pattern in priced:
                     if value > cost * along + EPS * max(1.0, cost * along):
                         fresh.append(pattern)
@@ -295,27 +295,27 @@ class Master:
         return answer
 
     def _answer(self, columns: Sequence[Pattern], solved: Least, sizes: Sequence[int]) -> Relaxed:
-        """Read worths and prices from the duals."""
-        n_cover, duals = len(self.rows), solved.worth
-        worth = []
+        """Read each bay's duals and prices from those of the rows."""
+        n_cover, of_rows = len(self.rows), solved.duals
+        duals = []
         length_price = []
         for number in range(len(self.bays)):
             served = self.item_rows[number]
-            worth.append(np.where(served >= 0, duals[np.maximum(served, 0)] if n_cover else 0.0, 0.0))
-            length_price.append(float(self.goal.film[number] + duals[n_cover + number]))
-        capacity = sum(duals[n_cover + n] * bay.capacity for n, bay in enumerate(self.bays))
+            duals.append(np.where(served >= 0, of_rows[np.maximum(served, 0)] if n_cover else 0.0, 0.0))
+            length_price.append(float(self.goal.film[number] + of_rows[n_cover + number]))
+        capacity = sum(of_rows[n_cover + n] * bay.capacity for n, bay in enumerate(self.bays))
         missing = float(np.sum(solved.amounts[sum(sizes) :]))
         used = zip(columns, solved.amounts[: sizes[0]], strict=True)
         use = {pattern: float(x) for pattern, x in used if x > 1e-9}
-        demand_worth = solved.value + float(capacity)
-        return Relaxed(solved.value, False, worth, length_price, missing, demand_worth, use)
+        demand_value = solved.value + float(capacity)
+        return Relaxed(solved.value, False, duals, length_price, missing, demand_value, use)
 
     def within(self, relaxed: Relaxed, gap: float, *, most: int, steps: int) -> tuple[list[Pattern], bool]:
         """Return every full strip whose reduced cost is at most `gap`, and whether the list is complete."""
         strips: list[Pattern] = []
         for number, crosscuts in enumerate(self.crosscuts):
             part, complete = crosscuts.within(
-                relaxed.worth[number] / self.scale,
+                relaxed.duals[number] / self.scale,
                 relaxed.length_price[number] / self.scale,
                 gap / self.scale,
                 most=most - len(strips),

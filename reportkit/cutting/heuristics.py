@@ -92,17 +92,17 @@ def greedy(
     tools = [Crosscuts(problem, bays, number) for number in range(len(bays))] if tools is None else tools
     todo = [kind.demand for kind in problem.kinds] if left is None else list(left)
     cuts: list[Cut] = []
-    worth = np.zeros((len(bays), len(problem.items)))
+    piece_values = np.zeros((len(bays), len(problem.items)))
     for number in range(len(bays)):
         for index in held[number]:
-            worth[number, index] = values[index // 2]
+            piece_values[number, index] = values[index // 2]
     offers: dict[int, tuple[float, Pattern]] = {}
     while any(todo):
         for number, tool in enumerate(tools):
             offer = offers.get(number)
             if offer is None or any(_count(offer[1], kind) > todo[kind] for kind in _kinds(offer[1])):
                 offers.pop(number, None)
-                best = _best_strip(tool, worth[number], max(costs[number], 1e-12), todo)
+                best = _best_strip(tool, piece_values[number], max(costs[number], 1e-12), todo)
                 if best is not None:
                     offers[number] = best
         if not offers:
@@ -128,23 +128,23 @@ def _count(pattern: Pattern, kind: int) -> int:
 
 
 def _best_strip(
-    tool: Crosscuts, worth: np.ndarray, cost: float, todo: list[int]
+    tool: Crosscuts, piece_values: np.ndarray, cost: float, todo: list[int]
 ) -> tuple[float, Pattern] | None:
-    """Return the strip of greatest worth for its cost that cuts nothing beyond what is left."""
+    """Return the strip of greatest value for its cost that cuts nothing beyond what is left."""
     tool.demand = [todo[kind] for kind in tool.kind]
     mask = np.repeat(np.array(todo) > 0, 2)
     best = None
-    for along, value, pattern in tool.price(np.where(mask, worth, 0.0), ratio=True, limit=3):
+    for along, value, pattern in tool.price(np.where(mask, piece_values, 0.0), ratio=True, limit=3):
         if value <= 0:
             continue
         spare = list(todo)
         items, got = [], 0.0
-        for item, copies in sorted(pattern.items, key=lambda p: -worth[p[0]]):
+        for item, copies in sorted(pattern.items, key=lambda p: -piece_values[p[0]]):
             count = min(copies, spare[item // 2])
             spare[item // 2] -= count
             if count:
                 items.append((item, count))
-                got += worth[item] * count
+                got += piece_values[item] * count
         offer = got / (cost * along)
         if best is None or offer > best[0] + 1e-12:
             best = (offer, Pattern(pattern.bay, pattern.along, tuple(sorted(items))))

@@ -127,7 +127,7 @@ class Mixes:
         return complete(self.problem, cuts) and self.best.offer(loads, engine)
 
     def cut(self, relaxed: Relaxed, bays: Sequence[Bay], inside: Sequence[Sequence[int]]) -> None:
-        """Keep the duals as a bound for any other mix: its price plus demand worth less capacity worth."""
+        """Keep the duals as a bound for any other mix: its price, the demand's value less the capacity's."""
         if not relaxed.complete:
             return
         price_of = {}
@@ -141,12 +141,12 @@ class Mixes:
                     price_of[i] = relaxed.length_price[number] * room * self.rolls[i].pack
         if set(price_of) >= set(self.priced):
             rooms = [price_of.get(i, 0.0) for i in range(len(self.rolls))]
-            self.cuts.append((relaxed.demand_worth, rooms, not any(bay.tops for bay in bays)))
+            self.cuts.append((relaxed.demand_value, rooms, not any(bay.tops for bay in bays)))
 
     def refuted(self, price: float, counts: Sequence[int], limit: float) -> bool:
         """Return whether an earlier programme already shows that this mix costs at least `limit`."""
-        for worth, rooms, holds in self.cuts:
-            value = worth - sum(room * count for room, count in zip(rooms, counts, strict=True))
+        for covered, rooms, holds in self.cuts:
+            value = covered - sum(room * count for room, count in zip(rooms, counts, strict=True))
             if holds and value > TINY:  # it cannot hold everything, whatever the price
                 return True
             if not holds and price + value >= limit + TINY * max(1.0, limit):

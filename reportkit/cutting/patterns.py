@@ -22,7 +22,7 @@ from reportkit.cutting.problem import Bay, Pattern, Problem
 TINY = 1e-9
 
 
-#: Copies of an item: its position, how many, their size across the roll [units] and their worth.
+#: Copies of an item: its position, how many, their size across the roll [units] and their value.
 Chunk = tuple[int, int, int, float]
 
 #: So many chunks lie between the rows of a table that are kept to go on from.
@@ -30,7 +30,7 @@ APART = 16
 
 
 class _Table:
-    """A knapsack over the width of a roll, filled chunk by chunk: `worth` of the full width after each.
+    """A knapsack over the width of a roll, filled chunk by chunk; `full`: the whole width's value after each.
 
     Filled again, it goes on from the first chunk that is another than before: strip after strip of a greedy
     plan, which takes the longest pieces first, differ in their last chunks alone.
@@ -40,7 +40,7 @@ class _Table:
         self.width = width
         self.chunks: list[Chunk] = []
         self.takes: list[np.ndarray] = []
-        self.worth: list[float] = [0.0]
+        self.full: list[float] = [0.0]
         self._rows = [np.zeros(width + 1)]  # before every APART-th chunk
 
     def fill(self, chunks: list[Chunk]) -> None:
@@ -49,18 +49,18 @@ class _Table:
         same = next((n for n, (now, before) in pairs if now != before), min(len(chunks), len(self.chunks)))
         del self._rows[same // APART + 1 :]
         first = APART * (len(self._rows) - 1)
-        del self.takes[first:], self.worth[first + 1 :]
+        del self.takes[first:], self.full[first + 1 :]
         best = self._rows[-1].copy()
         for number in range(first, len(chunks)):
             if number % APART == 0 and number > first:
                 self._rows.append(best.copy())
-            _, _, size, worth = chunks[number]
+            _, _, size, value = chunks[number]
             beside = best[size:]
-            offer = best[: self.width + 1 - size] + worth
+            offer = best[: self.width + 1 - size] + value
             take = offer > beside + TINY
             np.copyto(beside, offer, where=take)
             self.takes.append(take)
-            self.worth.append(float(best[self.width]))
+            self.full.append(float(best[self.width]))
         self.chunks = chunks
 
 
@@ -104,34 +104,34 @@ class Crosscuts:
     def price(
         self, values: np.ndarray, *, cost: float = 1.0, limit: int = 0, ratio: bool = False
     ) -> list[tuple[int, float, Pattern]]:
-        """Return (length, value, strip) of the best strip for each crosscut length that adds any worth.
+        """Return (length, value, strip) of the best strip for each crosscut length that adds any value.
 
         Parameters
         ----------
         values : (n_items,) array
             Worth of one copy of each item, by the problem's item number; worthless ones are left out.
         limit : int
-            Return only this many strips, those of least cost x length - worth; 0 for all.
+            Return only this many strips, those of least cost x length - value; 0 for all.
         cost : float
             Price of a unit of length.
         ratio : bool
-            Rank strips by worth over length instead.
+            Rank strips by value over length instead.
         """
-        worth = values[self.items].tolist()
+        item_values = values[self.items].tolist()
         chunks: list[Chunk] = []
         ends: list[tuple[int, int]] = []  # length, chunks up to it
         start = 0
         for end in self.ends:
             for pos in range(start, end):
-                if worth[pos] > TINY:
+                if item_values[pos] > TINY:
                     across = self.across[pos]
-                    chunks += [(pos, n, across * n, worth[pos] * n) for n in self._chunks(pos)]
+                    chunks += [(pos, n, across * n, item_values[pos] * n) for n in self._chunks(pos)]
             start = end
             ends.append((self.along[end - 1], len(chunks)))
         self._table.fill(chunks)
         priced: list[tuple[int, float, int]] = []
         for along, upto in ends:
-            value = self._table.worth[upto]
+            value = self._table.full[upto]
             if value > (priced[-1][1] if priced else 0.0) + TINY:  # else a shorter strip is as good
                 priced.append((along, value, upto))
         self.work.tables(3 * len(chunks), self.width)
@@ -153,7 +153,7 @@ class Crosscuts:
         return Pattern(self.number, longest, tuple(sorted(counts.items())))
 
     def values(self, values: np.ndarray) -> np.ndarray:
-        """Return the greatest worth by (number of items allowed, width) for bounding, bounded copies."""
+        """Return the greatest value by (number of items allowed, width) for bounding, bounded copies."""
         table = np.zeros((len(self.items) + 1, self.width + 1))
         for pos in range(len(self.items)):
             row = table[pos + 1]
@@ -169,7 +169,7 @@ class Crosscuts:
     def within(
         self, values: np.ndarray, cost: float, gap: float, *, most: int, steps: int
     ) -> tuple[list[Pattern], bool]:
-        """List every full strip with cost x length - worth <= gap.
+        """List every full strip with cost x length - value <= gap.
 
         A strip is full when no piece still asked for fits beside it; taking more than is needed never
         costs more, so full strips suffice.
@@ -212,7 +212,7 @@ class Crosscuts:
     ) -> None:
         """Search depth first, the longest items first; one of the longest must be taken."""
         start, end = span
-        worth = [float(values[item]) for item in self.items]
+        item_values = [float(values[item]) for item in self.items]
         used: dict[int, int] = {}
         taken: list[tuple[int, int]] = []
         narrow = sorted((self.across[pos], pos) for pos in range(end))
@@ -244,7 +244,7 @@ class Crosscuts:
                 for count in range(min(self.demand[pos] - have, room // self.across[pos]), 0, -1):
                     used[kind] = have + count
                     taken.append((self.items[pos], count))
-                    walk(pos - 1, room - count * self.across[pos], value + count * worth[pos])
+                    walk(pos - 1, room - count * self.across[pos], value + count * item_values[pos])
                     taken.pop()
                 used[kind] = have
                 pos -= 1

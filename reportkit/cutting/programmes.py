@@ -23,14 +23,14 @@ FAILURES = (ValueError, RuntimeError, MemoryError)
 
 @dataclass(frozen=True)
 class Least:
-    """The optimum of a linear programme: value, amounts, worth of each row (>= 0), and its iterations.
+    """The optimum of a linear programme: value, amounts, duals of the rows (>= 0), and its iterations.
 
-    Where nothing meets the rows the value is infinite and amounts and worths are zeros.
+    Where nothing meets the rows the value is infinite and amounts and duals are zeros.
     """
 
     value: float
     amounts: np.ndarray
-    worth: np.ndarray
+    duals: np.ndarray
     turns: int
 
 
@@ -104,8 +104,8 @@ def least(
         except FAILURES:
             continue
         if result.status == 0 and result.x is not None and np.all(np.isfinite(result.x)):
-            worth = np.maximum(-result.ineqlin.marginals, 0.0) * scale / by
-            return Least(float(result.fun) * scale, result.x, worth, int(result.nit))
+            duals = np.maximum(-result.ineqlin.marginals, 0.0) * scale / by
+            return Least(float(result.fun) * scale, result.x, duals, int(result.nit))
         if result.status == 2:  # nothing meets the rows
             return Least(math.inf, np.zeros(len(some)), np.zeros(len(by)), int(result.nit))
     return None

@@ -1,9 +1,9 @@
 """A bound on three-stage plans: the linear programme over strips of stacks.
 
 A column of a strip, some width across, holds pieces no wider whose lengths add up to the strip's at most.
-With pieces by rising width, one knapsack over lengths gives the worth of the best column for every width
+With pieces by rising width, one knapsack over lengths gives the value of the best column for every width
 and length at once; a second one over widths puts columns side by side, for all lengths together [1]_. Any
-worths give a bound once they are scaled until no strip is worth more than it costs [2]_, so the search may
+duals give a bound once they are scaled until no strip is worth more than it costs [2]_, so the search may
 stop after any round. A piece may be counted on several strips or columns, which only lowers the bound.
 
 References
@@ -77,11 +77,11 @@ class Stacking:
         self.lengths = np.array(sorted(lengths - {0}), dtype=int)
         self.passes = len(self.items) + len(self.widths) * (len(self.rows) + 1)  # over tables, each time
 
-    def stacks(self, worth: np.ndarray) -> np.ndarray:
-        """Return the greatest worth of a column, by (items allowed, length)."""
+    def stacks(self, duals: np.ndarray) -> np.ndarray:
+        """Return the greatest value of a column, by (items allowed, length)."""
         table = np.zeros((len(self.items) + 1, self.longest + 1))
         for number, (_, along, index, demand) in enumerate(self.items):
-            row, value = table[number + 1], float(worth[index // 2])
+            row, value = table[number + 1], float(duals[index // 2])
             row[:] = table[number]
             left, size = min(demand, self.longest // along), 1
             while left > 0 and value > 0:
@@ -91,9 +91,9 @@ class Stacking:
                 left, size = left - count, size * 2
         return table
 
-    def best(self, worth: np.ndarray, lengths: np.ndarray) -> tuple[np.ndarray, Callable[[int], Cut]]:
-        """Return the greatest worth of a strip of each length, and a way to write the strip out."""
-        table = self.stacks(worth)
+    def best(self, duals: np.ndarray, lengths: np.ndarray) -> tuple[np.ndarray, Callable[[int], Cut]]:
+        """Return the greatest value of a strip of each length, and a way to write the strip out."""
+        table = self.stacks(duals)
         columns = np.array([table[upto][lengths] for _, upto in self.rows])
         sides = np.zeros((len(self.widths) + 1, len(lengths)))
         for number, width in enumerate(self.widths, start=1):
@@ -114,7 +114,7 @@ class Stacking:
                 if offers[chosen] < sides[number, which]:  # as good without this width
                     number -= 1
                     continue
-                column, used = self._column(worth, table, self.rows[chosen][1], length)
+                column, used = self._column(duals, table, self.rows[chosen][1], length)
                 stacked += [column] if column else []
                 tallest, number = max(tallest, used), int(rest[chosen])
             return Cut(self.number, tallest, tuple(sorted(stacked)))
@@ -122,7 +122,7 @@ class Stacking:
         return sides[-1], strip
 
     def _column(
-        self, worth: np.ndarray, table: np.ndarray, upto: int, length: int
+        self, duals: np.ndarray, table: np.ndarray, upto: int, length: int
     ) -> tuple[tuple[int, ...], int]:
         """Return the items of the best column of a length, and how long they are."""
         column: list[int] = []
@@ -130,7 +130,7 @@ class Stacking:
         for number in range(upto - 1, -1, -1):
             _, along, index, demand = self.items[number]
             most = min(demand, length // along)
-            offers = [table[number][length - along * n] + worth[index // 2] * n for n in range(most + 1)]
+            offers = [table[number][length - along * n] + duals[index // 2] * n for n in range(most + 1)]
             count = int(np.argmax(np.round(offers, 12)))
             column += [index] * count
             length -= along * count
@@ -171,13 +171,13 @@ def stacked_bound(
     strips = list(dict.fromkeys(replace(cut, along=cut.along // tools[cut.bay].along_unit) for cut in start))
     bound, best = 0.0, np.zeros(len(demand))
 
-    def scaled(worth: np.ndarray) -> list[Cut]:
-        """Raise the bound by these worths; return the strips worth most beyond their cost."""
+    def scaled(duals: np.ndarray) -> list[Cut]:
+        """Raise the bound by these duals; return the strips worth most beyond their cost."""
         nonlocal bound, best
         offers: list[tuple[float, int, Callable[[int], Cut], int]] = []
         factor = 0.0
         for tool in tools:
-            values, strip = tool.best(worth, tool.lengths)
+            values, strip = tool.best(duals, tool.lengths)
             work.tables(tool.passes, len(tool.lengths) + tool.longest)
             costs = tool.price * tool.lengths
             factor = max(factor, float(np.max(values / costs, initial=0.0)))
@@ -186,9 +186,9 @@ def stacked_bound(
             for part in np.array_split(np.arange(len(gains)), min(FRESH, len(gains))):
                 which = int(part[np.argmax(gains[part])])
                 offers.append((-round(float(gains[which]), 9), len(offers), strip, which))
-        value = float(worth @ demand) / max(factor, EPS)
+        value = float(duals @ demand) / max(factor, EPS)
         if value > bound:
-            bound, best = value, worth / max(factor, EPS)
+            bound, best = value, duals / max(factor, EPS)
         return [strip(which) for _, _, strip, which in sorted(offers, key=lambda o: o[:2])[:FRESH]]
 
     for _ in range(rounds):
@@ -204,8 +204,8 @@ def stacked_bound(
         if result is None or math.isinf(result.value):
             break
         work.programme(len(demand), len(strips), result.turns)
-        worth = result.worth
-        fresh = scaled(worth if bound == 0 else SMOOTH * best + (1 - SMOOTH) * worth)
+        duals = result.duals
+        fresh = scaled(duals if bound == 0 else SMOOTH * best + (1 - SMOOTH) * duals)
         if work.over or bound >= enough or bound >= result.value * (1 - 1e-5):
             break
         known = set(strips)

@@ -113,7 +113,7 @@ def test_programmes_are_solved_whatever_their_costs(size):
     )
     assert found is not None
     assert found.value == pytest.approx(3 * size + 2, rel=1e-6)
-    assert found.worth == pytest.approx([size, 1e-5], rel=1e-4)
+    assert found.duals == pytest.approx([size, 1e-5], rel=1e-4)
     whole = programmes.whole([size, 1.0], [(-np.eye(2), -np.inf, np.array([-2.5, -1.2]))], upper=9.0, nodes=9)
     assert whole.value == pytest.approx(3 * size + 2, rel=1e-6)
 
