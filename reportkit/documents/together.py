@@ -64,7 +64,7 @@ def together(page: Page, ids: Iterable[str], *, mapped: bool = True, first: bool
 
 
 def in_rooms(page: Page, ids: Iterable[str]) -> str:
-    """Return a few panes by code and room, for who has not seen the map yet; more as `together` does."""
+    """Return a few panes by room and code, for who has not seen the map yet; more as `together` does."""
     wanted = set(ids)
     mine = [pane for pane in page.findings.panes if pane.id in wanted]
     if len(mine) > FEW:
@@ -72,7 +72,7 @@ def in_rooms(page: Page, ids: Iterable[str]) -> str:
     rooms: dict[str, list[str]] = {}
     for pane in mine:
         rooms.setdefault(pane.room, []).append(pane.id)
-    return ", ".join(f"{', '.join(own)} ({page.room(room)})" for room, own in rooms.items())
+    return ", ".join(f"{page.room(room)} ({', '.join(own)})" for room, own in rooms.items())
 
 
 def _count(panes: Sequence[PaneFound]) -> int:

@@ -43,12 +43,12 @@ def survey(*rows):
 
 @pytest.mark.parametrize(("glazing", "film"), [("unsure", ""), ("clear", "none")])
 def test_privacy_says_which_panes_stay_without_film(tmp_path, glazing, film):
-    """Refused or left bare by name: beside the sentence and the headline, by code and room."""
+    """Refused or left bare by name: beside the sentence and the headline, by room and code."""
     rows = [("K", "office", "clear", ""), ("T", "bath", glazing, film)]
     facts, text, page = one(tmp_path, survey(*rows))
     assert page.chosen.asked.privacy.without_film == ("T",)
-    assert "No film comes on T (Bathroom): what shows there stays as it is now." in text
-    assert facts["Seen from outside by day"].endswith(", no film on T (Bathroom)")
+    assert "No film comes on Bathroom (T): what shows there stays as it is now." in text
+    assert facts["Seen from outside by day"].endswith(", no film on Bathroom (T)")
     assert page.bare.asked.privacy.without_film == ()
 
 
@@ -64,11 +64,11 @@ def test_a_pane_that_cannot_have_film_is_named_with_its_one_reason(tmp_path):
     rows = [("K", "office", "clear", ""), ("T", "bath", "unsure", ""), ("R", "bath", "rough", "")]
     _, text, _ = one(tmp_path, survey(*rows))
     assert (
-        "No film on T (Bathroom): nobody told which face of this glass is the textured one, and film does "
+        "No film on Bathroom (T): nobody told which face of this glass is the textured one, and film does "
         "not stick to it: feel face 2 (the room side) of the glass first." in text
     )
     assert (
-        "No film on R (Bathroom): face 2 (the room side) of the glass is textured: film does not stick to it."
+        "No film on Bathroom (R): face 2 (the room side) of the glass is textured: film does not stick to it."
         in text
     )
     assert "could break" not in text
@@ -82,7 +82,7 @@ def test_film_for_outside_names_the_outer_side(tmp_path):
     rows = [("K", "office", "clear", ""), ("R", "bath", "rough", "")]
     outside["films"] = [JOB["films"][0] | {"side": "outside"}]
     _, text, _ = one(tmp_path, survey(*rows), outside)
-    assert "No film on R (Bathroom): face 1 (the weather side) of the glass is textured" in text
+    assert "No film on Bathroom (R): face 1 (the weather side) of the glass is textured" in text
 
 
 def test_many_refused_panes_are_told_by_number(tmp_path):
@@ -102,4 +102,4 @@ def test_glass_that_could_crack_is_said_to(tmp_path):
     _, text, page = one(tmp_path, survey(*rows), {"glazings": glazings, "films": films})
     refused = next(pane.screen for pane in page.findings.panes if pane.id == "R")
     assert [one.about for one in refused.findings if one.verdict == "refuse"] == ["absorptance"]
-    assert "No film on R (Bathroom): the glass could crack: glass and film absorb " in text
+    assert "No film on Bathroom (R): the glass could crack: glass and film absorb " in text

@@ -38,6 +38,11 @@ def answer(page: Page) -> Section:
     if not page.leaves_glass:
         blocks += [
             Facts([*plain.figures(page, page.chosen), _daylight(page), price_fact(page)]),
+            *[
+                Paragraph(text, role="note")
+                for text in (plain.worst_hour(page), plain.no_saving(page))
+                if text
+            ],
             *([Paragraph(_others(page))] if len(page.findings.ways) > 1 else []),
             Heading(words("Whom to ask before anything is fitted"), level=1, id="before"),
             Bullets(_asks(page)),

@@ -239,7 +239,7 @@ def terms(page: Page, *, mapped: bool = True) -> list[str]:
         sentences.append(
             words(
                 english(
-                    "{panes}: only once whoever decides agrees in writing. The letters come with this plan."
+                    "{panes}: wait until you have a yes in writing. The letters to send come with this plan."
                 )
                 if page.own_home
                 else english(
@@ -335,7 +335,9 @@ def holds(page: Page) -> Section:
     if asked:
         points.append(
             words(
-                "{panes}: only with the decider's written answer in hand.",
+                english("{panes}: only with the yes in writing in your hand.")
+                if page.own_home
+                else english("{panes}: only with the decider's written answer in hand."),
                 panes=together(page, asked, first=True),
             )
         )
