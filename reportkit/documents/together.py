@@ -63,6 +63,18 @@ def together(page: Page, ids: Iterable[str], *, mapped: bool = True, first: bool
     return ", ".join([*parts, left] if left else parts)
 
 
+def in_rooms(page: Page, ids: Iterable[str]) -> str:
+    """Return a few panes by room and code, for who has not seen the map yet; more as `together` does."""
+    wanted = set(ids)
+    mine = [pane for pane in page.findings.panes if pane.id in wanted]
+    if len(mine) > FEW:
+        return together(page, wanted, mapped=False)
+    rooms: dict[str, list[str]] = {}
+    for pane in mine:
+        rooms.setdefault(pane.room, []).append(pane.id)
+    return ", ".join(f"{page.room(room)} ({', '.join(own)})" for room, own in rooms.items())
+
+
 def _count(panes: Sequence[PaneFound]) -> int:
     """Return how many panes there are, equal ones counted."""
     return sum(pane.quantity for pane in panes)

@@ -89,6 +89,8 @@ class Shows(Result):
     """By day [1]."""
     shows_after_dark: Share
     """After dark with lights on [1]."""
+    without_film: tuple[str, ...] = ()
+    """The panes complained of that an option with film leaves bare: there the view stays as it is."""
 
 
 class AskedFound(Result):

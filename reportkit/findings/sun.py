@@ -69,6 +69,8 @@ class FaceSun(WithReasons):
     """The middle of that hour."""
     direct_sun_hours: Months
     """Hours of direct sun a day by month, twelve values [h]."""
+    direct_sun_clock_h: tuple[tuple[tuple[float, float], ...], ...] = ()
+    """From and to which hours of the clock direct sun stands there on those days, by month [h]."""
     mean_by_month_and_hour_w_m2: tuple[tuple[float, ...], ...]
     """Mean sun by month and hour of the day [W/m2]."""
     doubts: tuple[Text, ...] = ()
@@ -134,6 +136,7 @@ def fill_faces(study: Study) -> tuple[FaceSun, ...]:
                 peak_w_m2=float(open_sun[peak]),
                 peak_time=study.peaks.weather.times[peak],
                 direct_sun_hours=sun.direct_hours[number].tolist(),
+                direct_sun_clock_h=sun.direct_clock[number],
                 mean_by_month_and_hour_w_m2=sun.by_hour[number].tolist(),
                 doubts=record.doubts,
                 mended_fraction=None

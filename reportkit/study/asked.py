@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from reportkit.study import Study
     from reportkit.study.options import Option
 
-Figures = dict[str, float]
+Figures = dict[str, float | tuple[str, ...]]
 
 
 def _glare(study: Study, option: Option) -> Figures:
@@ -39,10 +39,13 @@ def _fading(study: Study, option: Option) -> Figures:
 def _privacy(study: Study, option: Option) -> Figures:
     weights = areas(study.job) * study.complained
     whole = float(weights.sum()) or 1.0  # the room complained of may have no panes
-    return {
+    shown: Figures = {
         name: float((sight.by_pane(study.situation, option, when) * weights).sum()) / whole
         for name, when in (("shows_by_day", "day"), ("shows_after_dark", "dark"))
     }
+    filmed = zip(study.job.panes, option.film_by_pane, study.complained, strict=True)
+    bare = tuple(pane.id for pane, film, mine in filmed if mine and not film)
+    return {**shown, "without_film": bare if option.films else ()}
 
 
 FIGURES: dict[str, Callable[[Study, Option], Figures]] = {
@@ -53,7 +56,7 @@ FIGURES: dict[str, Callable[[Study, Option], Figures]] = {
 
 
 def asked(study: Study, option: Option) -> dict[str, Figures]:
-    """Return the figures of an option by kind of complaint: mean light [lx], shares [1].
+    """Return the figures of an option by kind of complaint: mean light [lx], shares [1], panes by id.
 
     Parameters
     ----------

@@ -6,6 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from reportkit.base.translatable import english
+
 if TYPE_CHECKING:
     from reportkit.study.circumstances import Found
     from reportkit.study.study import Study
@@ -21,6 +23,19 @@ class Advice:
     who: str
     source: str = ""
     panes: tuple[str, ...] = ()
+
+
+#: Who decides in one's own home, where a business would name its client or its fitter.
+AT_HOME = {
+    "the client": english("you"),
+    "the client, after a trial piece": english("you, after a trial piece"),
+    "the client, who may choose the place of the line": english("you: choose the place of the line"),
+    "the client and the fitter, in writing": english("you; in writing, where somebody else fits the film"),
+    "the fitter": english("whoever fits the film"),
+    "the fitter, by the film maker's instructions": english(
+        "whoever fits the film, by the film maker's instructions"
+    ),
+}
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from reportkit.base.translatable import Quantity, english, translatable
 from reportkit.study import circumstances as on
 from reportkit.study.advice import METAL
-from reportkit.study.caution import Advice, Rule
+from reportkit.study.caution import AT_HOME, Advice, Rule
 from reportkit.study.circumstances import Found
 from reportkit.study.old_paint import OLD_PAINT
 
@@ -382,5 +382,6 @@ def cautions_for(study: Study) -> tuple[Advice, ...]:
     for rule in RULES:
         if rule.applies(study):
             panes = tuple(pane.id for pane, _ in rule.panes(study)) if rule.panes else ()
-            called_for.append(replace(rule.advice, panes=panes))
+            who = AT_HOME.get(rule.advice.who, rule.advice.who) if study.job.own_home else rule.advice.who
+            called_for.append(replace(rule.advice, who=who, panes=panes))
     return tuple(called_for)

@@ -26,6 +26,10 @@ STEP_MINUTES = 10
 LEAST_SUNLIT = 0.5
 
 
+#: From and to which hours of the clock, one after the other [h].
+Spans = tuple[tuple[float, float], ...]
+
+
 @dataclass(frozen=True, eq=False)
 class Shading:
     """Of P panes at H hours [1]: share in the sun, (H, P), and of what they see.
@@ -47,7 +51,8 @@ class Solar:
     ``position`` is the sun's, ``face_of`` (P,) the number of each pane's face; ``faces`` and ``panes``
     are irradiances [W/m2]; ``shading`` is what stands before the panes at these hours.
     ``direct_hours`` (F, 12) and ``pane_direct_hours`` (P, 12) count the hours of direct sun on the 21st of
-    each month, clouds aside [h]. ``by_hour`` (F, 12, 24) is the mean irradiance of each month's hours by the
+    each month, clouds aside [h]; ``direct_clock`` tells of each face and month from and to which hours of the
+    clock that is. ``by_hour`` (F, 12, 24) is the mean irradiance of each month's hours by the
     clock [W/m2]; nan only where a month has no such hour.
     """
 
@@ -58,6 +63,7 @@ class Solar:
     shading: Shading
     direct_hours: Array
     pane_direct_hours: Array
+    direct_clock: tuple[tuple[Spans, ...], ...]
     by_hour: Array
 
     def only(self, mine: Mask) -> Solar:
@@ -161,9 +167,17 @@ def solar(loaded: LoadedJob, weather: Weather) -> Solar:
     shading = shaded(shade, position)
     faces = _on_faces(loaded, weather, position)
     panes = on_panes(faces, face_of, shading)
-    face_hours, pane_hours = _direct_hours(loaded, shade, face_of, place)
+    on_faces, on_each = _direct_sun(loaded, shade, place)
     return Solar(
-        position, face_of, faces, panes, shading, face_hours, pane_hours, _by_hour(weather, faces.total)
+        position,
+        face_of,
+        faces,
+        panes,
+        shading,
+        _hours(on_faces),
+        _hours(on_each),
+        tuple(tuple(_spans(day) for day in face) for face in on_faces),
+        _by_hour(weather, faces.total),
     )
 
 
@@ -231,10 +245,11 @@ def shaded(shade: sun.Shade, position: sun.SunPosition) -> Shading:
     return Shading(sun.sunlit_fraction(position, shade), sky, horizon, ground)
 
 
-def _direct_hours(
-    loaded: LoadedJob, shade: sun.Shade, face_of: Array, place: dict[str, float]
-) -> tuple[Array, Array]:
-    """Return hours of direct sun on the 21st of each month: open faces with their skyline, and panes."""
+def _direct_sun(loaded: LoadedJob, shade: sun.Shade, place: dict[str, float]) -> tuple[Mask, Mask]:
+    """Return which steps of the 21st of each month have direct sun: open faces with their skyline, and panes.
+
+    Both are (F or P, 12, steps of the day).
+    """
     import pandas as pd
 
     job = loaded.job
@@ -254,11 +269,23 @@ def _direct_hours(
         horizon=[skylines[face.horizon] if face.horizon else None for face in job.faces],
     )
 
-    def counted(part: sun.Shade) -> Array:
-        lit = sun.sunlit_fraction(position, part) > LEAST_SUNLIT
-        return np.stack([lit[position.month == month].sum(axis=0) for month in range(1, 13)], axis=1)
+    def lit(part: sun.Shade) -> Mask:
+        in_sun: Mask = sun.sunlit_fraction(position, part) > LEAST_SUNLIT
+        return in_sun.T.reshape(in_sun.shape[1], 12, -1)
 
-    return counted(open_faces) * STEP_MINUTES / 60, counted(shade) * STEP_MINUTES / 60
+    return lit(open_faces), lit(shade)
+
+
+def _hours(lit: Mask) -> Array:
+    """Return how long there is direct sun, (..., 12) [h]."""
+    hours: Array = lit.sum(axis=-1) * STEP_MINUTES / 60
+    return hours
+
+
+def _spans(day: Mask) -> Spans:
+    """Return from and to which hours of the clock there is direct sun on a day [h]."""
+    turns = np.flatnonzero(np.diff(np.concatenate(([False], day, [False])).astype(int))) * STEP_MINUTES / 60
+    return tuple((float(start), float(end)) for start, end in turns.reshape(-1, 2))
 
 
 def _by_hour(weather: Weather, total: Array) -> Array:

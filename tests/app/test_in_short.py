@@ -53,7 +53,7 @@ def test_differences_of_temperature_are_in_the_reader_s_unit(said):
 def test_what_stops_film_is_told_in_the_reader_s_language(said):
     """A sentence of the glass, made of a template and its number, and no id of a glazing."""
     told = said("surgery")
-    assert "la cara 2 del vidrio tiene textura: la lámina no se adhiere" in told
+    assert "la cara 2 del vidrio (la que da a la habitación) tiene textura: la lámina no se adhiere" in told
     assert "textured" not in told and "patterned-4" not in told
 
 

@@ -344,14 +344,16 @@ def test_a_language_without_a_catalogue_is_english_in_its_dates_too(page_of):
 
 def test_a_told_sentence_is_said_again_in_another_language():
     """Sentences within sentences change language, numbers their marks; a name stays as typed."""
-    face = translatable("face {face} of the glass", face=2)
+    face = translatable("face {face} (the room side) of the glass", face=2)
     said = translatable("{where} is textured: film does not stick to it", where=face)
-    assert said == "face 2 of the glass is textured: film does not stick to it"
+    assert said == "face 2 (the room side) of the glass is textured: film does not stick to it"
     named = translatable("not given for {panes}", panes="a {b}")
     numbers = Formats("es_ES", units="metric", currency="EUR")
     spanish = Words("es", numbers)
     assert (
-        spanish(said) == spanish.said(said) == "la cara 2 del vidrio tiene textura: la lámina no se adhiere"
+        spanish(said)
+        == spanish.said(said)
+        == "la cara 2 del vidrio (la que da a la habitación) tiene textura: la lámina no se adhiere"
     )
     assert spanish(named) == "no indicado para a {b}"
     gap = translatable(

@@ -9,6 +9,8 @@ from reportkit.documents.runs import Text, strong
 from reportkit.documents.sections import plain
 from reportkit.documents.sections.excluded import stops
 from reportkit.documents.sections.summary import made_up, price_fact, why_nothing
+from reportkit.documents.sections.verdicts import refusals
+from reportkit.documents.together import in_rooms
 
 #: Whom a letter goes to, in plain words, by who decides.
 DECIDERS = {
@@ -36,6 +38,11 @@ def answer(page: Page) -> Section:
     if not page.leaves_glass:
         blocks += [
             Facts([*plain.figures(page, page.chosen), _daylight(page), price_fact(page)]),
+            *[
+                Paragraph(text, role="note")
+                for text in (plain.worst_hour(page), plain.no_saving(page))
+                if text
+            ],
             *([Paragraph(_others(page))] if len(page.findings.ways) > 1 else []),
             Heading(words("Whom to ask before anything is fitted"), level=1, id="before"),
             Bullets(_asks(page)),
@@ -111,19 +118,7 @@ def _asks(page: Page) -> list[Text]:
         if name in cautions:
             entry = cautions[name]
             asks.append([strong(words(entry.what)), " ", words("Who decides: {who}.", who=words(entry.who))])
-    refused = sum(
-        pane.quantity
-        for pane in page.findings.panes
-        if not pane.film and pane.screen is not None and pane.screen.verdict == "refuse"
-    )
-    if refused:
-        asks.append(
-            words.many(
-                "{n} pane must stay without film: its glass could break, or film does not hold there.",
-                "{n} panes must stay without film: their glass could break, or film does not hold there.",
-                refused,
-            )
-        )
+    asks += refusals(page, in_rooms)
     return asks or [words("Nobody that we know of; the maker's instructions come first all the same.")]
 
 

@@ -11,6 +11,7 @@ from reportkit.documents.language.names import REASONS
 from reportkit.documents.page import Page
 from reportkit.documents.sections.sun import seen_for
 from reportkit.documents.sections.worth import heating_counted, verdict
+from reportkit.documents.together import in_rooms
 from reportkit.study.relief import BILLS
 from reportkit.study.sight import SIDES
 
@@ -172,7 +173,7 @@ def _shows(page: Page) -> tuple[Shows, Shows]:
 
 def _privacy(page: Page) -> str:
     now, then = _shows(page)
-    return page.words(
+    told = page.words(
         "What shows of the room from outside goes from {day} to {day_then} by day, and from {dark} to {dark_then} "
         "after dark with lights on.",
         day=_some(page, now.shows_by_day),
@@ -180,6 +181,13 @@ def _privacy(page: Page) -> str:
         dark=_some(page, now.shows_after_dark),
         dark_then=_some(page, then.shows_after_dark),
     )
+    if not then.without_film:
+        return told
+    stays = page.words(
+        "No film comes on {panes}: what shows there stays as it is now.",
+        panes=in_rooms(page, then.without_film),
+    )
+    return f"{told} {stays}"
 
 
 def _some(page: Page, share: float) -> str:
@@ -209,7 +217,9 @@ def seen(page: Page, now: Shows, then: Shows) -> list[Fact]:
     room, outdoors = SIDES["day"]
     times = page.fmt.number(outdoors / room, 1)
     taken = words("outside {times} times as bright as inside", times=times)
-    return [Fact(day.label, day.value, ", ".join(part for part in (day.note, taken) if part)), dark]
+    bare = words("no film on {panes}", panes=in_rooms(page, then.without_film)) if then.without_film else ""
+    note = ", ".join(part for part in (day.note, taken, bare) if part)
+    return [Fact(day.label, day.value, note), dark]
 
 
 def _bills(page: Page) -> str:

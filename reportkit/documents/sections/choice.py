@@ -82,7 +82,12 @@ def choice(page: Page) -> Section:
         rule = words(made.rule)
         blocks.append(Paragraph([strong(words("Recommended: {film}.", film=name)), " ", rule]))
     if made.by == "job":
-        blocks.append(Paragraph(words("What is offered was named in the job, whatever the rule says.")))
+        sentence = (
+            english("What is planned was named in the job, whatever the rule says.")
+            if page.own_home
+            else english("What is offered was named in the job, whatever the rule says.")
+        )
+        blocks.append(Paragraph(words(sentence)))
     blocks.append(_trade_off(page, made))
     changes = _changes(page, made)
     if changes:

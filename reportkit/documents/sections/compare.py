@@ -171,7 +171,11 @@ def options(page: Page) -> Section:
             rows.append(Row(order, "strong"))
         else:
             rows.append(Row(order, "muted" if entry.excluded else "none"))
-    note = words("The option in bold is the one offered.")
+    note = words(
+        english("The option in bold is the one planned.")
+        if page.own_home
+        else english("The option in bold is the one offered.")
+    )
     if whole:
         note += " " + words(
             "Warm and cold: hours of {base} and more outside, and colder ones, in which the sun helps to heat.",

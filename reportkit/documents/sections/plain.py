@@ -59,6 +59,60 @@ def _heat(page: Page) -> str:
     return f"{hot} {worst}"
 
 
+#: What the worst hour is the worst of.
+WORST_OF = {
+    "warm": english(
+        "The worst hour is, of all hours with {base} or more outside, the one at which most of the sun's heat comes in "
+        "through {panes}."
+    ),
+    "half": english(
+        "The worst hour is, of all hours from {months}, the one at which most of the sun's heat comes in through {panes}."
+    ),
+    "year": english("The worst hour is the one at which most of the sun's heat comes in through {panes}."),
+}
+
+
+def worst_hour(page: Page) -> str:
+    """Return what the worst hour is the worst of, and on which face; empty where heat was not asked about."""
+    if HEAT not in kinds(page):
+        return ""
+    words, fmt, bare, bad = page.words, page.fmt, page.bare, page.findings.bad_day
+    outdoor = bad.outdoor_c[bad.hours.index(bad.time)]
+    if outdoor is None:
+        of = "half" if bad.time.month in bare.summer_months else "year"
+    else:
+        of = "warm" if outdoor >= bare.cold_below_c else "year"
+    told = [
+        words(
+            WORST_OF[of],
+            base=fmt.temperature(bare.cold_below_c, 0),
+            months=page.months(bare.summer_months),
+            panes=words("the panes of {room}", room=page.room(bad.room))
+            if bad.room
+            else words("all panes together"),
+        )
+    ]
+    if page.findings.weather.kind != "typical_year":
+        told.append(words("Looked at are clear days, the 21st of each month."))
+    faces: dict[str, float] = {}
+    for pane in page.findings.panes:
+        if bad.room in (None, pane.room):
+            faces[pane.face] = faces.get(pane.face, 0.0) + pane.peak_solar_w
+    whole = sum(faces.values())
+    if len(faces) > 1 and whole > 0:
+        most = max(faces, key=lambda face: faces[face])
+        share = fmt.percent(faces[most] / whole)
+        told.append(words("{share} of it comes in through {face}.", share=share, face=page.face(most)))
+    return " ".join(told)
+
+
+def no_saving(page: Page) -> str:
+    """Return why no saving is told though rates of energy, or rooms without a year, were; else empty."""
+    rooms = any(room.heat for room in page.job.rooms) and not page.whole_year
+    untold = page.chosen.saving_per_year is None and BILLS not in kinds(page)
+    return asked.TOLD[BILLS](page) if untold and (page.job.energy or rooms) else ""
+
+
 def _hot(page: Page, entry: OptionFound) -> list[Fact]:
     words, now, then = page.words, page.bare.hot_hours, entry.hot_hours
     hot = [

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from reportkit.documents.blocks import Block, Bullets, Column, Heading, Paragraph, Row, Section, Table
 from reportkit.documents.language.names import GLARE, REASONS
 from reportkit.documents.page import Page
+from reportkit.documents.sections.sun import seen_for
 from reportkit.findings.rooms import AFTER_C, RoomFound, RoomNotDescribed
 
 if TYPE_CHECKING:
@@ -34,7 +35,29 @@ def rooms(page: Page) -> Section:
             )
         )
     blocks.append(_seat(page))
+    if direct := _direct(page):
+        blocks.append(Paragraph(direct))
     return Section("rooms", blocks)
+
+
+def _direct(page: Page) -> str:
+    """Return how long there is direct sun, which the seat's hour of glare leaves out; empty where never."""
+    words, seen = page.words, page.findings.sun_in_view
+    if seen is not None and seen.time is not None:
+        return words(
+            "With direct sun glare is another matter: the sun itself stands in pane {pane} for {hours}.",
+            pane=seen.pane,
+            hours=seen_for(page, seen),
+        )
+    seat = next(pane for pane in page.findings.panes if pane.id == page.findings.by_window.pane)
+    most = max(seat.direct_sun_hours)
+    if most == 0:
+        return ""
+    return words(
+        "With direct sun glare is another matter: the sun shines on pane {pane} for up to {hours} hours a day.",
+        pane=seat.id,
+        hours=page.fmt.number(most, 1),
+    )
 
 
 def _room(page: Page, room: RoomFound) -> Table:

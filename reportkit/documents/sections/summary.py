@@ -8,6 +8,7 @@ from reportkit.documents.runs import Text, strong
 from reportkit.documents.sections import asked
 from reportkit.documents.sections.choice import WHY_NOTHING
 from reportkit.documents.sections.excluded import left_out, stops
+from reportkit.documents.sections.sun import in_short
 from reportkit.documents.sections.verdicts import terms
 from reportkit.study.relief import BILLS
 
@@ -89,13 +90,13 @@ def _stopped(page: Page) -> list[Block]:
 
 
 def told_in_short(page: Page) -> list[str]:
-    """Return what is recommended, at what price, what stopped film and which was left out, in a few lines."""
+    """Return what is recommended, at what price, what stopped film, which was left out, when the sun comes."""
     what, told = _recommendation(page)
     lines = [" ".join((what, *told))]
     if not page.leaves_glass:
         lines.append(page.price_label + ": " + page.fmt.money(page.findings.price.total))
         lines += terms(page)
-    return [*lines, *stops(page), *left_out(page)]
+    return [*lines, *stops(page), *left_out(page), in_short(page)]
 
 
 def why_nothing(page: Page) -> str:

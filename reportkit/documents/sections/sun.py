@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import math
 from collections.abc import Sequence
 from dataclasses import replace
@@ -14,6 +15,7 @@ from reportkit.documents.page import Page
 
 if TYPE_CHECKING:
     from reportkit.findings.glare import DiscSeen, SunInView
+    from reportkit.findings.sun import FaceSun
 
 #: The unit of luminance of each kind of reader, for 1 cd/m2: a footlambert is 1/pi cd/ft2 (NIST SP 811, B.8).
 LUMINANCE = {"metric": ("cd/m²", 1.0), "us": ("fL", math.pi * 0.3048**2)}
@@ -30,6 +32,7 @@ def sun(page: Page) -> Section:
         sun_hours(page.findings, fmt, words),
         *doubted(page, page.findings.weather.doubts),
         _direct_hours(page),
+        _clock(page),
     ]
     if page.whole_year:
         blocks.append(_year(page))
@@ -192,6 +195,59 @@ def _direct_hours(page: Page) -> Table:
             "overhangs and neighbouring walls of single panes are not."
         ),
         id="direct-sun",
+    )
+
+
+def clock_told(page: Page, face: FaceSun, month: int) -> str:
+    """Return from and to which clock times direct sun stands on a face on the 21st of a month."""
+    spans = face.direct_sun_clock_h[month - 1]
+    told = [
+        page.words("{first} to {last}", first=_time(page, first), last=_time(page, last))
+        for first, last in spans
+    ]
+    return ", ".join(told) or page.words("no sun")
+
+
+def _time(page: Page, hour: float) -> str:
+    minutes = round(hour * 60)
+    return page.fmt.clock(dt.time(minutes // 60 % 24, minutes % 60))
+
+
+def in_short(page: Page) -> str:
+    """Return in a line when the sun stands on each face in June and December: a wrong bearing shows there."""
+    faces = [
+        page.words(
+            "{face}, June {june}, December {december}",
+            face=page.face(face.id),
+            june=clock_told(page, face, 6),
+            december=clock_told(page, face, 12),
+        )
+        for face in page.findings.faces
+    ]
+    return page.words("Direct sun on the 21st, without clouds: {faces}.", faces="; ".join(faces))
+
+
+def _clock(page: Page) -> Table:
+    words, fmt = page.words, page.fmt
+    return Table(
+        [
+            Column("face", words("Face")),
+            Column("bearing", words("Looks toward"), align="right"),
+            Column("june", fmt.month(6, short=False)),
+            Column("december", fmt.month(12, short=False)),
+        ],
+        [
+            [
+                page.face(face.id),
+                fmt.angle(face.azimuth_deg),
+                clock_told(page, face, 6),
+                clock_told(page, face, 12),
+            ]
+            for face in page.findings.faces
+        ],
+        caption=words("When direct sun stands on each face, on the 21st by the clock"),
+        note=words("Does the sun come and go like this? If not, the bearing of the face is wrong."),
+        id="direct-clock",
     )
 
 

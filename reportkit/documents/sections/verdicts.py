@@ -239,7 +239,7 @@ def terms(page: Page, *, mapped: bool = True) -> list[str]:
         sentences.append(
             words(
                 english(
-                    "{panes}: only once whoever decides agrees in writing. The letters come with this plan."
+                    "{panes}: wait until you have a yes in writing. The letters to send come with this plan."
                 )
                 if page.own_home
                 else english(
@@ -292,16 +292,23 @@ def beside_the_point(page: Page, *, mapped: bool = True) -> list[str]:
     ]
 
 
-def refusals(page: Page) -> list[str]:
-    """Return as sentences which panes the screen refuses their film, and why."""
+#: Reasons of the screen that are about glass cracking from heat.
+HEAT = ("difference", "absorptance")
+
+
+def refusals(page: Page, named: Callable[[Page, list[str]], str] = together) -> list[str]:
+    """Return as sentences which panes the screen refuses their film, and why; ``named`` tells the panes."""
     why: dict[str, list[str]] = {}
     for pane, made in screened(page):
         if not pane.film and made.verdict == "refuse":
             for one in made.findings:
                 if one.verdict == "refuse" and not one.approved:
-                    why.setdefault(reason(page, one), []).append(pane.id)
+                    text = reason(page, one)
+                    if one.about in HEAT:
+                        text = page.words("the glass could crack: {why}", why=text)
+                    why.setdefault(text, []).append(pane.id)
     return [
-        page.words("No film on {panes}: {why}.", panes=together(page, ids), why=text)
+        page.words("No film on {panes}: {why}.", panes=named(page, ids), why=text)
         for text, ids in why.items()
     ]
 
@@ -328,7 +335,9 @@ def holds(page: Page) -> Section:
     if asked:
         points.append(
             words(
-                "{panes}: only with the decider's written answer in hand.",
+                english("{panes}: only with the yes in writing in your hand.")
+                if page.own_home
+                else english("{panes}: only with the decider's written answer in hand."),
                 panes=together(page, asked, first=True),
             )
         )

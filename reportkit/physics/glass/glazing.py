@@ -11,12 +11,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from reportkit.base.translatable import translatable
+from reportkit.base.translatable import english, translatable
 from reportkit.physics.glass.film import SIDES, Film, interface
 from reportkit.physics.glass.lite import Lite
 from reportkit.physics.glass.surface import BARE, Surface
 
 GASES = ("air", "argon", "krypton")
+
+#: The face that film goes on, counted from outside, by the side it is made for.
+FACES = {
+    "inside": english("face {face} (the room side) of the glass"),
+    "outside": english("face {face} (the weather side) of the glass"),
+}
 
 
 @dataclass(frozen=True)
@@ -164,7 +170,7 @@ def with_film(glazing: Glazing, film: Film, *, side: str | None = None, film_sid
         raise ValueError(f"side must be inside or outside (got {side!r})")
     face = 1 if side == "outside" else 2 * len(glazing.lites)
     old = glazing.faces[face - 1]
-    where = translatable("face {face} of the glass", face=face)
+    where = translatable(FACES[side], face=face)
     if old.kind == "coating":
         raise ValueError(
             translatable(
