@@ -4,6 +4,7 @@ That the worst that fits is taken is the project's own rule; what thick film tak
 """
 
 import json
+import re
 
 import pypdfium2 as pdfium
 import pytest
@@ -11,7 +12,9 @@ import pytest
 from reportkit.app.command_line import main
 from reportkit.app.run import make
 from reportkit.base.errors import JobError
-from reportkit.job import load_job
+from reportkit.job import load_job, write_starter
+from reportkit.job.reading.yamltree import read_tree
+from reportkit.job.writing.yamltext import yaml_text
 from reportkit.study import Study
 from reportkit.study.cautions import cautions_for
 from tests.small_job import SURVEY, written
@@ -35,6 +38,52 @@ def test_what_is_not_known_is_left_open(tmp_path, word):
     """Left out or said in a word, in a choice and in a number alike."""
     read = load_job(film(tmp_path, {}, **{THICK: word, CLASS: word})).job.films[0]
     assert (read.thickness_um, read.film_class) == (None, None)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "a: ?",
+        "a: ?   # which?",
+        "- ?",
+        "{a: ?, b: [1, ?], c: {d: ?}}",
+        "- a: ?",
+        "a: [?]   # which?",
+        "a: ?\r",
+    ],
+)
+def test_a_bare_question_mark_is_a_text(line):
+    """After a colon or a dash, in brackets, with a remark behind it; what stands below keeps its line."""
+    tree, faults = read_tree("", f"top:\n  {line}\n\nz: *none\n")
+    assert tree is None and [(fault.line, fault.rule) for fault in faults] == [
+        (4, "must refer to an anchor above it")
+    ]
+    tree, faults = read_tree("", f"top:\n  {line}\n")
+    assert not faults and "'?'" in str(tree.value)
+
+
+def test_a_question_mark_within_a_text_stays():
+    """As a word of a sentence, at its end, and as what a program for YAML would take for a key."""
+    tree, faults = read_tree("", "a: why? because\nb: really?\n? c: d\ne: |\n  - ?\n")
+    assert not faults
+    assert tree.value == {"a": "why? because", "b": "really?", "? c": "d", "e": "- ?\n"}
+
+
+@pytest.mark.parametrize("full", [False, True])
+def test_the_starters_own_lines_take_a_question_mark(tmp_path, full):
+    """Thickness and class of the first film, with the remark behind them, untouched but for the value."""
+    write_starter(tmp_path, units="us", kind="home", full=full)
+    text = (tmp_path / "job.yaml").read_text("utf-8")
+    asked = re.sub(r"(film_class|thickness_um): \w+", r"\1: ?", text)
+    assert asked != text
+    (tmp_path / "job.yaml").write_text(asked, "utf-8")
+    read = load_job(tmp_path).job.films[0]
+    assert (read.thickness_um, read.film_class) == (None, None)
+
+
+def test_a_question_mark_is_written_so_that_every_reader_of_yaml_has_it():
+    """Between quotation marks."""
+    assert yaml_text({"a": "?", "b": ["?", "? x"]}) == 'a: "?"\nb: ["?", "? x"]\n'
 
 
 def test_only_what_may_be_left_open_may_be_not_known(tmp_path):
