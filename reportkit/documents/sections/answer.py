@@ -9,6 +9,7 @@ from reportkit.documents.runs import Text, strong
 from reportkit.documents.sections import plain
 from reportkit.documents.sections.excluded import stops
 from reportkit.documents.sections.summary import made_up, price_fact, why_nothing
+from reportkit.job.reading.defaults import trees_left_out
 
 #: Whom a letter goes to, in plain words, by who decides.
 DECIDERS = {
@@ -36,6 +37,7 @@ def answer(page: Page) -> Section:
     if not page.leaves_glass:
         blocks += [
             Facts([*plain.figures(page, page.chosen), _daylight(page), price_fact(page)]),
+            *(Paragraph(words.said(sentence)) for sentence in trees_left_out(page.job)),
             *([Paragraph(_others(page))] if len(page.findings.ways) > 1 else []),
             Heading(words("Whom to ask before anything is fitted"), level=1, id="before"),
             Bullets(_asks(page)),
