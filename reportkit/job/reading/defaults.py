@@ -299,8 +299,8 @@ def trees_left_out(job: Job) -> Iterator[str]:
         for number, tree in enumerate(horizon.trees, 1):
             if not tree.outline:
                 yield translatable(
-                    "Tree {number} of {horizon} is not in these numbers: where it stands or how large it is "
-                    "nobody knows. They tell more sun than may come.",
+                    "Tree {number} of {horizon} is not in these numbers, as its place or size is not known: "
+                    "they tell more sun than may come.",
                     number=number,
                     horizon=horizon.id,
                 )
