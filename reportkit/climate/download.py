@@ -68,7 +68,7 @@ def fetch_pvgis(
             translatable(
                 "the typical year for {where} must be downloaded from PVGIS, which cannot be reached "
                 "from here ({error}); put a weather file in {folder} "
-                "and name it in the job, or use clear days",
+                "and name it in the job, or write weather: {{use: clear_days}}",
                 where=where,
                 error=type(error).__name__,
                 folder=folder,
@@ -78,7 +78,7 @@ def fetch_pvgis(
         raise UnavailableError(
             translatable(
                 "PVGIS has no typical year for {where} (answer {status}: {text}); "
-                "name a weather file in the job, or use clear days",
+                "name a weather file in the job, or write weather: {{use: clear_days}}",
                 where=where,
                 status=answer.status_code,
                 text=answer.text[:200],

@@ -6,7 +6,6 @@ file choose constructors from the dicts below. To add a kind of glass or coating
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 
@@ -22,7 +21,6 @@ from reportkit.job.model import (
     Pane,
     RatedValues,
     Spectra,
-    Tree,
 )
 from reportkit.physics import glass, sun
 from reportkit.work.pieces import Opening
@@ -260,21 +258,14 @@ def _measured_film(spec: FilmSpec, printed: glass.Sheet, spectra: Spectra, by_wa
 
 
 def skyline(spec: Horizon) -> tuple[sun.Horizon, ...]:
-    """Return a skyline and each tree before it, with what they let through month by month."""
+    """Return a skyline and each tree before it that is known, with what they let through month by month."""
 
     def through(bare: tuple[int, ...]) -> tuple[float, ...]:
         return tuple(spec.leafless_transmittance if month in bare else 0.0 for month in range(1, 13))
 
     line = [sun.Horizon(tuple(spec.points), through(spec.leafless_months))] if spec.points else []
-    return (*line, *(sun.Horizon(_outline(tree), through(tree.leafless_months)) for tree in spec.trees))
-
-
-def _outline(tree: Tree) -> tuple[tuple[float, float], ...]:
-    """Return the corners of a tree against the sky, as wide as its middle is seen: bearing, height [deg]."""
-    half = math.degrees(math.atan(tree.width / 2 / tree.distance))
-    height = math.degrees(math.atan(tree.above / tree.distance))
-    left, right = tree.bearing - half, tree.bearing + half
-    return (left, 0.0), (left, height), (right, height), (right, 0.0)
+    trees = (tree for tree in spec.trees if tree.outline)
+    return (*line, *(sun.Horizon(tree.outline, through(tree.leafless_months)) for tree in trees))
 
 
 def shade(job: Job, panes: tuple[Pane, ...]) -> sun.Shade:

@@ -26,7 +26,7 @@ def test_offline(monkeypatch, tmp_path):
     monkeypatch.setattr(requests, "get", refuse)
     with pytest.raises(UnavailableError, match="cannot be reached") as caught:
         climate.fetch_pvgis(45.0, 8.0, folder=tmp_path)
-    assert "weather file" in str(caught.value)
+    assert "weather file" in str(caught.value) and "use: clear_days" in str(caught.value)
     assert isinstance(caught.value, InputError)  # exit code 2
     assert not list(tmp_path.iterdir())
 

@@ -230,7 +230,7 @@ OTHERS = [
     *(
         (None, None, {"job.yaml": text})
         for text in (
-            "", "- a", "a: [b\n", 'a: "b\n', "a: 1\n b: 2\n", "x: *foo", "x: &x [*x]", "x: @foo", "x\ny: 1\n", "? [a]\n: b",
+            "", "- a", "a: [b\n", 'a: "b\n', "a: 1\n b: 2\n", "x: *foo", "x: &x [*x]", "x: @foo", "x\ny: 1\n", "[a]: b",
             "a: {b\nc: d\n", "a: 1\na: 2\n", "\ta: 1\n", "a: 1\n---\nb: 1", "a: !b c", "<<: 1\na: 1", "a: \x07", '"\\q": 1',
         )
     ),

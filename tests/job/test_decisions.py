@@ -236,6 +236,14 @@ def test_keeping_leaves_what_a_person_wrote(folder: Path) -> None:
     assert "  - date: 2026-03-09" in text[len(BY_HAND) :]
 
 
+def test_a_log_with_a_question_mark_in_it_is_kept_on(folder: Path) -> None:
+    """What was not known of an earlier decision, ``budget: ?``, is read, and stands in the log afterwards."""
+    write(folder, BY_HAND.replace("budget: 2500", "budget: ?   # ask"))
+    text = keep(folder, DECISION, units="us").read_text(encoding="utf-8")
+    assert "budget: '?'" in text and "# ask" in text
+    assert len(load_job(folder).job.decisions) == 3
+
+
 def test_a_decision_that_would_break_the_job_is_not_kept(folder: Path) -> None:
     """With a fault in it the log is left as it was, or not made at all."""
     wrong = DECISION.model_copy(update={"films": Choice(job="no-such-film")})

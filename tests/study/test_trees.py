@@ -62,3 +62,29 @@ def test_trees_are_told_on_the_page_and_kept_in_a_workbook(tmp_path):
     before = load_job(folder).job.horizons
     assert main(["convert", str(folder)]) == 0
     assert load_job(folder).job.horizons == before
+
+
+@pytest.mark.parametrize("field", ["bearing", "distance", "above", "width"])
+def test_a_tree_of_which_something_is_not_known_shades_nothing_and_is_told(tmp_path, capsys, field):
+    """The worst that fits: the sun of a job without it, said by check, on page one and in the table."""
+    for name in ("without", "with"):
+        (tmp_path / name).mkdir()
+    known = TREE | {"bearing": "350"}
+    without, folder = job(tmp_path / "without", known), job(tmp_path / "with", known, TREE | {field: "?"})
+    sums = [float(np.nansum(Study(load_job(one)).sun.panes.beam)) for one in (without, folder)]
+    assert sums[0] == sums[1]
+    assert main(["check", str(folder)]) == 0
+    told = "Tree 2 of yard is not in these numbers"
+    assert told in capsys.readouterr().err
+    if field == "width":
+        run = make(folder, only="html")
+        assert told in (run / "proposal.html").read_text("utf-8")
+        basis = (run / "basis.html").read_text("utf-8")
+        assert told in basis and "not counted" in basis
+
+
+def test_a_horizon_of_unknown_trees_alone_is_an_open_one(tmp_path):
+    """Nothing shades; neither the panes' sky nor the sun fails over it."""
+    (tmp_path / "none").mkdir()
+    study, bare = Study(load_job(job(tmp_path, {"above": "10 m"}))), Study(load_job(job(tmp_path / "none")))
+    assert float(np.nansum(study.sun.panes.beam)) == float(np.nansum(bare.sun.panes.beam))

@@ -11,6 +11,7 @@ from reportkit.documents.sections.excluded import stops
 from reportkit.documents.sections.summary import made_up, price_fact, why_nothing
 from reportkit.documents.sections.verdicts import refusals
 from reportkit.documents.together import in_rooms
+from reportkit.job.reading.defaults import trees_left_out
 
 #: Whom a letter goes to, in plain words, by who decides.
 DECIDERS = {
@@ -43,6 +44,7 @@ def answer(page: Page) -> Section:
                 for text in (plain.worst_hour(page), plain.no_saving(page))
                 if text
             ],
+            *(Paragraph(words.said(sentence)) for sentence in trees_left_out(page.job)),
             *([Paragraph(_others(page))] if len(page.findings.ways) > 1 else []),
             Heading(words("Whom to ask before anything is fitted"), level=1, id="before"),
             Bullets(_asks(page)),

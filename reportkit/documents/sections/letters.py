@@ -69,13 +69,14 @@ def _letter(page: Page, letter: Letter) -> list[Block]:
     film = page.film(letter.film)
     sender = job.business or job.client
     spec = next(spec for spec in job.films if spec.id == letter.film)
+    lines = [line for line in (sender.name, *sender.address, sender.contact) if line]
+    asks = (
+        words("For {business}, date", business=sender.name)
+        if sender.name
+        else words("Date, and name of who asks")
+    )
     return [
-        Paragraph(
-            [
-                strong(sender.name),
-                *(f"\u2002{line}" for line in (*sender.address, sender.contact) if line),
-            ]
-        ),
+        *([Paragraph([strong(lines[0]), *(f"\u2002{line}" for line in lines[1:])])] if lines else []),
         Paragraph(fmt.date(job.day)),
         Heading(words(ADDRESSEES[letter.who], film=film), level=1),
         Paragraph(_request(page, film, spec)),
@@ -94,9 +95,7 @@ def _letter(page: Page, letter: Letter) -> list[Block]:
         ),
         Paragraph(words("What we ask about:")),
         Bullets(whys(page, [(entry.pane, entry.asked, "") for entry in letter.panes], who=False)),
-        Signature(
-            [words("Date, and name of who answers"), words("For {business}, date", business=sender.name)]
-        ),
+        Signature([words("Date, and name of who answers"), asks]),
     ]
 
 

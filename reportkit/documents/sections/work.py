@@ -47,7 +47,8 @@ FLAGS = {
     "tower": english("tower"),
     "safety_film": english("thick film"),
 }
-
+#: The same of film that is worked as thick because nobody told how thick it is.
+THICKNESS_UNTOLD = english("thickness not known: as thick film")
 
 #: Rows of the list of panes up to which notes stand under it.
 ROOM_FOR_NOTES = 16
@@ -149,8 +150,9 @@ def _head(page: Page) -> Columns:
         when = fmt.date(first, "full")
         if first != last:
             when = words("{first} to {last}", first=fmt.day(first), last=fmt.date(last))
+    place = ", ".join(filter(None, [client.name, *client.address]))
     where = [
-        Fact(words("Where"), ", ".join([client.name, *client.address])),
+        *([Fact(words("Where"), place)] if place else []),
         Fact(words("Call"), client.contact or "—"),
         Fact(words("Parking"), "________"),
     ]
@@ -301,9 +303,11 @@ def _flags(page: Page, slot: Slot | None, pane: PaneFound, minutes: PaneMinutesF
         flags.append(words("no metal blade"))
     if surveyed.old_film:
         flags.append(words("old film off"))
+    untold = any(film.id == pane.film and film.thickness_um is None for film in page.job.films)
     for key, factor in minutes.slowed_by.items():
+        flag = THICKNESS_UNTOLD if key == "safety_film" and untold else FLAGS[key]
         digits = 0 if factor == round(factor) else 1 if round(factor, 1) == factor else 2
-        flags.append(f"{words(FLAGS[key])}\u00a0×{fmt.number(factor, digits)}")
+        flags.append(f"{words(flag)}\u00a0×{fmt.number(factor, digits)}")
     return flags
 
 

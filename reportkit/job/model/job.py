@@ -52,7 +52,11 @@ class Job(Record):
     ]
     language: Annotated[str, about("language the documents are written in: en or es", "en")] = "en"
     locale: Annotated[
-        str | None, about("language and country, where the language alone is not enough", "en_GB")
+        str | None,
+        about(
+            "language and place whose signs numbers, dates and money have; en_DE: English with 1.234,56",
+            "en_GB",
+        ),
     ] = None
     currency: Annotated[
         str,
@@ -69,7 +73,7 @@ class Job(Record):
         WeatherChoice()
     )
     complaint: Annotated[Complaint, about("what troubles the client", "text: The office is too hot by four")]
-    client: Annotated[Client, about("who the proposal is for", "name: Ana Example")]
+    client: Annotated[Client, about("who the proposal is for", "name: Ana Example")] = Client()
     business: Annotated[
         Business | None,
         about("who the proposal is from; with quote left out, for your own windows", "name: Example Films"),

@@ -13,9 +13,11 @@ from reportkit.job.model.typed import Day, Money, Percent, Record, Text, broken
 
 
 class Client(Record):
-    """Who the proposal is for."""
+    """Who the proposal is for; nobody need be named for one's own windows."""
 
-    name: Annotated[Text, about("name on the proposal", "Ana Example")]
+    name: Annotated[
+        Text, about("name on the proposal; for your own windows it may be left out", "Ana Example")
+    ] = ""
     address: Annotated[tuple[Text, ...], about("lines of the address", "- 1 Invented Street")] = ()
     contact: Annotated[Text, about("telephone or e-mail", "ana@example.com")] = ""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from typing import Annotated, Any, Literal
 
@@ -64,23 +65,38 @@ class Site(Record):
 
 
 class Tree(Record):
-    """A tree or hedge before the windows: a crown without gaps, taken to reach down to the level."""
+    """A tree or hedge before the windows: a crown without gaps, taken to reach down to the level.
+
+    One of which any of the four is not known is told, and shades nothing.
+    """
 
     bearing: Annotated[
-        Bearing, about("where it stands, seen from the windows, clockwise from true north", "250")
-    ]
+        Bearing | None, about("where it stands, seen from the windows, clockwise from true north", "250")
+    ] = None
     distance: Annotated[
-        Length, AfterValidator(between(500, 500_000)), about("from the windows to its middle", "8 m")
-    ]
+        Annotated[Length, AfterValidator(between(500, 500_000))] | None,
+        about("from the windows to its middle", "8 m"),
+    ] = None
     above: Annotated[
-        Length,
-        AfterValidator(between(100, 100_000)),
+        Annotated[Length, AfterValidator(between(100, 100_000))] | None,
         about("how far its top stands above the middle of the panes", "6 m"),
-    ]
-    width: Annotated[Length, AfterValidator(between(100, 500_000)), about("how wide it is", "5 m")]
+    ] = None
+    width: Annotated[
+        Annotated[Length, AfterValidator(between(100, 500_000))] | None, about("how wide it is", "5 m")
+    ] = None
     leafless_months: Annotated[
         tuple[Month, ...], about("months (1 to 12) in which it is bare; left out: evergreen", "[12, 1, 2]")
     ] = ()
+
+    @property
+    def outline(self) -> tuple[tuple[float, float], ...]:
+        """Its corners against the sky, as wide as its middle is seen: bearing, height [deg]; empty if untold."""
+        if self.bearing is None or self.distance is None or self.above is None or self.width is None:
+            return ()
+        half = math.degrees(math.atan(self.width / 2 / self.distance))
+        height = math.degrees(math.atan(self.above / self.distance))
+        left, right = self.bearing - half, self.bearing + half
+        return (left, 0.0), (left, height), (right, height), (right, 0.0)
 
 
 class Horizon(Record):
@@ -97,7 +113,10 @@ class Horizon(Record):
     trees: Annotated[
         tuple[Tree, ...],
         Field(max_length=20),
-        about("trees and hedges, each by where it stands and how large it is", "- bearing: 250"),
+        about(
+            "trees and hedges, each by where it stands and how large it is; one of which bearing, distance, above or width is not known is not counted",
+            "- bearing: 250",
+        ),
     ] = ()
     leafless_months: Annotated[
         tuple[Month, ...],

@@ -1,12 +1,14 @@
 """The way a face looks, where nobody had it in degrees: from a map, from the sun, from a compass.
 
 A bearing is put beside what it was found from before the job is checked, so that everything behind knows a
-bearing alone. What is known too roughly to be worth the name, within `WORST` degrees, is refused.
+bearing alone. What is known too roughly to be worth the name, within `WORST` or `WORST_STREET` degrees, is
+refused; points of a street that leave a degree of doubt or more are taken, and the doubt is told.
 """
 
 from __future__ import annotations
 
 import datetime as dt
+import itertools
 import math
 import zoneinfo
 from typing import Any
@@ -23,6 +25,12 @@ from reportkit.job.reading.world import is_clock
 
 #: A bearing that may be further off is not taken [deg] (common practice, no source).
 WORST = 5.0
+#: The same of a street's points, whose decimals alone tell how exactly they are known [deg].
+WORST_STREET = 15.0
+#: From here on the doubt of a bearing is told [deg].
+TOLD_FROM = 1.0
+#: Over this nobody is told by how many minutes the sun may come at another time [min].
+LONG = 120.0
 #: How far a watch and an eye are off when the sun is seen to come or go [min] (common practice, no source).
 WATCHED_WITHIN = 5.0
 #: Points of a street this far from the site are those of another place [km].
@@ -76,8 +84,8 @@ def course(points: tuple[tuple[float, float], ...]) -> tuple[float, float]:
     return math.degrees(math.atan2(across, along)) % 360, math.hypot(along, across)
 
 
-def of_street(street: Street, typed: list[str], where: Whereabouts) -> float:
-    """Return the bearing of a face that looks to one side of a street [deg].
+def of_street(street: Street, typed: list[str], where: Whereabouts) -> tuple[float, float]:
+    """Return the bearing of a face that looks to one side of a street, and how far it may be off [deg].
 
     Parameters
     ----------
@@ -106,15 +114,39 @@ def of_street(street: Street, typed: list[str], where: Whereabouts) -> float:
     digits = min(len(text.replace(",", ".").partition(".")[2]) for text in typed)
     # either point may be half a unit of the last digit off, a degree being 111 km
     off = math.degrees(math.atan2(111_000 * math.sqrt(2) * 10.0**-digits, apart))
-    if off > WORST:
+    if off > WORST_STREET:
         hint = translatable("give more decimals, or points further apart along the same straight street")
         raise Rough(
             "points",
-            translatable("must tell the street within {degrees:g} degrees", degrees=WORST),
+            translatable("must tell the street within {degrees:g} degrees", degrees=WORST_STREET),
             translatable("{off:.0f} degrees", off=off),
             hint,
         )
-    return (bearing + (90 if street.side == "right" else -90)) % 360
+    return (bearing + (90 if street.side == "right" else -90)) % 360, off
+
+
+def minutes_off(off: float, where: Whereabouts) -> float:
+    """Return by how much times of sun on a face may be wrong where its bearing is [min].
+
+    By the slowest that the azimuth of the sun turns there by day, on the solstices and an equinox, in half
+    hours; infinite where it stands still, or is never up.
+
+    Parameters
+    ----------
+    off
+        How far the bearing may be off [deg].
+    where
+        Where the job is.
+    """
+    step = dt.timedelta(minutes=30)
+    slowest = math.inf
+    for month in (3, 6, 12):
+        start = dt.datetime(2026, month, 21, tzinfo=dt.UTC)
+        azimuths, heights = sun_at([start + step * number for number in range(49)], where)
+        for number, (one, other) in enumerate(itertools.pairwise(azimuths)):
+            if heights[number] > 0 and heights[number + 1] > 0:
+                slowest = min(slowest, abs((other - one + 180) % 360 - 180))
+    return 30 * off / slowest if 0 < slowest < math.inf else math.inf
 
 
 def of_grazing(grazing: Grazing, where: Whereabouts) -> float:
@@ -225,12 +257,13 @@ def lay_out(rules: Rules, where: Whereabouts | None) -> tuple[Assumption, ...]:
 
 def _found(rules: Rules, face: dict[str, Any], at: Loc, way: str, where: Whereabouts) -> list[Assumption]:
     """Put one face's bearing beside what tells it; return the note on it, none where it cannot be told."""
-    raw = face[way]
+    raw, off = face[way], 0.0
     try:
         if way == "street":
             street = Street.model_validate(raw)
-            bearing = of_street(street, [str(number) for point in raw["points"] for number in point], where)
-            why = translatable("by two points of a map along the wall")
+            typed = [str(number) for point in raw["points"] for number in point]
+            bearing, off = of_street(street, typed, where)
+            why = _by_points(off, where)
         elif way == "grazing":
             upright = str(face.get("tilt") or "90").strip() in ("90", "90.0")
             if not upright:
@@ -264,8 +297,30 @@ def _found(rules: Rules, face: dict[str, Any], at: Loc, way: str, where: Whereab
     face["bearing"] = f"{bearing % 360:.1f}".replace("360.0", "0.0")
     rules.positions.known[*at, "bearing"] = rules.positions.find((*at, way))
     mark = _MARKS[way]
-    value = translatable("{degrees:.1f}°", degrees=float(face["bearing"]))
+    degrees = float(face["bearing"])
+    value = (
+        translatable("{degrees:.1f}°", degrees=degrees)
+        if off < TOLD_FROM
+        else translatable("{degrees:.0f}° ± {off:.0f}°", degrees=degrees, off=off)
+    )
     return [Assumption(f"faces.{face.get('id')}.bearing", value, mark, why)]
+
+
+def _by_points(off: float, where: Whereabouts) -> str:
+    """Return how a street's points tell a bearing, and what a doubt of degrees does to the sun's times."""
+    if off < TOLD_FROM:
+        return translatable("by two points of a map along the wall")
+    minutes = minutes_off(off, where)
+    if minutes > LONG:
+        return translatable(
+            "by two points of a map along the wall; the sun may come and go two hours or more before or "
+            "after the times told"
+        )
+    return translatable(
+        "by two points of a map along the wall; the sun may come and go up to {minutes} minutes before or "
+        "after the times told",
+        minutes=5 * math.ceil(minutes / 5),
+    )
 
 
 def _day(rules: Rules) -> dt.date | None:

@@ -6,7 +6,7 @@ Marks: a named source, ``the program`` for its own rule, or ``common practice, n
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -197,14 +197,17 @@ def _plain_defaults(job: Job, note: Note) -> None:
         if unset(face, "tilt"):
             note(f"faces.{face.id}.tilt", "90°", english("upright"), PROGRAM)
     for horizon in job.horizons:
-        bare = horizon.leafless_months or any(tree.leafless_months for tree in horizon.trees)
-        if horizon.trees:
+        counted = [tree for tree in horizon.trees if tree.outline]
+        bare = horizon.leafless_months or any(tree.leafless_months for tree in counted)
+        if counted:
             why = english("crowns without gaps down to the level, as high from every pane that names them")
-            value = translatable("{count}", count=len(horizon.trees))
+            value = translatable("{count}", count=len(counted))
             note(f"horizons.{horizon.id}.trees", value, why, PROGRAM)
         if bare and unset(horizon, "leafless_transmittance"):
             value = _number(horizon.leafless_transmittance)
             note(f"horizons.{horizon.id}.leafless_transmittance", value, english("bare branches"))
+    for sentence in trees_left_out(job):
+        note("horizons.trees", english("not counted"), sentence, PROGRAM)
     for glazing in job.glazings:
         for number, lite in enumerate(glazing.lites, 1):
             if unset(lite, "strength"):
@@ -288,6 +291,19 @@ def _plain_defaults(job: Job, note: Note) -> None:
             english("metal"),
             translatable("not given for {panes}", panes=codes(frames)),
         )
+
+
+def trees_left_out(job: Job) -> Iterator[str]:
+    """Yield each tree that is not counted, as it is not known where it stands or how large it is."""
+    for horizon in job.horizons:
+        for number, tree in enumerate(horizon.trees, 1):
+            if not tree.outline:
+                yield translatable(
+                    "Tree {number} of {horizon} is not in these numbers, as its place or size is not known: "
+                    "they tell more sun than may come.",
+                    number=number,
+                    horizon=horizon.id,
+                )
 
 
 def _number(value: float) -> str:

@@ -15,7 +15,7 @@ from pydantic.fields import FieldInfo
 from reportkit.base.errors import Fault
 from reportkit.base.translatable import english, reason_of, translatable
 from reportkit.base.units import BTU_PER_HOUR_PER_W, SQUARE_FEET_PER_M2, inches_first
-from reportkit.job.model import Job, Pane, Reading
+from reportkit.job.model import Body, GapSpec, Job, LiteSpec, Pane, Quote, RatedValues, Reading
 from reportkit.job.model.about import meaning, record_in
 from reportkit.job.model.forms import Form, form_of, unit_of
 from reportkit.job.model.quantities import AIR_FLOW
@@ -78,6 +78,23 @@ _MENDS_IN_CELLS = _MENDS | {
     "dict_type": translatable("write name: value, with ; between several"),
     "tuple_type": translatable("write its entries with ; between them"),
     "string_type": translatable("write it as one text"),
+}
+
+
+#: What to do where a field that must be given is not known, by its record and name (common practice, no
+#: source).
+_NOT_KNOWN = {
+    (LiteSpec, "thickness_mm"): translatable(
+        "measure at the edge of an opened sash, or with a glass gauge held against the pane; do not guess"
+    ),
+    (GapSpec, "width_mm"): translatable(
+        "measure the sealed unit at the edge of an opened sash, and take its sheets of glass off"
+    ),
+    (Body, "floor_area"): translatable(
+        "measure the room's length and width, or leave heat out: what a year brings is then withheld"
+    ),
+    (RatedValues, "visible_transmittance_percent"): translatable("ask the film's seller for its sheet"),
+    (Quote, "date"): translatable("the day you write this"),
 }
 
 
@@ -226,6 +243,9 @@ def _mend(
     if in_cells and record_in(field.annotation)[0] is not None:
         return translatable("fill in its rows below")
     sample = example if in_cells or record in (Pane, Reading) else f"{name}: {example}"
+    honest = _NOT_KNOWN.get((record, name)) if record and kind == "missing" else None
+    if honest:
+        return translatable("such as {example}; if it is not known: {what}", example=sample, what=honest)
     return translatable("such as {example}", example=sample)
 
 

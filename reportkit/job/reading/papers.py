@@ -11,7 +11,7 @@ _DAYS = (("fitting", "date"), ("survey", "measured_on"), ("prices", "dated"))
 
 
 def check(rules: Rules) -> None:
-    """Report half of a business's papers, one without rates, and a plan for one's own home without a day."""
+    """Report papers of a business without a half, rates or client, and a plan for one's own without a day."""
     given = [name for name in ("business", "quote") if rules.raw.get(name) is not None]
     if len(given) == 1:
         (other,) = {"business", "quote"} - set(given)
@@ -25,9 +25,14 @@ def check(rules: Rules) -> None:
             None,
             hint,
         )
+    if given and not rules.group("client").get("name"):
+        in_cells = ".xlsx:" in rules.positions.find(("client", "name"))[0]
+        example = "Ana Example" if in_cells else "name: Ana Example"
+        hint = translatable("such as {example}", example=example)
+        rules.fault(("client", "name"), translatable("must be given"), None, hint)
     if not given and not any(rules.group(group).get(name) for group, name in _DAYS):
         rule = translatable("must be given in a job without a quote, or survey.measured_on, or prices.dated")
-        rules.fault(("fitting", "date"), rule, None, translatable("say when you want to do the work"))
+        rules.fault(("fitting", "date"), rule, None, translatable("the day you write this, if nothing else"))
 
 
 def labels(rules: Rules, job: Job) -> None:

@@ -185,11 +185,12 @@ def load_job(folder: Path) -> LoadedJob:
             del raw[name]
     faults += decisions.read(folders, raw, positions)
     faults += readings.read(folders, raw, positions)
+    plain_words(Job, raw)
     merged = merge_shared(raw, positions, folders, _wanted(raw, rows))
     faults += merged.faults
-    plain_words(Job, raw)
     for row in rows:
         plain_words(Pane, row.raw)
+        row.raw = _without_none(row.raw)
     plain_codes(raw)
     spread_out(Job, raw)
     plain_numbers(Job, raw, Writer.of(raw))

@@ -13,11 +13,14 @@ from typing import Any
 
 from reportkit.base.errors import Fault
 from reportkit.base.translatable import translatable
+from reportkit.job.model import Job
+from reportkit.job.model.prices import Prices
 from reportkit.job.model.typed import is_bare
 from reportkit.job.reading.book import read_book
 from reportkit.job.reading.files import Folders, clipped
 from reportkit.job.reading.names import alike
 from reportkit.job.reading.positions import Positions, in_words
+from reportkit.job.reading.words import plain_words
 from reportkit.job.reading.yamltree import Tree, read_tree
 
 KINDS = ("films", "glazings", "prices")
@@ -73,6 +76,7 @@ def merge_shared(
         merged.faults += faults
         before = merged.used
         if tree is not None:
+            plain_words(Prices if kind == "prices" else Job, tree.value)
             if kind == "prices":
                 _prices(raw, positions, tree, merged)
             else:

@@ -16,6 +16,7 @@ from reportkit.base.errors import Fault
 from reportkit.base.translatable import english, translatable
 from reportkit.job.model import Pane
 from reportkit.job.reading.table import Form, read_table
+from reportkit.job.reading.words import not_known
 
 #: Columns that are read together as one field of a pane.
 READINGS = {
@@ -23,6 +24,8 @@ READINGS = {
     "heights": ("height", "height_2", "height_3"),
     "diagonals": ("diagonal_1", "diagonal_2"),
 }
+#: The columns that are, which hold lengths alone.
+MEASURED = frozenset(column for parts in READINGS.values() for column in parts)
 #: Every column, in the order of a pane's fields.
 COLUMNS = tuple(column for name in Pane.model_fields for column in READINGS.get(name, (name,)))
 REQUIRED = tuple(
@@ -86,7 +89,8 @@ def read_rows(shown: str, text: str) -> tuple[list[Row], list[Fault]]:
 
 
 def row_of(line: int, cells: Mapping[str, str], headed: Iterable[str]) -> Row:
-    """Return what a row of cells says of a pane."""
+    """Return what a row of cells says of a pane; a cell that says it is not known is an empty one."""
+    cells = {name: cell for name, cell in cells.items() if not not_known(cell, text=name not in MEASURED)}
     row = Row(line, dict(cells), headed=frozenset(headed))
     single = [name for name in COLUMNS if not any(name in parts for parts in READINGS.values())]
     row.raw = {name: cells[name] for name in single if name in cells}

@@ -12,6 +12,7 @@ from reportkit.base.units import KM_PER_MILE, SQUARE_FEET_PER_M2
 from reportkit.climate import distance, shipped_site
 from reportkit.job.model import FilmSpec, Job
 from reportkit.job.reading.book import BOOK_FILE, SHEETS, sheet_of
+from reportkit.job.reading.defaults import trees_left_out
 from reportkit.job.reading.doubts import doubted
 from reportkit.job.reading.rates import CHARGED, rates_told
 from reportkit.job.reading.reader import LoadedJob
@@ -56,9 +57,11 @@ def told(loaded: LoadedJob) -> list[str]:
         *(line for name, read in loaded.lines.items() for line in shown(name, read)),
         *(line for film in job.films if film.id in job.compare for line in _gaps(film)),
         *_rough(job),
+        *trees_left_out(job),
         *([] if job.own_home else [translatable(CHARGED[job.prices.film_charged])]),
         *rates_told(loaded.defaults),
         *_far_weather(loaded),
+        *_no_weather_yet(loaded),
         *_withheld(loaded),
         *doubted(job),
     ]
@@ -184,6 +187,14 @@ def _far_weather(loaded: LoadedJob) -> Iterator[str]:
             else translatable("{km:.0f} km", km=apart)
         )
         yield translatable("The weather is that of {place}, {away} away.", place=site.place, away=away)
+
+
+def _no_weather_yet(loaded: LoadedJob) -> Iterator[str]:
+    """Yield that the weather must be fetched, where its file does not lie in the folder yet."""
+    if loaded.job.weather.use == "pvgis" and loaded.weather_file is None:
+        yield translatable(
+            "The weather must be downloaded from PVGIS first: make does it once, and needs a network for it."
+        )
 
 
 def _withheld(loaded: LoadedJob) -> Iterator[str]:

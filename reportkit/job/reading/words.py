@@ -1,7 +1,8 @@
 """Words as people write them, turned into the words that fields take: ``Sí``, ``Toughened``, ``STEP LADDER``.
 
 A raw tree is turned once, before any rule looks at it, so that every rule and record sees the same words. A
-word that nothing here knows stays as it was typed; its field's own check then names it.
+word that nothing here knows stays as it was typed; its field's own check then names it. What is said not to
+be known is taken out: the same as leaving the field out.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
 
-from reportkit.job.model.about import choices, fields_in
+from reportkit.job.model.about import choices, fields_in, record_in
 from reportkit.job.model.languages import SOURCE, catalogue, languages
 
 #: Yes and no in the languages of the trade's sheets, and as spreadsheets write them.
@@ -20,7 +21,7 @@ _YES = frozenset(
     {"yes", "y", "true", "on", "1", "sí", "si", "ja", "oui", "wahr", "vrai", "verdadero", "✓", "✔"}
 )
 _NO = frozenset({"no", "n", "false", "off", "0", "nein", "non", "falsch", "faux", "falso"})
-#: What people write where they do not know: the same as leaving a field out that may be left out.
+#: What people write where they do not know. A text or a name may be such a word, only `?` is neither.
 _NOT_KNOWN = frozenset(
     [
         "?",
@@ -114,13 +115,46 @@ def plain_words(record: type[BaseModel], raw: Any) -> None:
     raw
         Its fields, texts only; anything else is left alone.
     """
+    _left_open(raw, record)
     for _, part, name, field in fields_in(record, raw):
-        value = part[name]
-        open_left = not field.is_required() and field.default is None and not _is_text(field.annotation)
-        if open_left and isinstance(value, str) and _plain(value) in _NOT_KNOWN:
-            part[name] = None
-        else:
-            part[name] = _turned(value, field.annotation)
+        part[name] = _turned(part[name], field.annotation)
+
+
+def not_known(said: str, *, text: bool = False) -> bool:
+    """Return whether a person says that they do not know.
+
+    Parameters
+    ----------
+    said
+        What was typed.
+    text
+        Whether it stands where any text or name may stand.
+    """
+    return said.strip() == "?" if text else _plain(said) in _NOT_KNOWN
+
+
+def _left_open(value: Any, annotation: Any) -> Any:
+    """Return a value, a list or a group without what is said not to be known, None where nothing of it is.
+
+    Groups are changed in place. An entry of a list stays, for its own check to name it, unless it is a text.
+    """
+    if isinstance(value, str):
+        return None if not_known(value, text=_is_text(annotation)) else value
+    below, _ = record_in(annotation)
+    if isinstance(value, list):
+        left = [_left_open(entry, annotation) for entry in value]
+        if value and all(isinstance(entry, str) for entry in value) and not any(left):
+            return None
+        if _is_text(annotation):
+            return [entry for entry in left if entry is not None]
+        return [entry if kept is None else kept for entry, kept in zip(value, left, strict=True)]
+    if isinstance(value, dict) and below is not None:
+        told = any(part is not None for part in value.values())
+        for name, field in below.model_fields.items():
+            if name in value:
+                value[name] = _left_open(value[name], field.annotation)
+        return None if told and all(part is None for part in value.values()) else value
+    return value
 
 
 def _plain(word: str) -> str:
@@ -130,8 +164,8 @@ def _plain(word: str) -> str:
 
 
 def _is_text(annotation: Any) -> bool:
-    """Return whether a field takes any text, a name among them."""
-    if get_origin(annotation) in (Annotated, Union, types.UnionType):
+    """Return whether a field, or the entries of its list, takes any text, a name among them."""
+    if get_origin(annotation) in (Annotated, Union, types.UnionType, tuple):
         return any(_is_text(part) for part in get_args(annotation))
     return annotation is str
 

@@ -3,18 +3,22 @@
 Every scalar stays the text a person sees (``no``, ``1e3`` and ``012`` are not turned into anything
 else); an empty plain scalar, ``~`` and ``null`` are "not given". Anchors, aliases and ``<<`` merges work;
 tags, a second document, keys given twice, tabs as indentation, and trees too deep or too large (an alias
-counts at its full size) are faults. Grammar: YAML 1.2, by ruamel.yaml's parser.
+counts at its full size) are faults. Grammar: YAML 1.2, by ruamel.yaml's parser, but for one sign: ``?``
+begins a text, as people write it for what they do not know, and never a key.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from reportkit.base.errors import Fault
 from reportkit.base.translatable import translatable
 from reportkit.job.reading.files import UNPRINTABLE, clipped
+
+if TYPE_CHECKING:
+    from ruamel.yaml import YAML
 
 Path = tuple[str | int, ...]
 _NOT_GIVEN = ("", "~", "null", "Null", "NULL")
@@ -71,7 +75,7 @@ def read_tree(shown: str, text: str) -> tuple[Tree | None, list[Fault]]:
     from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
     try:
-        root = _compose(YAML(typ="safe", pure=True).parse(text))
+        root = _compose(asking(YAML(typ="safe", pure=True)).parse(text))
     except _Refused as refused:
         return None, [Fault(shown, refused.line, "", refused.rule, refused.found, refused.hint)]
     except MarkedYAMLError as error:
@@ -106,6 +110,19 @@ def read_tree(shown: str, text: str) -> tuple[Tree | None, list[Fault]]:
     faults: list[Fault] = []
     tree.value = _plain(root, (), tree, faults)
     return tree, faults
+
+
+def asking(yaml: YAML) -> YAML:
+    """Return a reader of YAML that takes ``?`` for a text, by itself too."""
+    from ruamel.yaml.scanner import Scanner
+
+    usual: Any = yaml.Scanner or Scanner
+    own = {
+        "check_key": lambda scanner: False,
+        "check_plain": lambda scanner: scanner.reader.peek() == "?" or usual.check_plain(scanner),
+    }
+    yaml.Scanner = type("Asking", (usual,), own)
+    return yaml
 
 
 def _reason(error: Exception) -> str:

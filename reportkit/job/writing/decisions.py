@@ -18,6 +18,7 @@ from reportkit.job.model.quantities import TEMPERATURE
 from reportkit.job.reading.decisions import DECISIONS_FILE
 from reportkit.job.reading.files import UNPRINTABLE
 from reportkit.job.reading.reader import load_job
+from reportkit.job.reading.yamltree import asking
 
 _HEAD = "Decisions about this job, oldest first. The newest is the one in force, whole; edit it freely.\n"
 
@@ -132,7 +133,7 @@ def _rewritten(folder: Path, change: Callable[[Any], None]) -> Path:
         raise InputError(f"{folder} is the archive of a run and never changes: open the job's own folder")
     load_job(folder)  # a file with a fault in it is for a person to mend, not to write over
     path = folder / DECISIONS_FILE
-    yaml = YAML()
+    yaml = asking(YAML())
     yaml.width = 100
     yaml.preserve_quotes = True
     yaml.indent(mapping=2, sequence=4, offset=2)

@@ -57,8 +57,9 @@ def _flow(value: Any) -> str:
 
 
 def _scalar(text: str) -> str:
-    """Return a text plain where it reads back as itself, else between quotation marks."""
-    tree, faults = read_tree("", f"{{{text}: [{text}]}}") if text.isprintable() else (None, [])
+    """Return a text plain where whatever reads YAML has it back as itself, else between quotation marks."""
+    plain = text.isprintable() and not text.startswith("?")
+    tree, faults = read_tree("", f"{{{text}: [{text}]}}") if plain else (None, [])
     if tree is not None and not faults and tree.value == {text: [text]}:
         return text
     quoted = json.dumps(text, ensure_ascii=False)

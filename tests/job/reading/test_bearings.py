@@ -63,9 +63,34 @@ def test_points_too_coarse_or_of_another_place_are_named(tmp_path):
     """Three decimals are 111 m: over 120 m they tell no bearing. North and east exchanged lie far away."""
     coarse = {"points": [["41.000", "12.000"], ["41.001", "12.000"]], "side": "left"}
     fault = _fault(tmp_path, street=coarse)
-    assert (fault.field, fault.rule) == ("faces.west.street.points", "must tell the street within 5 degrees")
+    assert (fault.field, fault.rule) == ("faces.west.street.points", "must tell the street within 15 degrees")
     turned = {"points": [["12.00000", "41.00000"], ["12.00000", "41.00108"]], "side": "left"}
     assert "within 20 km of the site" in _fault(tmp_path, street=turned).rule
+
+
+def test_points_that_leave_a_doubt_are_taken_and_the_doubt_is_told(tmp_path):
+    """Four decimals are 11 m: half of it at both ends is 7.4 degrees over 120 m. The sun's azimuth turns at its
+    rising by 15 degrees times the sine of the latitude in an hour (any textbook of the sun, from memory), and
+    hardly slower by day: 9.8 at 41 N, so that 7.4 degrees are 45 minutes, told as up to 50.
+    """
+    rough = {"points": [["41.0000", "12.0000"], ["41.0011", "12.0000"]], "side": "right"}
+    loaded = load_job(_face(tmp_path, street=rough))
+    line = next(line for line in told(loaded) if line.startswith("west looks to"))
+    assert line.startswith(
+        "west looks to 90° ± 7°, east, by two points of a map along the wall; the sun may come"
+    )
+    assert "up to 50 minutes before or after" in line or "up to 45 minutes before or after" in line
+    (note,) = (note for note in loaded.defaults if note.field == "faces.west.bearing")
+    assert note.value == "90° ± 7°"
+
+
+def test_near_the_equator_the_sun_hardly_turns(tmp_path):
+    """At an equinox it stays in the east all the morning there: no number of minutes is told."""
+    rough = {"points": [["0.0000", "12.0000"], ["0.0011", "12.0000"]], "side": "right"}
+    site = {"latitude": "0", "longitude": "12", "elevation_m": "0", "clock": "Etc/GMT-1"}
+    face = {"id": "west", "street": rough}
+    lines = told(load_job(written(tmp_path, {"site": site, "faces": [face]})))
+    assert any("two hours or more before or after" in line for line in lines)
 
 
 #: NREL/TP-560-34302, appendix A.5: the sun's azimuth is 194.34024 at 12:30:30, seven hours behind Greenwich.

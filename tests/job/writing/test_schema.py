@@ -92,4 +92,4 @@ def test_starter_satisfies_the_schema_and_slips_do_not(tmp_path: Path) -> None:
     assert validator.is_valid(job)
     assert not validator.is_valid({**job, "titel": "x"})
     assert not validator.is_valid({**job, "units": "feet"})
-    assert not validator.is_valid({name: part for name, part in job.items() if name != "client"})
+    assert not validator.is_valid({name: part for name, part in job.items() if name != "complaint"})
