@@ -21,6 +21,7 @@ def strange(said, job):
     """Return the units, bare codes and words in a text that a stranger would not know, but those typed."""
     for room in job.rooms:  # a code is known where its room stands beside it
         said = re.sub(rf"{re.escape(' '.join((room.name or room.id).split()))} \([^()]*\)", " ", said)
+    said = re.sub(r"°[CF]\b", " ", said)
     for name in sorted(typed(job), key=len, reverse=True):
         said = said.replace(" ".join(name.split()), " ")
     plain = set(PLAIN[job.language].read_text("utf-8").split())

@@ -92,8 +92,6 @@ def worst_hour(page: Page) -> str:
             else words("all panes together"),
         )
     ]
-    if page.findings.weather.kind != "typical_year":
-        told.append(words("Looked at are clear days, the 21st of each month."))
     faces: dict[str, float] = {}
     for pane in page.findings.panes:
         if bad.room in (None, pane.room):
@@ -103,6 +101,8 @@ def worst_hour(page: Page) -> str:
         most = max(faces, key=lambda face: faces[face])
         share = fmt.percent(faces[most] / whole)
         told.append(words("{share} of it comes in through {face}.", share=share, face=page.face(most)))
+    if page.findings.weather.kind != "typical_year":
+        told.append(words("Looked at are clear days, the 21st of each month."))
     return " ".join(told)
 
 
