@@ -46,9 +46,8 @@ FLAGS = {
     "step_ladder": english("step-ladder"),
     "tower": english("tower"),
     "safety_film": english("thick film"),
+    "thickness_not_known": english("thickness not known: as thick film"),
 }
-#: The same of film that is worked as thick because nobody told how thick it is.
-THICKNESS_UNTOLD = english("thickness not known: as thick film")
 
 #: Rows of the list of panes up to which notes stand under it.
 ROOM_FOR_NOTES = 16
@@ -305,9 +304,9 @@ def _flags(page: Page, slot: Slot | None, pane: PaneFound, minutes: PaneMinutesF
         flags.append(words("old film off"))
     untold = any(film.id == pane.film and film.thickness_um is None for film in page.job.films)
     for key, factor in minutes.slowed_by.items():
-        flag = THICKNESS_UNTOLD if key == "safety_film" and untold else FLAGS[key]
+        flag = "thickness_not_known" if key == "safety_film" and untold else key
         digits = 0 if factor == round(factor) else 1 if round(factor, 1) == factor else 2
-        flags.append(f"{words(flag)}\u00a0×{fmt.number(factor, digits)}")
+        flags.append(f"{words(FLAGS[flag])}\u00a0×{fmt.number(factor, digits)}")
     return flags
 
 
