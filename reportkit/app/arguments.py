@@ -135,7 +135,7 @@ def parser() -> argparse.ArgumentParser:
 
 def _language(text: str) -> str:
     """Return the code of a language there is a catalogue of sentences for."""
-    from reportkit.job.model.languages import languages
+    from reportkit.base.languages import languages
 
     if text not in languages():
         raise argparse.ArgumentTypeError(f"{text!r} is not one of {', '.join(languages())}")

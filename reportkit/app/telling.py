@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from reportkit.base.errors import ReportkitError
-from reportkit.job.model.languages import SOURCE
+from reportkit.base.languages import SOURCE
 
 if TYPE_CHECKING:
     from reportkit.job.model import Job

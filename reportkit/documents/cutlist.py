@@ -8,6 +8,7 @@ from decimal import Decimal
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
+from reportkit.base.languages import SOURCE
 from reportkit.base.translatable import english
 from reportkit.cutting.seams import part_widths
 from reportkit.documents.blocks import Bullets, Column, Heading, Paragraph, Section, Table, plain
@@ -19,7 +20,6 @@ from reportkit.documents.language.words import Words
 from reportkit.documents.layouts import html
 from reportkit.documents.layouts.finish import Finisher
 from reportkit.findings.cutting import planned
-from reportkit.job.model.languages import SOURCE
 from reportkit.study.cutting import CutAlone
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ class CutSheet:
     units
         ``us`` or ``metric``.
     language
-        Language of the words, a code of `reportkit.job.model.languages.languages`. Numbers follow it, but for
+        Language of the words, a code of `reportkit.base.languages.languages`. Numbers follow it, but for
         US units, which come with the numbers of the US.
     """
 

@@ -165,6 +165,15 @@ def test_an_unknown_command_is_refused(capsys):
 
 
 @pytest.mark.parametrize("unbuffered", ["", "1"])
+def test_the_command_line_imports_nothing_slow():
+    """What every command waits for, its help too, holds no model of a job and no arrays."""
+    code = "import sys; from reportkit.app.command_line import main; print(*sys.modules)"
+    told = subprocess.run([sys.executable, "-c", code], check=True, capture_output=True, text=True)
+    loaded = told.stdout.split()
+    assert "reportkit.app.arguments" in loaded
+    assert not {"numpy", "pydantic", "pandas", "reportkit.job"} & {*loaded}
+
+
 @pytest.mark.parametrize("command", ["cut", "check", "start", "make", "--help"])
 @pytest.mark.parametrize("stream", ["stdout", "stderr"])
 def test_a_command_nobody_reads_any_more_names_the_closed_pipe(tmp_path, command, stream, unbuffered):

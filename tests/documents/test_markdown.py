@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from reportkit.base.languages import languages
 from reportkit.documents.language import catalogue, words
 from reportkit.documents.language.markdown import sentences, spoken
 from reportkit.documents.language.words import Words
 from reportkit.documents.layouts.templates import template
-from reportkit.job.model.languages import languages
 
 NOTEBOOKS = ["reasoning.ipynb", "consultation.ipynb"]
 TRANSLATED = [name for name in languages() if name != "en"]

@@ -15,6 +15,7 @@ import paper
 import pytest
 
 from reportkit.base.errors import JobError
+from reportkit.base.languages import languages
 from reportkit.base.translatable import Translatable, joined, translatable
 from reportkit.documents.blocks import plain
 from reportkit.documents.frame import FRAME_WORDS
@@ -25,7 +26,6 @@ from reportkit.documents.layouts import pdf
 from reportkit.documents.layouts.finish import Finisher
 from reportkit.documents.sections import SECTIONS
 from reportkit.findings.result import as_json
-from reportkit.job.model.languages import languages
 from reportkit.job.writing.copies import photos_of
 from reportkit.study import Study
 

@@ -20,11 +20,11 @@ from pathlib import Path
 from string import Formatter
 from typing import Any
 
+from reportkit.base.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
 from reportkit.documents.language.markdown import sentences as in_markdown
 from reportkit.documents.layouts.templates import template_folder
 from reportkit.job import model
 from reportkit.job.model.about import fields_of_choice
-from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
 from reportkit.job.writing.starter import questions
 from reportkit.physics.glass import lite
 

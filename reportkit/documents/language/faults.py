@@ -11,11 +11,11 @@ import dataclasses
 import re
 
 from reportkit.base.errors import Fault, InputError, ReportkitError
+from reportkit.base.languages import SOURCE
 from reportkit.base.translatable import Translatable, reason_of
 from reportkit.base.visible import visible
 from reportkit.documents.language.formats import Formats
 from reportkit.documents.language.words import Words
-from reportkit.job.model.languages import SOURCE
 from reportkit.job.reading.spoken import Spoken
 
 #: A place in a workbook that is no cell but a whole row or column.

@@ -14,10 +14,10 @@ from collections.abc import Callable
 from functools import cache
 from typing import Any
 
+from reportkit.base.languages import DOMAIN, LOCALE_DIR, SOURCE
 from reportkit.base.translatable import Quantity, Translatable, apart
 from reportkit.base.visible import isolated
 from reportkit.documents.language.formats import Formats
-from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE
 
 Write = Callable[[Formats, float, int | None], str]
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
-from reportkit.job.model.languages import SOURCE
+from reportkit.base.languages import SOURCE
 from reportkit.job.reading.book import BOOK_FILE, read_book
 from reportkit.job.reading.files import LARGEST_FILE
 from reportkit.job.reading.jobfile import JOB_FILE

@@ -13,8 +13,8 @@ from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
 
+from reportkit.base.languages import SOURCE, catalogue, languages
 from reportkit.job.model.about import choices, fields_in, record_in
-from reportkit.job.model.languages import SOURCE, catalogue, languages
 
 #: Yes and no in the languages of the trade's sheets, and as spreadsheets write them.
 _YES = frozenset(

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import zoneinfo
 
+from reportkit.base.languages import languages
 from reportkit.base.translatable import translatable
-from reportkit.job.model.languages import languages
 from reportkit.job.reading.messages import did_you_mean
 from reportkit.job.reading.rules import Rules
 

@@ -11,7 +11,7 @@ from string import Template
 from typing import Literal
 
 from reportkit.base.errors import InputError, JobError
-from reportkit.job.model.languages import SOURCE, catalogue, languages
+from reportkit.base.languages import SOURCE, catalogue, languages
 from reportkit.job.model.typed import Id, Record
 from reportkit.job.reading.book import BOOK_FILE
 from reportkit.job.reading.files import Folders, there

@@ -5,9 +5,9 @@ from collections import Counter
 
 import pytest
 
+from reportkit.base.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
 from reportkit.job.model import Job, Pane, Reading
 from reportkit.job.model.about import fields_of_choice
-from reportkit.job.model.languages import DOMAIN, LOCALE_DIR, SOURCE, languages
 from reportkit.job.reading.words import meant_by
 
 FIELDS = list(fields_of_choice(Job, Pane, Reading))

@@ -6,7 +6,7 @@ import gettext
 from functools import cache
 from pathlib import Path
 
-LOCALE_DIR = Path(__file__).parents[2] / "locale"
+LOCALE_DIR = Path(__file__).parents[1] / "locale"
 DOMAIN = "reportkit"
 SOURCE = "en"
 
