@@ -164,7 +164,6 @@ def test_an_unknown_command_is_refused(capsys):
     assert "make" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("unbuffered", ["", "1"])
 def test_the_command_line_imports_nothing_slow():
     """What every command waits for, its help too, holds no model of a job and no arrays."""
     code = "import sys; from reportkit.app.command_line import main; print(*sys.modules)"
@@ -174,6 +173,7 @@ def test_the_command_line_imports_nothing_slow():
     assert not {"numpy", "pydantic", "pandas", "reportkit.job"} & {*loaded}
 
 
+@pytest.mark.parametrize("unbuffered", ["", "1"])
 @pytest.mark.parametrize("command", ["cut", "check", "start", "make", "--help"])
 @pytest.mark.parametrize("stream", ["stdout", "stderr"])
 def test_a_command_nobody_reads_any_more_names_the_closed_pipe(tmp_path, command, stream, unbuffered):
