@@ -282,7 +282,7 @@ MOST = {"Shopfront and the flat above": 16, "Living room and kitchen facing the 
 
 
 def test_no_page_is_half_empty(document: Document) -> None:
-    """Text or pictures reach past the middle of every page, but the last and, of the reasons, the one before.
+    """Text or pictures reach .45 of every page or more, but for the last and, of the reasons, the one before.
 
     In the reasons the client's care has the last page to itself, so the text ends on the page before.
     """
@@ -291,7 +291,7 @@ def test_no_page_is_half_empty(document: Document) -> None:
     spared = 2 if document.kind == "basis" else 1
     with pypdfium2.PdfDocument(document.data) as file:
         reach = [_reach(page) for page in file]
-    assert all(share > 0.5 for share in reach[:-spared]), reach
+    assert all(share > 0.45 for share in reach[:-spared]), reach
     if document.kind == "basis":
         assert len(reach) <= next(
             (most for title, most in MOST.items() if title in document.page["title"]), 10
