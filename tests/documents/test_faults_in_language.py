@@ -128,6 +128,7 @@ def test_what_a_clean_check_says_is_spanish(tmp_path, capsys):
         "A grey le faltan SHGC o g, y TSER: su ficha no se puede contrastar con lo calculado.",
         "A grey le falta la reflectancia visible: su aspecto de espejo se toma del sol completo.",
         "A grey le falta la transmitancia ultravioleta: no se da ningún número de ultravioleta.",
+        "La lámina se cobra según se compra: un rollo que se vende entero cuenta entero.",
         "No se da: sol, calor, energía y dinero de un año; el clima es de días despejados.",
         "No se da: horas del día de instalación; falta fitting: {date: ...}.",
         "Mire otra vez: B puede tener intercambiados el ancho y el alto (1500 mm de ancho, 900 mm de alto).",
