@@ -21,6 +21,7 @@ from reportkit.app.archive import Run, close, copy_inputs, new_run, write_json
 from reportkit.app.grammars import without_grammars
 from reportkit.app.machine import refusal_told
 from reportkit.app.printing import Only, Order, Printer
+from reportkit.app.stopping import told_to_stop
 from reportkit.base.cores import several
 from reportkit.base.durable import replace_file
 from reportkit.base.errors import Fault, InputError, JobError, RunError
@@ -242,6 +243,8 @@ def _executed(run: Run, language: str, kernel: bool) -> Cleaned:
                 **how,
             )
     except (PapermillExecutionError, DeadKernelError) as error:
+        if stop := told_to_stop():  # of which the kernel died
+            raise stop from error
         from reportkit.app.checks import checked
 
         kept = run.job_dir / "runs" / ".failed.ipynb"

@@ -18,6 +18,14 @@ class Stopped(KeyboardInterrupt):
         self.number = number
 
 
+_TOLD: list[Stopped] = []
+
+
+def told_to_stop() -> Stopped | None:
+    """Return the stop that was raised in this block of `stoppable`, for whom a library kept it to itself."""
+    return _TOLD[-1] if _TOLD else None
+
+
 @contextmanager
 def stoppable() -> Iterator[None]:
     """Raise `Stopped` in the block when told to stop; further signals then leave the clearing up alone.
@@ -30,7 +38,8 @@ def stoppable() -> Iterator[None]:
     def stop(number: int, frame: FrameType | None) -> None:
         for one in before:
             signal.signal(one, signal.SIG_IGN)
-        raise Stopped(number)
+        _TOLD.append(Stopped(number))
+        raise _TOLD[-1]
 
     if threading.current_thread() is threading.main_thread():
         for number in (getattr(signal, name) for name in names):
@@ -39,5 +48,6 @@ def stoppable() -> Iterator[None]:
     try:
         yield
     finally:
+        _TOLD.clear()
         for number, handler in before.items():
             signal.signal(number, handler)

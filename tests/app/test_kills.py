@@ -3,6 +3,7 @@
 ``KILLS=300`` kills so many, ``KILLS_FROM`` is their seed.
 """
 
+import contextlib
 import os
 import random
 import shutil
@@ -12,12 +13,16 @@ import time
 from collections import Counter
 from pathlib import Path
 
+import papermill
 import pytest
+from nbclient.exceptions import DeadKernelError
 from small_job import READINGS, written
 from trials import many
 
 from reportkit.app.archive import runs_of
 from reportkit.app.audit import audit, verified
+from reportkit.app.run import make
+from reportkit.app.stopping import Stopped, stoppable
 from reportkit.job import load_job
 
 KILLS = many("KILLS", 3, 12)
@@ -119,6 +124,21 @@ def test_told_to_stop_a_command_ends_its_kernel_first(job, forking):
     assert forking.wait() == 128 + signal.SIGTERM
     assert forking.others() == []
     assert _half_done(job, forking) == []
+
+
+def test_a_kernel_that_dies_of_a_stop_is_no_failed_notebook(job, monkeypatch):
+    """Where the stop itself is lost on the way, what ends is still a stop."""
+
+    def execute(*asked, **how):
+        with contextlib.suppress(KeyboardInterrupt):
+            os.kill(os.getpid(), signal.SIGTERM)
+            time.sleep(1)
+        raise DeadKernelError("Kernel died")
+
+    monkeypatch.setattr(papermill, "execute_notebook", execute)
+    with pytest.raises(Stopped), stoppable():
+        make(job, kernel=True)
+    assert runs_of(job) == []
 
 
 def _is_a_kernel(number):
