@@ -194,12 +194,12 @@ class Master:
         upper: list[float] = []
         held: list[int] = []
         for pattern in columns:
-            places, entries, cost, most = self._column(pattern)
-            rows += places
+            touched, entries, cost, most = self._column(pattern)
+            rows += touched
             data += entries
             costs.append(cost)
             upper.append(most)
-            held.append(len(places))
+            held.append(len(touched))
         cols: list[int] = np.repeat(np.arange(n_columns), held).tolist()
 
         def put(row: int, col: int, value: float) -> None:

@@ -11,12 +11,12 @@ from reportkit.cutting.patterns import Crosscuts
 from reportkit.cutting.problem import build, make_bays
 
 
-def setting(seed: int):
-    """Return a small problem, its crosscuts, and random worths of its items."""
+def setting(seed: int, kinds: int = 4, most: int = 2):
+    """Return a problem of so many kinds of piece, its bays, and random values of its items."""
     r = random.Random(seed)
     pieces = [
-        Piece(f"W{k}", r.randint(20, 70) * 10, r.randint(20, 120) * 10, r.randint(1, 2), r.random() < 0.5)
-        for k in range(4)
+        Piece(f"W{k}", r.randint(20, 70) * 10, r.randint(20, 120) * 10, r.randint(1, most), r.random() < 0.5)
+        for k in range(kinds)
     ]
     problem, _ = build(pieces, Fraction(1000))
     bays, _ = make_bays(problem, [Roll(1220, None, Decimal(1))], [1])
@@ -92,14 +92,8 @@ def test_a_listing_that_is_cut_short_says_so():
 @pytest.mark.parametrize("seed", range(12))
 def test_pricing_again_after_some_demand_is_met_is_as_pricing_anew(seed):
     """A table that goes on from where it differs gives what a new one gives, to the bit."""
+    problem, bays, values = setting(seed, kinds=40, most=4)
     r = random.Random(seed)
-    pieces = [
-        Piece(f"W{k}", r.randint(20, 70) * 10, r.randint(20, 120) * 10, r.randint(1, 4), r.random() < 0.5)
-        for k in range(40)
-    ]
-    problem, _ = build(pieces, Fraction(1000))
-    bays, _ = make_bays(problem, [Roll(1220, None, Decimal(1))], [1])
-    values = np.array([r.random() for _ in problem.items])
     again = Crosscuts(problem, bays, 0)
     full = list(again.demand)
     for turn in range(30):

@@ -83,7 +83,7 @@ _MENDS_IN_CELLS = _MENDS | {
 
 #: What to do where a field that must be given is not known, by its record and name (common practice, no
 #: source).
-_NOT_KNOWN = {
+_IF_NOT_KNOWN = {
     (LiteSpec, "thickness_mm"): translatable(
         "measure at the edge of an opened sash, or with a glass gauge held against the pane; do not guess"
     ),
@@ -243,7 +243,7 @@ def _mend(
     if in_cells and record_in(field.annotation)[0] is not None:
         return translatable("fill in its rows below")
     sample = example if in_cells or record in (Pane, Reading) else f"{name}: {example}"
-    honest = _NOT_KNOWN.get((record, name)) if record and kind == "missing" else None
+    honest = _IF_NOT_KNOWN.get((record, name)) if record and kind == "missing" else None
     if honest:
         return translatable("such as {example}; if it is not known: {what}", example=sample, what=honest)
     return translatable("such as {example}", example=sample)

@@ -73,8 +73,12 @@ _ELSEWHERE = english("write {low} or {high}: the one with which you promise less
 
 def span_of(text: Any) -> tuple[str, str] | None:
     """Return the lower and the higher end of a span, as typed, None where a text is none."""
-    match = _WHOLE.fullmatch(text) if isinstance(text, str) and len(text) <= LONGEST else None
+    match = _whole(text)
     return ends(match) if match else None
+
+
+def _whole(text: Any) -> re.Match[str] | None:
+    return _WHOLE.fullmatch(text) if isinstance(text, str) and len(text) <= LONGEST else None
 
 
 def ends(match: re.Match[str]) -> tuple[str, str]:
@@ -111,8 +115,7 @@ def spread_out(record: type[BaseModel], raw: Any) -> None:
     """
     for _, part, name, field in fields_in(record, raw):
         value = part[name]
-        text = value[0] if isinstance(value, list) and len(value) == 1 else value
-        match = _WHOLE.fullmatch(text) if isinstance(text, str) and len(text) <= LONGEST else None
+        match = _whole(value[0] if isinstance(value, list) and len(value) == 1 else value)
         if match and _takes_two(field.annotation):
             part[name] = [match["first"], match["last"]]
 
